@@ -1,0 +1,41 @@
+#pragma once
+
+#include <plait/model/assumption.hpp>
+#include <plait/model/controller.hpp>
+#include <plait/model/panel.hpp>
+#include <plait/model/site.hpp>
+#include <plait/model/wiring.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace plait {
+
+/// How a datasheet becomes a curve.
+enum class CurveMethod {
+    prior_ideality,  ///< the default: docs/physics.md
+    de_soto,         ///< De Soto, Klein & Beckman, Solar Energy 80 (2006), for comparison
+};
+
+struct PanelKind {
+    std::string id;  ///< short, unique, one word: what wirings call it
+    Panel panel;
+    int count = 0;                ///< on hand
+    std::optional<double> price;  ///< of one panel, in the set-up's currency
+};
+
+/// One set-up file, read and found plausible. At least one kind and one input.
+struct Setup {
+    std::string title;
+    std::string currency;  ///< of every price, as the file writes it; may be empty
+    std::vector<PanelKind> kinds;
+    Controller controller;
+    Site site;
+    CurveMethod curve_method = CurveMethod::prior_ideality;
+    std::optional<ArrayPlan> wiring;  ///< one entry per input, when the file gives a wiring
+    std::vector<Assumption> assumptions;
+    std::vector<std::string> doubts;  ///< implausible but not impossible: said, not refused
+};
+
+}  // namespace plait

@@ -1,0 +1,79 @@
+#pragma once
+
+#include <plait/base/temperature.hpp>
+
+#include <string_view>
+
+namespace plait {
+
+/// Where a temperature comes from; it decides how often it is passed.
+enum class TemperatureBasis {
+    record,        ///< the lowest or highest ever measured there
+    mean_extreme,  ///< the mean of the yearly extremes: passed about every second year
+    forecast,      ///< expected for the days in question only
+    unsaid,
+};
+
+enum class Mounting { open_rack, close_to_roof, propped_up, flat_on_ground };
+
+enum class ColdMethod {
+    coefficient,  ///< the panel's own Voc coefficient
+    code_table,   ///< the factors of NEC table 690.7(A), crystalline silicon only
+    flat_factor,  ///< one factor for every winter
+};
+
+/// Whose installation rules are quoted.
+enum class Code { nec, iec, both };
+
+struct Site {
+    Celsius coldest_air{-20.0};
+    TemperatureBasis coldest_basis = TemperatureBasis::unsaid;
+    Celsius hottest_air{40.0};
+    TemperatureBasis hottest_basis = TemperatureBasis::unsaid;
+    Celsius warm_air{25.0};  ///< the day by which wirings are ranked
+    Mounting mounting = Mounting::open_rack;
+    double peak_irradiance_w_per_m2 = 1000.0;
+    ColdMethod cold_method = ColdMethod::coefficient;
+    double flat_factor_ratio = 1.2;  ///< IEC 60364-7-712 where no panel data are at hand
+    Code code = Code::both;
+};
+
+[[nodiscard]] constexpr std::string_view name_of(TemperatureBasis b) {
+    switch (b) {
+        case TemperatureBasis::record: return "record";
+        case TemperatureBasis::mean_extreme: return "mean-extreme";
+        case TemperatureBasis::forecast: return "forecast";
+        case TemperatureBasis::unsaid: return "unsaid";
+    }
+    return "";
+}
+
+[[nodiscard]] constexpr std::string_view name_of(Mounting m) {
+    switch (m) {
+        case Mounting::open_rack: return "open-rack";
+        case Mounting::close_to_roof: return "close-to-roof";
+        case Mounting::propped_up: return "propped-up";
+        case Mounting::flat_on_ground: return "flat-on-ground";
+    }
+    return "";
+}
+
+[[nodiscard]] constexpr std::string_view name_of(ColdMethod m) {
+    switch (m) {
+        case ColdMethod::coefficient: return "coefficient";
+        case ColdMethod::code_table: return "code-table";
+        case ColdMethod::flat_factor: return "flat-factor";
+    }
+    return "";
+}
+
+[[nodiscard]] constexpr std::string_view name_of(Code c) {
+    switch (c) {
+        case Code::nec: return "NEC";
+        case Code::iec: return "IEC";
+        case Code::both: return "both";
+    }
+    return "";
+}
+
+}  // namespace plait

@@ -1,0 +1,75 @@
+// A wiring as data: which panel stands where, and what light falls on it. One form for all of them, from a single
+// panel to strings of unlike, shaded panels; "3s2p" is only a short way to write one.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace plait {
+
+/// The state of one bypass group: its share of the condition's irradiance, and how much warmer than the array's
+/// cell temperature it is.
+struct GroupState {
+    double light_ratio = 1.0;
+    double warmer_k = 0.0;
+
+    friend bool operator==(const GroupState& a, const GroupState& b) {
+        return a.light_ratio == b.light_ratio && a.warmer_k == b.warmer_k;
+    }
+};
+
+/// One panel in a string. `groups` holds one state per bypass group, in cell order; empty means that all of it is in
+/// full light at the array's temperature. Index `kind` counts the kinds of the set-up from 0.
+struct PanelPlace {
+    std::size_t kind = 0;
+    std::vector<GroupState> groups;
+
+    friend bool operator==(const PanelPlace& a, const PanelPlace& b) { return a.kind == b.kind && a.groups == b.groups; }
+};
+
+/// Panels in series, from the + end to the − end.
+struct SeriesString {
+    std::vector<PanelPlace> panels;
+    bool blocking_diode = false;
+
+    friend bool operator==(const SeriesString& a, const SeriesString& b) {
+        return a.panels == b.panels && a.blocking_diode == b.blocking_diode;
+    }
+};
+
+/// What one input gets: strings in parallel. No string: nothing is plugged in.
+struct InputWiring {
+    std::vector<SeriesString> strings;
+
+    [[nodiscard]] bool empty() const { return strings.empty(); }
+    [[nodiscard]] std::size_t panel_count() const;
+    [[nodiscard]] std::size_t panel_count(std::size_t kind) const;
+    [[nodiscard]] std::size_t longest_string() const;
+
+    friend bool operator==(const InputWiring& a, const InputWiring& b) { return a.strings == b.strings; }
+};
+
+/// Equal strings of one kind, in full light.
+struct EqualStrings {
+    std::size_t kind = 0;
+    int in_series = 0;
+    int in_parallel = 0;
+};
+
+/// The wiring with every place written out.
+[[nodiscard]] InputWiring written_out(const EqualStrings& equal);
+
+/// The short form, if the wiring is one kind in equal strings, unshaded and without blocking diodes.
+[[nodiscard]] std::optional<EqualStrings> as_equal_strings(const InputWiring& wiring);
+
+/// The wiring in words, as the set-up file and the command line take it: "3s2p", "3s2p meadow" where there are several
+/// kinds, "2 meadow + dune | 3 dune" for unlike strings (series +, parallel |), "unused". `kind_ids` names the kinds.
+/// Shade and blocking diodes are not part of it.
+[[nodiscard]] std::string label(const InputWiring& wiring, const std::vector<std::string>& kind_ids);
+
+/// One wiring per input of the controller, in its order.
+using ArrayPlan = std::vector<InputWiring>;
+
+}  // namespace plait
