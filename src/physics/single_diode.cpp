@@ -96,6 +96,30 @@ PowerPoint DiodeCurve::maximum_power() const {
     return {u - rs * current, current};
 }
 
+double DiodeCurve::power_crossing_v(double power_w, double low_v, double high_v) const {
+    const double a = ideality_v;
+    const double rs = series_resistance_ohm;
+    double low = junction_at_voltage(*this, low_v);
+    double high = junction_at_voltage(*this, high_v);
+    const double power_at_high_w = high_v * current_at_junction(*this, high);
+    const bool falling = power_at_high_w < power_w;
+    // The power is concave but for the deepest shunts, so Newton from the end that lies below it stays on that side.
+    double u = falling ? high : low;
+    for (int step = 0; step < most_steps; ++step) {
+        const double diode = saturation_current_a * bounded_exp(u / a);
+        const double g = diode / a + shunt_conductance_s;
+        const double current = light_current_a + saturation_current_a - diode - shunt_conductance_s * u;
+        const double excess_w = (u - rs * current) * current - power_w;
+        ((excess_w < 0.0) == falling ? high : low) = u;
+        double next = u - excess_w / (current + 2.0 * rs * g * current - u * g);
+        if (!(next >= low && next <= high)) next = 0.5 * (low + high);
+        const double change = next - u;
+        u = next;
+        if (std::abs(change) <= last_step * a) break;
+    }
+    return u - rs * current_at_junction(*this, u);
+}
+
 DiodeCurve DiodeCurve::scaled(int in_series, int in_parallel) const {
     const double s = in_series;
     const double p = in_parallel;

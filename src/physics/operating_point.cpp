@@ -1,0 +1,32 @@
+#include <plait/physics/operating_point.hpp>
+
+#include "window_search.hpp"
+
+#include <array>
+
+namespace plait::physics {
+
+OperatingPoint operating_point(const DiodeCurve& curve, const AcceptanceWindow& window) {
+    const PowerPoint free = curve.maximum_power();
+    const std::array extremes_v{free.voltage_v};
+    return WindowSearch<DiodeCurve>(curve, extremes_v, free, window).run();
+}
+
+OperatingPoint pinned_point(const DiodeCurve& curve, double voltage_v) {
+    OperatingPoint found;
+    found.free_maximum = curve.maximum_power();
+    found.hand_rule_w = found.free_maximum.power_w();
+    const PowerPoint p{voltage_v, curve.current_a(voltage_v)};
+    if (!(found.free_maximum.power_w() > 0.0)) return found;
+    if (!(p.current_a > 0.0)) {
+        found.none = NoPoint::too_low;
+        return found;
+    }
+    found.none = NoPoint::held;
+    found.point = p;
+    found.binding = Binding::pinned;
+    found.binding_limit = voltage_v;
+    return found;
+}
+
+}  // namespace plait::physics
