@@ -1,0 +1,49 @@
+#pragma once
+
+#include <plait/base/interval.hpp>
+
+#include <string_view>
+#include <vector>
+
+namespace plait::rules {
+
+/// What a rule finds, from harmless to grave.
+enum class Outcome {
+    within,       ///< within the stated limit
+    undecided,    ///< the papers do not say enough
+    needs,        ///< within the limits once something is added (fuses, more panels)
+    clips,        ///< the input takes less than the array could give; nothing breaks
+    falls_short,  ///< the array does not reach what the input needs
+    exceeds,      ///< outside a limit that must never be passed
+};
+
+enum class Sense { at_most, at_least };
+enum class Unit { volt, ampere, watt, panel };
+
+/// A value held against a limit: numbers only, the sentence is made when somebody reads it.
+struct Finding {
+    int test = 0;         ///< which of the rule's tests
+    bool decides = true;  ///< false: shown beside the deciding one, for comparison
+    Outcome outcome = Outcome::undecided;
+    double value = 0.0;
+    Interval spread;  ///< the value over the stated tolerances
+    double limit = 0.0;
+    Sense sense = Sense::at_most;
+    Unit unit = Unit::volt;
+    bool even_at_worst = false;  ///< the whole spread gives the same answer
+
+    /// Room left before the limit, in the finding's unit; negative beyond it.
+    [[nodiscard]] double margin() const { return sense == Sense::at_most ? limit - value : value - limit; }
+};
+
+using Findings = std::vector<Finding>;
+
+/// The one place where a value is compared with a limit. Being at the limit is within; a value that is not a number is
+/// undecided. `broken` is the outcome beyond the limit.
+[[nodiscard]] Finding at_most(double value, Interval spread, double limit, Unit unit, Outcome broken);
+[[nodiscard]] Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome broken);
+
+[[nodiscard]] std::string_view name_of(Outcome outcome);
+[[nodiscard]] std::string_view symbol_of(Unit unit);
+
+}  // namespace plait::rules

@@ -1,0 +1,79 @@
+#pragma once
+
+#include <plait/base/temperature.hpp>
+#include <plait/model/setup.hpp>
+#include <plait/physics/diode_model.hpp>
+#include <plait/physics/operating_point.hpp>
+#include <plait/rules/finding.hpp>
+
+#include <array>
+#include <cstddef>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::rules {
+
+/// The weather a wiring is looked at in.
+enum class ConditionId { cold_bright, stc, warm_bright, hot_bright, weak_light };
+inline constexpr std::size_t condition_count = 5;
+
+/// What one input's array does in one condition.
+struct ConditionPoint {
+    ConditionId id = ConditionId::stc;
+    Celsius air;
+    physics::Condition condition;
+    physics::OperatingPoint operating;
+    double open_circuit_v = 0.0;
+    double short_circuit_a = 0.0;
+};
+using ConditionPoints = std::array<ConditionPoint, condition_count>;
+
+[[nodiscard]] std::string_view name_of(ConditionId id);
+[[nodiscard]] std::string_view title_of(ConditionId id);
+
+/// One input with what is plugged into it.
+struct WiredInput {
+    std::size_t input = 0;  ///< of the controller
+    const InputWiring* wiring = nullptr;
+    const ConditionPoints* points = nullptr;
+};
+
+/// What a rule looks at. Rules about one input look at `here`; rules about the whole plan at `plan` (used inputs only).
+struct Situation {
+    const Setup& setup;
+    WiredInput here;
+    std::span<const WiredInput> plan;
+
+    [[nodiscard]] const Controller& controller() const { return setup.controller; }
+    [[nodiscard]] const Input& input() const { return setup.controller.inputs[here.input]; }
+    [[nodiscard]] const Site& site() const { return setup.site; }
+    [[nodiscard]] const InputWiring& wiring() const { return *here.wiring; }
+    [[nodiscard]] const ConditionPoints& points() const { return *here.points; }
+    [[nodiscard]] const Panel& panel(const PanelPlace& place) const { return setup.kinds[place.kind].panel; }
+};
+
+/// What was found, in words, and what to do about it; the second is empty when there is nothing to do.
+struct Words {
+    std::string because;
+    std::string instead;
+};
+
+enum class Scope { input, plan };
+
+/// One rule: what it guards against, on whose authority, and how it is worked out. `check` gives numbers only and no
+/// finding where the rule does not apply; `say` puts one of its findings into words.
+struct Rule {
+    std::string_view id;
+    std::string_view title;
+    std::string_view harm;
+    std::span<const std::string_view> tests;    ///< a name for each test of the rule; one is enough for most
+    std::span<const std::string_view> sources;  ///< the authority of each test
+    std::span<const Quantity> rests_on;         ///< what was assumed of these makes a finding unproven
+    Scope scope = Scope::input;
+    void (*check)(const Situation&, Findings&) = nullptr;
+    Words (*say)(const Situation&, const Finding&) = nullptr;
+};
+
+}  // namespace plait::rules

@@ -1,0 +1,37 @@
+// Figures of an array that several rules need, straight from the datasheets.
+#pragma once
+
+#include <plait/base/interval.hpp>
+#include <plait/rules/rule.hpp>
+
+namespace plait::rules {
+
+/// A datasheet figure summed up over an array, with the spread of the stated tolerances.
+struct Figure {
+    double value = 0.0;
+    Interval spread{0.0};
+};
+
+/// The cell temperature of a panel on the hottest bright day.
+[[nodiscard]] Celsius hottest_cell(const Situation& s, const Panel& panel);
+
+/// Lowest string Vmp on the hottest day, by γ − α: Vmp falls faster than Voc, so the Voc coefficient must not be used.
+[[nodiscard]] Figure hot_vmp_v(const Situation& s);
+/// Lowest string Voc on the hottest day.
+[[nodiscard]] Figure hot_voc_v(const Situation& s);
+/// Highest string Vmp at the coldest air.
+[[nodiscard]] Figure cold_vmp_v(const Situation& s);
+
+/// Short-circuit current of one string: that of its strongest panel, since bypass diodes let it through the others.
+/// Bifacial panels count 135 W/m² more from behind (IEC TS 60904-1-2, nameplate irradiance).
+[[nodiscard]] Figure string_isc_a(const Situation& s, const SeriesString& string);
+/// Sum of the strings' short-circuit currents.
+[[nodiscard]] Figure array_isc_a(const Situation& s, const InputWiring& wiring);
+/// Sum of the panels' rated powers.
+[[nodiscard]] Figure array_pmax_w(const Situation& s, const InputWiring& wiring);
+
+/// Sunlight above 1000 W/m²: the factor by which codes raise short-circuit currents. NEC 690.8(A)(1), IEC 62548 and
+/// IEC 60364-7-712 (KI ≥ 1.25).
+inline constexpr double bright_sky_factor = 1.25;
+
+}  // namespace plait::rules

@@ -1,0 +1,73 @@
+#include <plait/rules/catalogue.hpp>
+
+#include "rules.hpp"
+
+namespace plait::rules {
+
+std::span<const Rule* const> all_rules() {
+    static constexpr std::array list{
+        // what destroys
+        &cold_voltage,
+        &panel_system_voltage,
+        &short_circuit_rating,
+        &current_rating,
+        &array_power_rating,
+        &step_up_ceiling,
+        &string_fuses,
+        // what keeps the input from working
+        &start_voltage,
+        &tracking_bottom,
+        &battery_headroom,
+        &steady_point,
+        // what wastes sun
+        &tracking_top,
+        &current_limit,
+        &power_limit,
+        &charge_current,
+        // the plan as a whole
+        &shared_power,
+        &panels_on_hand,
+    };
+    return list;
+}
+
+const Rule* rule_named(std::string_view id) {
+    for (const Rule* rule : all_rules()) {
+        if (rule->id == id) return rule;
+    }
+    return nullptr;
+}
+
+std::string_view name_of(ConditionId id) {
+    switch (id) {
+        case ConditionId::cold_bright:
+            return "cold-bright";
+        case ConditionId::stc:
+            return "stc";
+        case ConditionId::warm_bright:
+            return "warm-bright";
+        case ConditionId::hot_bright:
+            return "hot-bright";
+        case ConditionId::weak_light:
+            return "weak-light";
+    }
+    return "";
+}
+
+std::string_view title_of(ConditionId id) {
+    switch (id) {
+        case ConditionId::cold_bright:
+            return "cold and bright";
+        case ConditionId::stc:
+            return "test conditions (STC)";
+        case ConditionId::warm_bright:
+            return "warm and bright";
+        case ConditionId::hot_bright:
+            return "hot and bright";
+        case ConditionId::weak_light:
+            return "weak light";
+    }
+    return "";
+}
+
+}  // namespace plait::rules

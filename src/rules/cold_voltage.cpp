@@ -1,0 +1,92 @@
+// On the coldest morning, with nothing drawn, the array must stay within the input's absolute maximum. Light reaches
+// the cells before warmth does, so the cells are taken at air temperature and in full light; no wind, no self-heating,
+// no cable drop (without current there is none) is credited. Parallel strings do not enter.
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <plait/rules/cold_methods.hpp>
+
+#include <cmath>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 3> tests{"coefficient", "code-table", "flat-factor"};
+constexpr std::array<std::string_view, 3> sources{
+    "NEC 690.7(A)(1) and IEC 62548:2016 cl. 7.2 [from memory]: each panel's own Voc coefficient, at the lowest "
+    "expected "
+    "air temperature",
+    "NEC table 690.7(A), 2008 to 2023 [whole table from memory], crystalline silicon only",
+    "IEC 60364-7-712:2017 [from memory]: 1.2 × Voc where no data are at hand; UK practice 1.15"};
+constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient, Quantity::panel_voc_tolerance,
+                           Quantity::panel_technology, Quantity::site_coldest_air};
+
+void check(const Situation& s, Findings& out) {
+    for (const ColdMethod method : cold_methods) {
+        const double voc_v = array_cold_voc_v(s.setup, s.wiring(), method);
+        // The widest tolerance of any panel in the array: the strings may be unlike.
+        double tolerance_ratio = 0.0;
+        bool applies = true;
+        for (const SeriesString& string : s.wiring().strings) {
+            for (const PanelPlace& place : string.panels) {
+                tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
+                applies = applies && method_applies(s.panel(place), method, s.site().coldest_air);
+            }
+        }
+        const bool decides = method == s.site().cold_method;
+        if (!applies && !decides) continue;
+        Finding f = at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), s.input().max_voltage_v, Unit::volt,
+                            Outcome::exceeds);
+        f.test = static_cast<int>(method);
+        f.decides = decides;
+        out.push_back(f);
+    }
+}
+
+std::string how_low(const Situation& s) {
+    const std::optional<Celsius> coldest = coldest_survived(s.setup, s.wiring(), s.input().max_voltage_v);
+    if (!coldest) return "it is over the limit even at 25 °C";
+    return "by the coefficient it stays within only down to " +
+           degrees(Celsius{std::ceil(coldest->degc * 10.0) / 10.0});
+}
+
+Words say(const Situation& s, const Finding& f) {
+    const std::string by = f.test == 0   ? "by the panels' own coefficient"
+                           : f.test == 1 ? "by the code's table"
+                                         : fmt::format("by the flat factor {:.2f}", s.site().flat_factor_ratio);
+    Words w;
+    w.because = fmt::format("At {} the array's open-circuit voltage is {} {}; the input's absolute maximum is {}.",
+                            degrees(s.site().coldest_air), volts(f.value), by, volts(f.limit));
+    if (f.outcome == Outcome::exceeds) {
+        const std::optional<EqualStrings> equal = as_equal_strings(s.wiring());
+        if (equal) {
+            const int most = longest_within(s.setup, equal->kind, f.limit);
+            w.instead =
+                most > 0 ? fmt::format("Do not connect it. Put at most {} in series; {}.", most, how_low(s))
+                         : fmt::format("Do not connect it. Not even one of these panels stays within; {}.", how_low(s));
+        } else {
+            w.instead = fmt::format("Do not connect it. Shorten the longest string; {}.", how_low(s));
+        }
+    } else if (!f.even_at_worst) {
+        w.instead = fmt::format(
+            "With Voc at the top of its tolerance it would reach {}, over the limit: measure Voc in the cold before "
+            "relying on it, or take one panel out.",
+            volts(f.spread.upper()));
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule cold_voltage{
+    .id = "cold-voltage",
+    .title = "Open-circuit voltage on the coldest morning",
+    .harm = "the input is destroyed; no fuse or breaker can prevent it",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

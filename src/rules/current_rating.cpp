@@ -1,0 +1,67 @@
+// A tracking input takes no more current than it wants, so a current limit usually only clips. It is a rating where the
+// maker says "do not exceed", and always for a direct-connect controller, which passes whatever the array gives.
+// Where the manual is silent, nobody knows: that is said, not decided.
+#include "array_figures.hpp"
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <algorithm>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 3> tests{"direct-connect", "not-permitted", "maker-silent"};
+constexpr std::array<std::string_view, 3> sources{
+    "common practice, no source: a controller without tracking is rated by 1.25 × Isc (factor of NEC 690.8(A)(1))",
+    "controller manual, current not to be exceeded; 1.25 × Isc by NEC 690.8(A)(1)",
+    "common practice, no source: a current limit of unsaid meaning clips"};
+constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance};
+
+void check(const Situation& s, Findings& out) {
+    if (s.input().bands.empty()) return;
+    double limit_a = 0.0;
+    for (const CurrentBand& band : s.input().bands) limit_a = std::max(limit_a, band.limit_a);
+    const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
+    const bool direct = s.controller().type == ControllerType::direct_connect;
+    const bool forbidden = s.input().over_current == OverCurrent::not_permitted;
+    if (!direct && s.input().over_current == OverCurrent::only_clips) return;
+    Finding f = at_most(bright_a, Interval(bright_a), limit_a, Unit::ampere,
+                        direct || forbidden ? Outcome::exceeds : Outcome::undecided);
+    f.test = direct ? 0 : forbidden ? 1 : 2;
+    // A silent manual cannot decide anything; it is a caution beside the verdict.
+    f.decides = f.test != 2;
+    if (f.test == 2 && f.outcome == Outcome::within) return;
+    out.push_back(f);
+}
+
+Words say(const Situation&, const Finding& f) {
+    Words w;
+    w.because =
+        fmt::format("Under the brightest sky the array can give {} (1.25 × Isc); the input's current limit is {}.",
+                    amps(f.value), amps(f.limit));
+    if (f.test == 2) {
+        w.because += " The manual does not say whether more may be connected.";
+        w.instead =
+            "Most tracking inputs simply take less. Ask the maker before you rely on that, or use fewer strings.";
+    } else if (f.outcome == Outcome::exceeds) {
+        w.instead = f.test == 0
+                        ? "This controller passes the array's whole current: use fewer strings, or a larger controller."
+                        : "The maker forbids more current than this: use fewer strings in parallel.";
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule current_rating{
+    .id = "current-rating",
+    .title = "Array current against a rating that must not be passed",
+    .harm = "the input overheats",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

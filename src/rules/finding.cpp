@@ -1,0 +1,72 @@
+#include <plait/rules/finding.hpp>
+
+#include <cmath>
+
+namespace plait::rules {
+namespace {
+
+// 60 V against 60 V must be within even when 3 × 20 V × 1.0 came out one rounding step high.
+constexpr double rounding_ratio = 1e-12;
+
+bool holds(double value, double limit, Sense sense) {
+    const double slack = rounding_ratio * std::abs(limit);
+    return sense == Sense::at_most ? value <= limit + slack : value >= limit - slack;
+}
+
+Finding compare(double value, Interval spread, double limit, Unit unit, Sense sense, Outcome broken) {
+    Finding f;
+    f.value = value;
+    f.spread = spread;
+    f.limit = limit;
+    f.unit = unit;
+    f.sense = sense;
+    if (!std::isfinite(value) || !std::isfinite(limit)) return f;
+    const bool good = holds(value, limit, sense);
+    f.outcome = good ? Outcome::within : broken;
+    f.even_at_worst = holds(spread.lower(), limit, sense) == good && holds(spread.upper(), limit, sense) == good;
+    return f;
+}
+
+}  // namespace
+
+Finding at_most(double value, Interval spread, double limit, Unit unit, Outcome broken) {
+    return compare(value, spread, limit, unit, Sense::at_most, broken);
+}
+
+Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome broken) {
+    return compare(value, spread, limit, unit, Sense::at_least, broken);
+}
+
+std::string_view name_of(Outcome outcome) {
+    switch (outcome) {
+        case Outcome::within:
+            return "within";
+        case Outcome::undecided:
+            return "undecided";
+        case Outcome::needs:
+            return "needs";
+        case Outcome::clips:
+            return "clips";
+        case Outcome::falls_short:
+            return "falls-short";
+        case Outcome::exceeds:
+            return "exceeds";
+    }
+    return "";
+}
+
+std::string_view symbol_of(Unit unit) {
+    switch (unit) {
+        case Unit::volt:
+            return "V";
+        case Unit::ampere:
+            return "A";
+        case Unit::watt:
+            return "W";
+        case Unit::panel:
+            return "panels";
+    }
+    return "";
+}
+
+}  // namespace plait::rules

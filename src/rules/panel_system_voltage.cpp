@@ -1,0 +1,64 @@
+// The panels, their leads and plugs are insulated for a voltage of their own, and small fabric panels for a low one.
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+#include <limits>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 1> tests{"system-voltage"};
+constexpr std::array<std::string_view, 1> sources{
+    "panel datasheet, maximum system voltage (IEC 61730); cold correction as for the input"};
+constexpr std::array rests{Quantity::panel_system_voltage, Quantity::panel_voc, Quantity::panel_voc_coefficient,
+                           Quantity::panel_voc_tolerance, Quantity::site_coldest_air};
+
+// Strings in parallel share the highest voltage, so the weakest insulation of the whole array counts.
+void check(const Situation& s, Findings& out) {
+    double limit_v = std::numeric_limits<double>::infinity();
+    double tolerance_ratio = 0.0;
+    for (const SeriesString& string : s.wiring().strings) {
+        for (const PanelPlace& place : string.panels) {
+            limit_v = std::min(limit_v, s.panel(place).max_system_voltage_v);
+            tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
+        }
+    }
+    const double voc_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
+    out.push_back(
+        at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), limit_v, Unit::volt, Outcome::exceeds));
+}
+
+Words say(const Situation&, const Finding& f) {
+    Words w;
+    w.because = fmt::format("In the cold the array reaches {}; its panels are marked for a system voltage of {}.",
+                            volts(f.value), volts(f.limit));
+    if (f.outcome == Outcome::exceeds) {
+        w.instead =
+            "Use shorter strings, or panels marked for a higher system voltage. If the marking is missing, ask the "
+            "maker.";
+    } else if (!f.even_at_worst) {
+        w.instead = fmt::format(
+            "At the top of the Voc tolerance it would be {}: take one panel out of the string, or "
+            "measure Voc in the cold.",
+            volts(f.spread.upper()));
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule panel_system_voltage{
+    .id = "panel-system-voltage",
+    .title = "The panels' own system voltage",
+    .harm = "insulation of panels, leads or plugs fails: shock and fire",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

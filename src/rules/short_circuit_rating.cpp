@@ -1,0 +1,58 @@
+// Where the maker states a largest short-circuit current, it is what terminals and the reverse-polarity path survive,
+// not what the converter draws: never to be exceeded, and to be held against the sun at its brightest.
+#include "array_figures.hpp"
+#include "rules.hpp"
+#include "words.hpp"
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 2> tests{"bright-sky", "as-marked"};
+constexpr std::array<std::string_view, 2> sources{
+    "IEC 62109-1, Isc PV as an absolute maximum; 1.25 × Isc by NEC 690.8(A)(1) and IEC 62548",
+    "plain sum of the marked Isc, for comparison"};
+constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance};
+
+void check(const Situation& s, Findings& out) {
+    if (!s.input().max_short_circuit_a) return;
+    const Figure isc = array_isc_a(s, s.wiring());
+    // The 1.25 already holds every tolerance of the label: the code asks for no more on top.
+    const double bright_a = bright_sky_factor * isc.value;
+    out.push_back(
+        at_most(bright_a, Interval(bright_a), *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds));
+    Finding plain = at_most(isc.value, isc.spread, *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds);
+    plain.test = 1;
+    plain.decides = false;
+    out.push_back(plain);
+}
+
+Words say(const Situation& s, const Finding& f) {
+    const std::size_t strings = s.wiring().strings.size();
+    Words w;
+    if (f.test == 1) {
+        w.because = fmt::format("As marked, {} give {} in short circuit; the input may be connected to {}.",
+                                counted(strings, "string", "strings"), amps(f.value), amps(f.limit));
+        return w;
+    }
+    w.because = fmt::format(
+        "Under the brightest sky {} can give {} in short circuit (1.25 × Isc); the input may be "
+        "connected to at most {}.",
+        counted(strings, "string", "strings"), amps(f.value), amps(f.limit));
+    if (f.outcome == Outcome::exceeds) w.instead = "Use fewer strings in parallel on this input.";
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule short_circuit_rating{
+    .id = "short-circuit-rating",
+    .title = "Short-circuit current against the input's rating",
+    .harm = "terminals and protection of the input burn in a fault or with reversed plugs",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

@@ -1,0 +1,62 @@
+// To wake up, an input needs the array's open-circuit voltage above its start voltage, also on the hottest day, when it
+// is lowest. A step-down controller also needs it above the battery by its starting headroom.
+#include "array_figures.hpp"
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <algorithm>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 1> tests{"start"};
+constexpr std::array<std::string_view, 1> sources{
+    "controller manual, start voltage; cell temperature by IEC 61215 (NOCT) and the mounting"};
+constexpr std::array rests{Quantity::panel_voc,           Quantity::panel_voc_coefficient,
+                           Quantity::panel_voc_tolerance, Quantity::site_hottest_air,
+                           Quantity::site_mounting,       Quantity::site_peak_irradiance,
+                           Quantity::controller_headroom, Quantity::panel_nominal_temperature,
+                           Quantity::battery_voltage};
+
+double needed_v(const Situation& s) {
+    double needed = s.input().start_voltage_v.value_or(0.0);
+    if (s.controller().type == ControllerType::step_down && s.controller().battery) {
+        needed = std::max(needed, s.controller().battery->max_voltage_v + s.controller().starting_headroom_v);
+    }
+    return needed;
+}
+
+void check(const Situation& s, Findings& out) {
+    const double limit_v = needed_v(s);
+    if (limit_v <= 0.0) return;
+    const Figure voc = hot_voc_v(s);
+    out.push_back(at_least(voc.value, voc.spread, limit_v, Unit::volt, Outcome::falls_short));
+}
+
+Words say(const Situation& s, const Finding& f) {
+    Words w;
+    w.because = fmt::format("At {} air the array's open-circuit voltage falls to {}; the input needs {} to start.",
+                            degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
+    if (f.outcome == Outcome::falls_short) {
+        w.instead = "Put more panels in series, if the cold allows it; or use a controller with a lower start voltage.";
+    } else if (!f.even_at_worst) {
+        w.instead = fmt::format("At the bottom of the Voc tolerance it would be {}, too little on the hottest day.",
+                                volts(f.spread.lower()));
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule start_voltage{
+    .id = "start-voltage",
+    .title = "Open-circuit voltage on the hottest day against the start voltage",
+    .harm = "the input does not wake up",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

@@ -1,0 +1,55 @@
+// A step-up stage can only raise the array's voltage. Above the battery's own voltage the array feeds the battery
+// through the stage, unregulated.
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 1> tests{"below-battery"};
+constexpr std::array<std::string_view, 1> sources{
+    "common practice, no source: a step-up stage does not hold back an array above its battery; the manual's window "
+    "counts"};
+constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient, Quantity::panel_voc_tolerance,
+                           Quantity::site_coldest_air, Quantity::battery_voltage};
+
+void check(const Situation& s, Findings& out) {
+    if (s.controller().type != ControllerType::step_up || !s.controller().battery) return;
+    double tolerance_ratio = 0.0;
+    for (const SeriesString& string : s.wiring().strings) {
+        for (const PanelPlace& place : string.panels) {
+            tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
+        }
+    }
+    const double voc_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
+    out.push_back(at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), s.controller().battery->min_voltage_v,
+                          Unit::volt, Outcome::exceeds));
+}
+
+Words say(const Situation&, const Finding& f) {
+    Words w;
+    w.because = fmt::format("In the cold the array reaches {}; the emptiest battery stands at {}.", volts(f.value),
+                            volts(f.limit));
+    if (f.outcome == Outcome::exceeds)
+        w.instead = "Use shorter strings: a step-up controller needs the array below the battery.";
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule step_up_ceiling{
+    .id = "step-up-ceiling",
+    .title = "Array voltage below the battery (step-up controller)",
+    .harm = "the battery is charged without any regulation",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules

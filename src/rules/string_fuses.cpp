@@ -1,0 +1,110 @@
+// With strings in parallel, the others can push their current backwards through a faulty one. The panels' maximum
+// series fuse says what they stand. The NEC counts the others at 1.25 × Isc, IEC 62548 at plain Isc, and at exactly the
+// rating IEC asks for nothing: the two can disagree, and then both are shown.
+#include "array_figures.hpp"
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 3> tests{"NEC", "IEC", "not-printed"};
+constexpr std::array<std::string_view, 3> sources{
+    "NEC 690.9(A) [from memory]: (strings − 1) × 1.25 × Isc against the panels' maximum series fuse",
+    "IEC 62548:2016 cl. 6.5.3 [clause from memory]: fuses where (strings − 1) × Isc is greater than the rating",
+    "judgement: without a printed rating, two equal strings are taken as proven and no more"};
+constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance, Quantity::panel_series_fuse};
+
+struct Worst {
+    double others_a = 0.0;
+    double rating_a = 0.0;
+    bool printed = true;
+};
+
+// The string for which the current of the others stands worst against its own weakest panel.
+Worst worst_string(const Situation& s, double factor) {
+    const double all_a = array_isc_a(s, s.wiring()).value;
+    Worst worst;
+    double worst_ratio = -1.0;
+    for (const SeriesString& string : s.wiring().strings) {
+        Worst here{factor * (all_a - string_isc_a(s, string).value), std::numeric_limits<double>::infinity(), true};
+        for (const PanelPlace& place : string.panels) {
+            here.rating_a = std::min(here.rating_a, s.panel(place).max_series_fuse_a);
+            here.printed = here.printed && s.panel(place).max_series_fuse_stated;
+        }
+        const double ratio = here.others_a / here.rating_a;
+        if (ratio > worst_ratio) {
+            worst_ratio = ratio;
+            worst = here;
+        }
+    }
+    return worst;
+}
+
+void check(const Situation& s, Findings& out) {
+    if (s.wiring().strings.size() < 2) return;
+    const auto hold = [&](double factor, int test, bool decides) {
+        const Worst w = worst_string(s, factor);
+        Finding f = at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
+        f.test = test;
+        f.decides = decides;
+        out.push_back(f);
+        return w.printed;
+    };
+    const Code code = s.site().code;
+    const bool printed = hold(bright_sky_factor, 0, code != Code::iec);
+    hold(1.0, 1, code != Code::nec);
+    if (!printed && s.wiring().strings.size() > 2) {
+        const double strings = static_cast<double>(s.wiring().strings.size());
+        Finding f = at_most(strings, Interval(strings), 2.0, Unit::panel, Outcome::needs);
+        f.test = 2;
+        out.push_back(f);
+    }
+}
+
+Words say(const Situation& s, const Finding& f) {
+    Words w;
+    if (f.test == 2) {
+        w.because = fmt::format("{} in parallel, and the panels' maximum series fuse is not printed.",
+                                counted(s.wiring().strings.size(), "string", "strings"));
+        w.instead = "Ask the maker for the rating, or stay with two strings.";
+        return w;
+    }
+    w.because = fmt::format("Through a faulty string the others can push {}{}; its panels stand {}.", amps(f.value),
+                            f.test == 0 ? " (at 1.25 × Isc)" : " (at Isc)", amps(f.limit));
+    if (f.outcome == Outcome::needs) {
+        w.instead = "Put a DC string fuse of no more than the panels' rating into every string, or use fewer strings.";
+    }
+    const Finding other = [&] {
+        const Worst o = worst_string(s, f.test == 0 ? 1.0 : bright_sky_factor);
+        return at_most(o.others_a, Interval(o.others_a), o.rating_a, Unit::ampere, Outcome::needs);
+    }();
+    if (other.outcome != f.outcome) {
+        w.because +=
+            f.outcome == Outcome::needs
+                ? (f.test == 0 ? " The IEC test would not ask for fuses." : " The NEC test would not ask for fuses.")
+                : (f.test == 0 ? " The IEC test asks for fuses." : " The NEC test asks for fuses.");
+        w.instead += w.instead.empty()
+                         ? "The codes disagree: follow the one that binds you, or fit the fuses and satisfy both."
+                         : " The codes disagree: with fuses you satisfy both.";
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule string_fuses{
+    .id = "string-fuses",
+    .title = "Reverse current through a faulty string",
+    .harm = "the panels of the faulty string overheat and can catch fire",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules
