@@ -1,4 +1,5 @@
-#include "array_figures.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 #include <plait/base/constants.hpp>
 #include <plait/physics/cell_temperature.hpp>

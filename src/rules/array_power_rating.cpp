@@ -1,5 +1,4 @@
 // Some makers forbid arrays beyond a stated size, whatever voltage and current say.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 

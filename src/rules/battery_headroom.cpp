@@ -1,8 +1,9 @@
 // A step-down controller can only lower the voltage: the array must stay above the battery at its highest charging
 // voltage, on the hottest day. A direct-connect controller needs the same, without tracking.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

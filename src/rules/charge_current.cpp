@@ -1,7 +1,8 @@
 // The battery side has a limit of its own: the charge current. It caps the power the inputs together can use.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

@@ -1,9 +1,10 @@
 // A tracking input takes no more current than it wants, so a current limit usually only clips. It is a rating where the
 // maker says "do not exceed", and always for a direct-connect controller, which passes whatever the array gives.
 // Where the manual is silent, nobody knows: that is said, not decided.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 #include <algorithm>
 

@@ -1,8 +1,9 @@
 // Beyond its power limit the input moves the array up its curve and takes its limit: an oversized array is common and
 // harmless as long as voltage and current ratings hold.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

@@ -1,7 +1,8 @@
 // Inputs of one power station often share a charger: what they take together has a limit of its own.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 #include <algorithm>
 

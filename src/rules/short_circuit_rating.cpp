@@ -1,8 +1,9 @@
 // Where the maker states a largest short-circuit current, it is what terminals and the reverse-polarity path survive,
 // not what the converter draws: never to be exceeded, and to be held against the sun at its brightest.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

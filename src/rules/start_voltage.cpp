@@ -1,8 +1,9 @@
 // To wake up, an input needs the array's open-circuit voltage above its start voltage, also on the hottest day, when it
 // is lowest. A step-down controller also needs it above the battery by its starting headroom.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 #include <algorithm>
 

@@ -1,9 +1,10 @@
 // With strings in parallel, the others can push their current backwards through a faulty one. The panels' maximum
 // series fuse says what they stand. The NEC counts the others at 1.25 × Isc, IEC 62548 at plain Isc, and at exactly the
 // rating IEC asks for nothing: the two can disagree, and then both are shown.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 #include <algorithm>
 #include <limits>

@@ -1,8 +1,9 @@
 // On the hottest day the array's working voltage must still lie inside the tracking range. Vmp falls faster than Voc
 // (γ − α instead of β), and cells run hotter than the air.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

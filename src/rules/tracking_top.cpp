@@ -1,8 +1,9 @@
 // Above the tracking range but below the absolute maximum an input works at the range's edge: nothing breaks, some
 // output is lost in the cold.
-#include "array_figures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
+
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {

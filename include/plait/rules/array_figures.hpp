@@ -34,4 +34,7 @@ struct Figure {
 /// IEC 60364-7-712 (KI ≥ 1.25).
 inline constexpr double bright_sky_factor = 1.25;
 
+/// More than three hours at a time: the second 1.25 of NEC 690.8(B), for conductors and fuses.
+inline constexpr double continuous_duty_factor = 1.25;
+
 }  // namespace plait::rules

@@ -1,0 +1,58 @@
+// The physics of one set-up, worked out once: each kind's curve, each input's window, and what an array gives there.
+#pragma once
+
+#include <plait/base/result.hpp>
+#include <plait/model/setup.hpp>
+#include <plait/physics/acceptance_window.hpp>
+#include <plait/physics/datasheet_fit.hpp>
+#include <plait/rules/rule.hpp>
+
+#include <array>
+#include <string>
+#include <vector>
+
+namespace plait::study {
+
+/// Irradiance levels (share of 1000 W/m²) at which a wiring's harvest is worked out.
+inline constexpr std::array harvest_levels{0.05, 0.10, 0.20, 0.30, 0.50, 0.75, 1.00};
+using LevelPowers = std::array<double, harvest_levels.size()>;  ///< W at each level
+
+/// Mean power over the irradiance of a year, by the weights of the "European" and "CEC" efficiencies (EN 50530 /
+/// IEC 61683 practice) [from memory], on a warm day.
+struct Harvest {
+    double european_w = 0.0;
+    double cec_w = 0.0;
+};
+[[nodiscard]] Harvest weighted(const LevelPowers& power_w);
+
+class Bench {
+public:
+    /// Fits every kind. Every panel of the set-up must be plausible, as the reader leaves them.
+    explicit Bench(const Setup& setup);
+
+    [[nodiscard]] const Setup& setup() const { return *setup_; }
+    [[nodiscard]] const physics::FittedPanel& fitted(std::size_t kind) const { return fitted_[kind]; }
+    [[nodiscard]] const physics::AcceptanceWindow& window(std::size_t input) const { return windows_[input]; }
+
+    /// What the wiring does on an input in each condition. The wiring must not be empty.
+    [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
+    /// Watts taken by the input at each harvest level.
+    [[nodiscard]] LevelPowers level_powers(std::size_t input, const InputWiring& wiring) const;
+    /// Watts the same panels would give one by one, each at its own maximum, at each harvest level.
+    [[nodiscard]] LevelPowers free_powers(const InputWiring& wiring) const;
+
+private:
+    [[nodiscard]] physics::OperatingPoint point(std::size_t input, const physics::DiodeCurve& curve) const;
+
+    const Setup* setup_;
+    std::vector<physics::FittedPanel> fitted_;
+    std::vector<physics::AcceptanceWindow> windows_;
+    std::vector<std::array<physics::DiodeCurve, rules::condition_count>> condition_curves_;
+    std::vector<std::array<physics::Condition, rules::condition_count>> conditions_;
+    std::vector<std::array<physics::DiodeCurve, harvest_levels.size()>> level_curves_;
+};
+
+/// Why a wiring cannot be worked out, if so: only one kind in equal, unshaded strings per input is supported.
+[[nodiscard]] std::optional<std::string> cannot_work_out(const ArrayPlan& plan);
+
+}  // namespace plait::study

@@ -1,0 +1,90 @@
+#pragma once
+
+#include <plait/study/bench.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace plait::study {
+
+/// One finding with its rule, and the assumptions it rests on (indices into the judgement's list).
+struct RuleVerdict {
+    const rules::Rule* rule = nullptr;
+    rules::Finding finding;
+    rules::Words words;
+    std::vector<std::size_t> assumptions;
+
+    /// True when neither a tolerance nor an assumed value could turn it.
+    [[nodiscard]] bool proven() const { return finding.even_at_worst && assumptions.empty(); }
+    [[nodiscard]] std::string_view test() const { return rule->tests[static_cast<std::size_t>(finding.test)]; }
+    [[nodiscard]] std::string_view source() const { return rule->sources[static_cast<std::size_t>(finding.test)]; }
+};
+
+/// What would help, for the kind of panel in use: counts of panels in series.
+struct Help {
+    std::optional<Celsius> coldest_survived;  ///< by the coefficient; absent when over the limit even at 25 °C
+    std::optional<int> longest_string;        ///< within the input's maximum, by the site's method; one kind only
+    std::optional<int> shortest_string;       ///< that starts and works on the hottest day; one kind only
+};
+
+/// Plain sums over one input's array, from the datasheets.
+struct ArrayFacts {
+    double pmax_w = 0.0;
+    double stc_voc_v = 0.0;                   ///< of the longest string
+    double isc_a = 0.0;                       ///< all strings, bifacial gain included
+    double bright_isc_a = 0.0;                ///< × 1.25, NEC 690.8(A)(1)
+    double continuous_isc_a = 0.0;            ///< × 1.25 × 1.25 = 1.5625, NEC 690.8(B): the least for conductors
+    std::array<double, 3> cold_voc_v{};       ///< by coefficient, code table, flat factor (rules::cold_methods)
+    std::array<bool, 3> cold_method_applies{};
+    double cold_vmp_v = 0.0;                  ///< γ − α, highest string
+    double hot_voc_v = 0.0;                   ///< lowest string
+    double hot_vmp_v = 0.0;                   ///< γ − α, lowest string
+};
+
+struct InputJudgement {
+    std::size_t input = 0;
+    InputWiring wiring;
+    rules::ConditionPoints points;
+    std::vector<RuleVerdict> verdicts;
+    rules::Outcome outcome = rules::Outcome::undecided;
+    bool proven = false;
+    Help help;
+    ArrayFacts facts;
+    LevelPowers level_power_w{};
+};
+
+struct Caution {
+    std::string_view id;
+    std::string text;
+    std::string_view source;
+};
+
+/// A whole plan, judged.
+struct Judgement {
+    std::vector<InputJudgement> inputs;  ///< used inputs only
+    std::vector<RuleVerdict> plan;       ///< rules about the inputs together
+    rules::Outcome outcome = rules::Outcome::undecided;
+    bool proven = false;
+    Harvest harvest;       ///< with the shared limit
+    Harvest free_harvest;  ///< every panel at its own maximum
+    std::vector<Assumption> assumptions;
+    std::vector<Caution> cautions;  ///< gravest first
+};
+
+/// Judges a plan in full. At least one input must be used, and `cannot_work_out` must have nothing to say.
+[[nodiscard]] Judgement judge(const Bench& bench, const ArrayPlan& plan);
+
+/// The set-up's assumptions with those the curves add (weak-light efficiency).
+[[nodiscard]] std::vector<Assumption> all_assumptions(const Bench& bench);
+
+/// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
+[[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);
+
+/// The graver of two outcomes.
+[[nodiscard]] rules::Outcome graver(rules::Outcome a, rules::Outcome b);
+
+/// Watts of several inputs together at one level, cut by the controller's shared limit.
+[[nodiscard]] double shared_w(const Controller& controller, double sum_w);
+
+}  // namespace plait::study

@@ -1,0 +1,140 @@
+#include <plait/study/bench.hpp>
+
+#include <plait/base/constants.hpp>
+#include <plait/physics/cell_temperature.hpp>
+
+#include <cassert>
+
+namespace plait::study {
+namespace {
+
+using rules::ConditionId;
+
+constexpr double weak_irradiance_w_per_m2 = 200.0;  // that of IEC 61215's low-irradiance test
+
+physics::Condition condition_of(ConditionId id, const Site& site, const Panel& panel) {
+    const auto heated = [&](Celsius air, double irradiance) {
+        return physics::Condition{irradiance, air + physics::rise_above_air_k(panel, site.mounting, irradiance)};
+    };
+    switch (id) {
+        // First light on the coldest morning: the cells are still at air temperature.
+        case ConditionId::cold_bright:
+            return {stc_irradiance_w_per_m2, site.coldest_air};
+        case ConditionId::stc:
+            return {};
+        case ConditionId::warm_bright:
+            return heated(site.warm_air, stc_irradiance_w_per_m2);
+        case ConditionId::hot_bright:
+            return heated(site.hottest_air, site.peak_irradiance_w_per_m2);
+        case ConditionId::weak_light:
+            return heated(site.warm_air, weak_irradiance_w_per_m2);
+    }
+    return {};
+}
+
+Celsius air_of(ConditionId id, const Site& site) {
+    switch (id) {
+        case ConditionId::cold_bright:
+            return site.coldest_air;
+        case ConditionId::stc:
+            return stc_cell;
+        case ConditionId::hot_bright:
+            return site.hottest_air;
+        case ConditionId::warm_bright:
+        case ConditionId::weak_light:
+            return site.warm_air;
+    }
+    return site.warm_air;
+}
+
+}  // namespace
+
+Harvest weighted(const LevelPowers& power_w) {
+    //                                             5 %  10 %  20 %  30 %  50 %  75 %  100 %
+    static constexpr LevelPowers european_weights{0.03, 0.06, 0.13, 0.10, 0.48, 0.00, 0.20};
+    static constexpr LevelPowers cec_weights{0.00, 0.04, 0.05, 0.12, 0.21, 0.53, 0.05};
+    Harvest h;
+    for (std::size_t i = 0; i < power_w.size(); ++i) {
+        h.european_w += european_weights[i] * power_w[i];
+        h.cec_w += cec_weights[i] * power_w[i];
+    }
+    return h;
+}
+
+Bench::Bench(const Setup& setup) : setup_(&setup) {
+    for (const PanelKind& kind : setup.kinds) {
+        const std::optional<physics::FittedPanel> fitted = physics::fit_datasheet(kind.panel, setup.curve_method);
+        assert(fitted && "the reader refuses panels that no curve can be made of");
+        fitted_.push_back(*fitted);
+        auto& conditions = conditions_.emplace_back();
+        auto& curves = condition_curves_.emplace_back();
+        for (std::size_t c = 0; c < conditions.size(); ++c) {
+            conditions[c] = condition_of(static_cast<ConditionId>(c), setup.site, kind.panel);
+            curves[c] = fitted->model.at(conditions[c]);
+        }
+        auto& levels = level_curves_.emplace_back();
+        for (std::size_t l = 0; l < levels.size(); ++l) {
+            const double irradiance = harvest_levels[l] * stc_irradiance_w_per_m2;
+            const double rise_k = physics::rise_above_air_k(kind.panel, setup.site.mounting, irradiance);
+            levels[l] = fitted->model.at({irradiance, setup.site.warm_air + rise_k});
+        }
+    }
+    for (const Input& input : setup.controller.inputs) windows_.push_back(physics::window_of(setup.controller, input));
+}
+
+physics::OperatingPoint Bench::point(std::size_t input, const physics::DiodeCurve& curve) const {
+    if (const auto pinned_v = physics::pinned_voltage_v(setup_->controller))
+        return physics::pinned_point(curve, *pinned_v);
+    return physics::operating_point(curve, windows_[input]);
+}
+
+rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wiring) const {
+    const EqualStrings equal = *as_equal_strings(wiring);
+    rules::ConditionPoints points;
+    for (std::size_t c = 0; c < points.size(); ++c) {
+        const physics::DiodeCurve array = condition_curves_[equal.kind][c].scaled(equal.in_series, equal.in_parallel);
+        rules::ConditionPoint& p = points[c];
+        p.id = static_cast<ConditionId>(c);
+        p.air = air_of(p.id, setup_->site);
+        p.condition = conditions_[equal.kind][c];
+        p.operating = point(input, array);
+        p.open_circuit_v = array.open_circuit_v();
+        p.short_circuit_a = array.short_circuit_a();
+    }
+    return points;
+}
+
+LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring) const {
+    const EqualStrings equal = *as_equal_strings(wiring);
+    LevelPowers power_w{};
+    for (std::size_t l = 0; l < power_w.size(); ++l) {
+        power_w[l] =
+            point(input, level_curves_[equal.kind][l].scaled(equal.in_series, equal.in_parallel)).point.power_w();
+    }
+    return power_w;
+}
+
+LevelPowers Bench::free_powers(const InputWiring& wiring) const {
+    LevelPowers power_w{};
+    for (std::size_t kind = 0; kind < level_curves_.size(); ++kind) {
+        const double count = static_cast<double>(wiring.panel_count(kind));
+        if (count == 0.0) continue;
+        for (std::size_t l = 0; l < power_w.size(); ++l) {
+            power_w[l] += count * level_curves_[kind][l].maximum_power().power_w();
+        }
+    }
+    return power_w;
+}
+
+std::optional<std::string> cannot_work_out(const ArrayPlan& plan) {
+    for (const InputWiring& wiring : plan) {
+        if (!wiring.empty() && !as_equal_strings(wiring)) {
+            return "unlike panels in one input's strings, shade and blocking diodes cannot be judged yet; give each "
+                   "input "
+                   "equal strings of one kind, such as \"3s2p\"";
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace plait::study

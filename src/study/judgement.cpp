@@ -1,0 +1,193 @@
+#include <plait/study/judgement.hpp>
+
+#include <plait/rules/array_figures.hpp>
+#include <plait/rules/catalogue.hpp>
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace plait::study {
+namespace {
+
+using rules::Outcome;
+
+bool concerns(const Assumption& a, const rules::Rule& rule, const rules::Situation& s) {
+    if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) return false;
+    const auto uses = [&](const rules::WiredInput& w) {
+        return (!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input);
+    };
+    if (rule.scope == rules::Scope::input) return uses(s.here);
+    return std::any_of(s.plan.begin(), s.plan.end(), uses);
+}
+
+void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector<Assumption>& assumptions,
+           std::vector<RuleVerdict>& out) {
+    rules::Findings findings;
+    rule.check(s, findings);
+    for (const rules::Finding& f : findings) {
+        RuleVerdict v{&rule, f, rule.say(s, f), {}};
+        for (std::size_t i = 0; i < assumptions.size(); ++i) {
+            if (concerns(assumptions[i], rule, s)) v.assumptions.push_back(i);
+        }
+        out.push_back(std::move(v));
+    }
+}
+
+void sum_up(const std::vector<RuleVerdict>& verdicts, Outcome& outcome, bool& proven) {
+    for (const RuleVerdict& v : verdicts) {
+        if (!v.finding.decides) continue;
+        outcome = graver(outcome, v.finding.outcome);
+    }
+    for (const RuleVerdict& v : verdicts) {
+        // A proven "exceeds" is not made doubtful by an unproven "clips".
+        if (v.finding.decides && !v.proven() && (outcome < Outcome::falls_short || v.finding.outcome == outcome))
+            proven = false;
+    }
+}
+
+// The fewest in series for which no rule about waking up and working in the heat says "falls short".
+std::optional<int> shortest_string(const Bench& bench, std::size_t input, const EqualStrings& equal) {
+    constexpr int most_tried = 60;
+    for (int n = 1; n <= most_tried; ++n) {
+        const InputWiring wiring = written_out({equal.kind, n, 1});
+        const rules::ConditionPoints points = bench.points(input, wiring);
+        const rules::WiredInput wired{input, &wiring, &points};
+        const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
+        rules::Findings findings;
+        for (const char* id : {"start-voltage", "tracking-bottom", "battery-headroom"}) {
+            rules::rule_named(id)->check(s, findings);
+        }
+        const bool short_of = std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
+            return f.decides && f.outcome == Outcome::falls_short;
+        });
+        if (!short_of) return n;
+    }
+    return std::nullopt;
+}
+
+Help help_for(const Bench& bench, std::size_t input, const InputWiring& wiring) {
+    const Setup& setup = bench.setup();
+    const double limit_v = setup.controller.inputs[input].max_voltage_v;
+    Help help;
+    help.coldest_survived = rules::coldest_survived(setup, wiring, limit_v);
+    if (const auto equal = as_equal_strings(wiring)) {
+        help.longest_string = rules::longest_within(setup, equal->kind, limit_v);
+        help.shortest_string = shortest_string(bench, input, *equal);
+    }
+    return help;
+}
+
+ArrayFacts facts_of(const rules::Situation& s) {
+    const Setup& setup = s.setup;
+    ArrayFacts facts;
+    facts.pmax_w = rules::array_pmax_w(s, s.wiring()).value;
+    facts.isc_a = rules::array_isc_a(s, s.wiring()).value;
+    facts.bright_isc_a = rules::bright_sky_factor * facts.isc_a;
+    facts.continuous_isc_a = rules::continuous_duty_factor * facts.bright_isc_a;
+    facts.cold_method_applies.fill(true);
+    for (std::size_t m = 0; m < rules::cold_methods.size(); ++m) {
+        facts.cold_voc_v[m] = rules::array_cold_voc_v(setup, s.wiring(), rules::cold_methods[m]);
+    }
+    for (const SeriesString& string : s.wiring().strings) {
+        double voc_v = 0.0;
+        for (const PanelPlace& place : string.panels) {
+            voc_v += s.panel(place).voc_v;
+            for (std::size_t m = 0; m < rules::cold_methods.size(); ++m) {
+                if (!rules::method_applies(s.panel(place), rules::cold_methods[m], setup.site.coldest_air)) {
+                    facts.cold_method_applies[m] = false;
+                }
+            }
+        }
+        facts.stc_voc_v = std::max(facts.stc_voc_v, voc_v);
+    }
+    facts.cold_vmp_v = rules::cold_vmp_v(s).value;
+    facts.hot_voc_v = rules::hot_voc_v(s).value;
+    facts.hot_vmp_v = rules::hot_vmp_v(s).value;
+    return facts;
+}
+
+}  // namespace
+
+Outcome graver(Outcome a, Outcome b) { return std::max(a, b); }
+
+double shared_w(const Controller& controller, double sum_w) {
+    const double charging_w =
+        physics::charging_power_limit_w(controller).value_or(std::numeric_limits<double>::infinity());
+    return std::min({sum_w, controller.max_total_power_w.value_or(sum_w), charging_w});
+}
+
+std::vector<Assumption> all_assumptions(const Bench& bench) {
+    std::vector<Assumption> all = bench.setup().assumptions;
+    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) {
+        const physics::FittedPanel& fitted = bench.fitted(kind);
+        if (fitted.weak_light_stated || bench.setup().kinds[kind].panel.given_diode ||
+            bench.setup().curve_method == CurveMethod::de_soto) {
+            continue;
+        }
+        const double permille = std::round(fitted.weak_light_ratio * 1000.0);
+        std::string value = std::to_string(static_cast<int>(permille / 10.0)) + "." +
+                            std::to_string(static_cast<int>(permille) % 10) + " %";
+        const Panel& panel = bench.setup().kinds[kind].panel;
+        all.push_back({Quantity::panel_weak_light, kind, std::nullopt, "panel '" + panel.name + "'",
+                       "efficiency at 200 W/m² over that at STC", value,
+                       physics::weak_light_prior_holds(panel.technology)
+                           ? "datasheet silent; usual for " + std::string(name_of(panel.technology).title)
+                           : "datasheet silent; for this technology a guess: ask the maker for the weak-light figure"});
+    }
+    return all;
+}
+
+Judgement judge(const Bench& bench, const ArrayPlan& plan) {
+    Judgement j;
+    j.assumptions = all_assumptions(bench);
+    for (std::size_t input = 0; input < plan.size(); ++input) {
+        if (plan[input].empty()) continue;
+        InputJudgement& one = j.inputs.emplace_back();
+        one.input = input;
+        one.wiring = plan[input];
+        one.points = bench.points(input, one.wiring);
+        one.level_power_w = bench.level_powers(input, one.wiring);
+        one.help = help_for(bench, input, one.wiring);
+    }
+    std::vector<rules::WiredInput> wired;
+    for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
+
+    j.outcome = Outcome::within;
+    j.proven = true;
+    LevelPowers together_w{};
+    for (std::size_t i = 0; i < j.inputs.size(); ++i) {
+        InputJudgement& one = j.inputs[i];
+        const rules::Situation s{bench.setup(), wired[i], wired};
+        for (const rules::Rule* rule : rules::all_rules()) {
+            if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
+        }
+        one.facts = facts_of(s);
+        one.outcome = Outcome::within;
+        one.proven = true;
+        sum_up(one.verdicts, one.outcome, one.proven);
+        const LevelPowers free_w = bench.free_powers(one.wiring);
+        const Harvest free = weighted(free_w);
+        j.free_harvest.european_w += free.european_w;
+        j.free_harvest.cec_w += free.cec_w;
+        for (std::size_t l = 0; l < together_w.size(); ++l) together_w[l] += one.level_power_w[l];
+        j.outcome = graver(j.outcome, one.outcome);
+    }
+    if (!wired.empty()) {
+        const rules::Situation s{bench.setup(), wired.front(), wired};
+        for (const rules::Rule* rule : rules::all_rules()) {
+            if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
+        }
+    }
+    sum_up(j.plan, j.outcome, j.proven);
+    for (const InputJudgement& one : j.inputs) {
+        if (!one.proven && (j.outcome < Outcome::falls_short || one.outcome == j.outcome)) j.proven = false;
+    }
+    for (double& w : together_w) w = shared_w(bench.setup().controller, w);
+    j.harvest = weighted(together_w);
+    j.cautions = cautions_for(bench.setup(), plan);
+    return j;
+}
+
+}  // namespace plait::study
