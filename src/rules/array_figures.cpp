@@ -1,9 +1,9 @@
-
 #include <plait/rules/array_figures.hpp>
 
 #include <plait/base/constants.hpp>
 #include <plait/physics/cell_temperature.hpp>
 
+#include <algorithm>
 #include <limits>
 
 namespace plait::rules {
@@ -21,12 +21,17 @@ Figure string_sum_v(const Situation& s, const SeriesString& string, PanelVolts p
     return sum;
 }
 
+// Unlike strings may have unlike tolerances: the one that is lowest at worst need not be the one that is lowest as
+// printed, so each end is looked for by itself.
 template <class PanelVolts>
 Figure lowest_string_v(const Situation& s, PanelVolts panel_v) {
-    Figure lowest{std::numeric_limits<double>::infinity(), Interval(0.0)};
+    constexpr double none = std::numeric_limits<double>::infinity();
+    Figure lowest{none, Interval(none)};
     for (const SeriesString& string : s.wiring().strings) {
         const Figure sum = string_sum_v(s, string, panel_v);
-        if (sum.value < lowest.value) lowest = sum;
+        lowest.value = std::min(lowest.value, sum.value);
+        lowest.spread = Interval(std::min(lowest.spread.lower(), sum.spread.lower()),
+                                 std::min(lowest.spread.upper(), sum.spread.upper()));
     }
     return lowest;
 }
@@ -56,7 +61,9 @@ Figure cold_vmp_v(const Situation& s) {
         const Figure sum = string_sum_v(s, string, [&](const Panel& panel) {
             return panel.vmp_v * (1.0 + panel.vmp_coefficient_per_k() * (s.site().coldest_air - stc_cell));
         });
-        if (sum.value > highest.value) highest = sum;
+        highest.value = std::max(highest.value, sum.value);
+        highest.spread = Interval(std::max(highest.spread.lower(), sum.spread.lower()),
+                                  std::max(highest.spread.upper(), sum.spread.upper()));
     }
     return highest;
 }

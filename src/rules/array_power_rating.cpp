@@ -2,6 +2,8 @@
 #include "rules.hpp"
 #include "words.hpp"
 
+#include <plait/rules/array_figures.hpp>
+
 namespace plait::rules {
 namespace {
 

@@ -34,9 +34,13 @@ double cold_factor(const Panel& panel, const Site& site, ColdMethod method, Cels
     }
     const double line = 1.0 + panel.voc_coefficient_per_k * (coldest_air - stc_cell);
     if (panel.voc_coefficient_stated) return line;
-    if (is_crystalline_silicon(panel.technology)) return std::max(line, code_table_factor(coldest_air).value_or(line));
-    // Judgement: 1.25 is what module manuals ask for where nothing else is known (and the last row of the table).
-    return coldest_air.degc < 0.0 ? std::max(line, 1.25) : line;
+    // Judgement: 1.25 is what module manuals ask for where nothing else is known. It is also the last row of the table,
+    // so it holds on below −40 °C until the line has overtaken it.
+    constexpr double manuals_factor = 1.25;
+    if (is_crystalline_silicon(panel.technology)) {
+        return std::max(line, code_table_factor(coldest_air).value_or(manuals_factor));
+    }
+    return coldest_air.degc < 0.0 ? std::max(line, manuals_factor) : line;
 }
 
 double string_cold_voc_v(const Setup& setup, const SeriesString& string, ColdMethod method) {

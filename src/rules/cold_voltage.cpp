@@ -6,6 +6,7 @@
 
 #include <plait/rules/cold_methods.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace plait::rules {
@@ -46,18 +47,47 @@ void check(const Situation& s, Findings& out) {
 std::string how_low(const Situation& s) {
     const std::optional<Celsius> coldest = coldest_survived(s.setup, s.wiring(), s.input().max_voltage_v);
     if (!coldest) return "it is over the limit even at 25 °C";
+    if (*coldest < s.site().coldest_air) return "by the coefficient alone it would stay within";
     return "by the coefficient it stays within only down to " +
            degrees(Celsius{std::ceil(coldest->degc * 10.0) / 10.0});
 }
 
+bool on_every_panel(const Situation& s, bool (*holds)(const Situation&, const Panel&)) {
+    for (const SeriesString& string : s.wiring().strings) {
+        for (const PanelPlace& place : string.panels) {
+            if (!holds(s, s.panel(place))) return false;
+        }
+    }
+    return true;
+}
+
+// What the number really rests on: where the table or the coefficient has nothing to say, another one stands in.
+std::string method_in_words(const Situation& s, const Finding& f) {
+    if (f.test == static_cast<int>(ColdMethod::flat_factor)) {
+        return fmt::format("by the flat factor {:.2f}", s.site().flat_factor_ratio);
+    }
+    const bool stated = on_every_panel(s, [](const Situation&, const Panel& p) { return p.voc_coefficient_stated; });
+    const std::string line = stated ? "by the panels' own coefficient"
+                                    : "by an assumed coefficient or the usual factor, whichever is larger";
+    if (f.test == static_cast<int>(ColdMethod::coefficient)) return line;
+    const bool table = on_every_panel(s, [](const Situation& here, const Panel& p) {
+        return method_applies(p, ColdMethod::code_table, here.site().coldest_air);
+    });
+    return table ? "by the code's table" : "(" + line + ", as the code's table does not cover all of it)";
+}
+
 Words say(const Situation& s, const Finding& f) {
-    const std::string by = f.test == 0   ? "by the panels' own coefficient"
-                           : f.test == 1 ? "by the code's table"
-                                         : fmt::format("by the flat factor {:.2f}", s.site().flat_factor_ratio);
+    const std::string by = method_in_words(s, f);
     Words w;
     w.because = fmt::format("At {} the array's open-circuit voltage is {} {}; the input's absolute maximum is {}.",
                             degrees(s.site().coldest_air), volts(f.value), by, volts(f.limit));
-    if (f.outcome == Outcome::exceeds) {
+    if (!f.decides) {
+        // Advice follows the method the site asks for; two contrary orders would help nobody.
+        if (f.outcome == Outcome::exceeds) {
+            w.instead =
+                "The methods differ; if this one binds you, the array is outside the limit: shorten the strings.";
+        }
+    } else if (f.outcome == Outcome::exceeds) {
         const std::optional<EqualStrings> equal = as_equal_strings(s.wiring());
         if (equal) {
             const int most = longest_within(s.setup, equal->kind, f.limit);

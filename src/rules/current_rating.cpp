@@ -6,7 +6,10 @@
 
 #include <plait/rules/array_figures.hpp>
 
+#include <plait/rules/cold_methods.hpp>
+
 #include <algorithm>
+#include <limits>
 
 namespace plait::rules {
 namespace {
@@ -18,10 +21,24 @@ constexpr std::array<std::string_view, 3> sources{
     "common practice, no source: a current limit of unsaid meaning clips"};
 constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance};
 
+// Where the limit depends on voltage, the strictest band the array can stand in counts: from its working voltage in the
+// heat to open circuit in the cold. An array that meets no band is held to the strictest of all.
+double strictest_limit_a(const Situation& s) {
+    constexpr double none = std::numeric_limits<double>::infinity();
+    const double low_v = hot_vmp_v(s).value;
+    const double high_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
+    double met_a = none;
+    double any_a = none;
+    for (const CurrentBand& band : s.input().bands) {
+        any_a = std::min(any_a, band.limit_a);
+        if (band.to_v > low_v && band.from_v < high_v) met_a = std::min(met_a, band.limit_a);
+    }
+    return met_a < none ? met_a : any_a;
+}
+
 void check(const Situation& s, Findings& out) {
     if (s.input().bands.empty()) return;
-    double limit_a = 0.0;
-    for (const CurrentBand& band : s.input().bands) limit_a = std::max(limit_a, band.limit_a);
+    const double limit_a = strictest_limit_a(s);
     const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
     const bool direct = s.controller().type == ControllerType::direct_connect;
     const bool forbidden = s.input().over_current == OverCurrent::not_permitted;

@@ -34,8 +34,15 @@ Words say(const Situation&, const Finding& f) {
     Words w;
     w.because = fmt::format("In the cold the array reaches {}; the emptiest battery stands at {}.", volts(f.value),
                             volts(f.limit));
-    if (f.outcome == Outcome::exceeds)
+    if (f.outcome == Outcome::exceeds) {
         w.instead = "Use shorter strings: a step-up controller needs the array below the battery.";
+    } else if (!f.even_at_worst) {
+        w.instead = fmt::format(
+            "At the top of the Voc tolerance it would be {}, above the battery: measure Voc in the cold, or use "
+            "shorter "
+            "strings.",
+            volts(f.spread.upper()));
+    }
     return w;
 }
 

@@ -22,7 +22,6 @@ constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance, Q
 struct Worst {
     double others_a = 0.0;
     double rating_a = 0.0;
-    bool printed = true;
 };
 
 // The string for which the current of the others stands worst against its own weakest panel.
@@ -31,10 +30,9 @@ Worst worst_string(const Situation& s, double factor) {
     Worst worst;
     double worst_ratio = -1.0;
     for (const SeriesString& string : s.wiring().strings) {
-        Worst here{factor * (all_a - string_isc_a(s, string).value), std::numeric_limits<double>::infinity(), true};
+        Worst here{factor * (all_a - string_isc_a(s, string).value), std::numeric_limits<double>::infinity()};
         for (const PanelPlace& place : string.panels) {
             here.rating_a = std::min(here.rating_a, s.panel(place).max_series_fuse_a);
-            here.printed = here.printed && s.panel(place).max_series_fuse_stated;
         }
         const double ratio = here.others_a / here.rating_a;
         if (ratio > worst_ratio) {
@@ -45,6 +43,16 @@ Worst worst_string(const Situation& s, double factor) {
     return worst;
 }
 
+// Of every panel, not only of the string that stands worst by an assumed rating.
+bool printed_on_all(const Situation& s) {
+    for (const SeriesString& string : s.wiring().strings) {
+        for (const PanelPlace& place : string.panels) {
+            if (!s.panel(place).max_series_fuse_stated) return false;
+        }
+    }
+    return true;
+}
+
 void check(const Situation& s, Findings& out) {
     if (s.wiring().strings.size() < 2) return;
     const auto hold = [&](double factor, int test, bool decides) {
@@ -53,12 +61,11 @@ void check(const Situation& s, Findings& out) {
         f.test = test;
         f.decides = decides;
         out.push_back(f);
-        return w.printed;
     };
     const Code code = s.site().code;
-    const bool printed = hold(bright_sky_factor, 0, code != Code::iec);
+    hold(bright_sky_factor, 0, code != Code::iec);
     hold(1.0, 1, code != Code::nec);
-    if (!printed && s.wiring().strings.size() > 2) {
+    if (!printed_on_all(s) && s.wiring().strings.size() > 2) {
         const double strings = static_cast<double>(s.wiring().strings.size());
         Finding f = at_most(strings, Interval(strings), 2.0, Unit::panel, Outcome::needs);
         f.test = 2;

@@ -17,7 +17,8 @@ inline std::string volts(double v) { return with_minus_sign(fmt::format("{:.2f} 
 inline std::string amps(double a) { return with_minus_sign(fmt::format("{:.2f} A", a)); }
 inline std::string watts(double w) { return with_minus_sign(fmt::format("{:.1f} W", w)); }
 inline std::string degrees(Celsius t) {
-    return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, t.degc == static_cast<int>(t.degc) ? 0 : 1));
+    // + 0.0 turns the −0 that rounding up leaves behind into 0
+    return with_minus_sign(fmt::format("{:.{}f} °C", t.degc + 0.0, t.degc == static_cast<int>(t.degc) ? 0 : 1));
 }
 inline std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);

@@ -21,7 +21,7 @@ inline constexpr std::array cold_methods{ColdMethod::coefficient, ColdMethod::co
 /// Voc(cold) over Voc(STC) of one panel. Rules use the straight line of the coefficient: the diode curve bends below it
 /// in the cold, so the line is the cautious one. Where a method does not apply (the table to thin film or below −40 °C)
 /// the coefficient stands in for it. A coefficient the maker does not state is never trusted alone: the larger of line
-/// and table for crystalline silicon, 1.25 below 0 °C for anything else.
+/// and table for crystalline silicon (1.25 below the table's end), 1.25 below 0 °C for anything else.
 [[nodiscard]] double cold_factor(const Panel& panel, const Site& site, ColdMethod method, Celsius coldest_air);
 
 /// Whether the method itself speaks about this panel at this temperature.
