@@ -8,116 +8,126 @@ namespace plait::physics {
 namespace {
 
 constexpr double largest_exponent = 700.0;  // exp(709.8) is the last that fits a double
-
-double bounded_exp(double x) { return std::exp(std::min(x, largest_exponent)); }
-
-// Newton on a convex increasing function from the right of its root: every step stays on the right. The error after
-// a step of size s is about s²/2a, so a step below 1e-8·a is the last one needed.
-constexpr double last_step = 1e-8;
 constexpr int most_steps = 100;
 
-/// u with I0·expm1(u/a) + g·u + r·I0·... = s: solves  linear·u + saturation·exp(u/a) = target, all ≥ 0, linear + saturation > 0.
-double junction_root(double linear, double saturation, double target, double a) {
-    double u = std::numeric_limits<double>::infinity();
-    if (linear > 0.0) u = target / linear;  // the exponential only lowers u
-    if (saturation > 0.0 && target > saturation) {
-        u = std::min(u, a * std::log(target / saturation));  // for u ≥ 0 the linear term only lowers u
-    } else if (saturation > 0.0 && linear > 0.0) {
-        u = std::min(u, 0.0);
-    } else if (saturation > 0.0) {
-        return target > 0.0 ? a * std::log(target / saturation) : -std::numeric_limits<double>::infinity();
-    }
+/// Where the junction stands: its voltage u and the term I0·exp(u/a).
+struct Junction {
+    double u_v;
+    double diode_a;
+};
+
+/// w with w + ln w = x, to a few rounding errors (the Wright omega function). Lambert's W of exp(x), without the exp
+/// that overflows. The iteration is that of Fritsch, Shafer & Crowley, Comm. ACM 16 (1973): fourth order, so after
+/// a relative correction below 1e-4 nothing is left to correct.
+double wright_omega(double x) {
+    if (x < -37.0) return std::exp(x);  // w·(1 + w) = w in double
+    double w = x > 1.0 ? x - std::log(x) * (1.0 - 1.0 / x) : std::exp(x < -1.5 ? x : (2.0 / 3.0) * (x - 1.0));
     for (int step = 0; step < most_steps; ++step) {
-        const double e = saturation * bounded_exp(u / a);
-        const double change = (linear * u + e - target) / (linear + e / a);
+        const double r = x - w - std::log(w);
+        const double s = 1.0 + w;
+        const double t = 2.0 * s * (s + (2.0 / 3.0) * r);
+        const double change = r / s * (t - r) / (t - 2.0 * r);
+        w *= 1.0 + change;
+        if (std::abs(change) < 1e-4) break;
+    }
+    return w;
+}
+
+Junction junction_at_voltage(const DiodeCurve& c, double voltage_v) {
+    const double rs = c.series_resistance_ohm;
+    const double a = c.ideality_v;
+    if (rs <= 0.0) {
+        return {voltage_v, c.saturation_current_a * std::exp(std::min(voltage_v / a, largest_exponent))};
+    }
+    // V = u − Rs·I(u) is  l·u + Rs·I0·exp(u/a) = target.  With w = Rs·I0·exp(u/a)/(l·a) that is w + ln w = x.
+    const double l = 1.0 + rs * c.shunt_conductance_s;
+    const double target = voltage_v + rs * (c.light_current_a + c.saturation_current_a);
+    const double w = wright_omega(target / (l * a) + std::log(rs * c.saturation_current_a / (l * a)));
+    const double drop_v = l * a * w;
+    return {(target - drop_v) / l, drop_v / rs};
+}
+
+/// u at a current. f(u) = G·u + I0·exp(u/a) − target is convex and increasing: Newton from the right of its root stays
+/// on the right. Within half an a of it Halley's step is third order, its error below (step/a)³/12.
+/// (Not by Wright's function: its argument grows as 1/G, and the digits would go.)
+double junction_at_current(const DiodeCurve& c, double current_a) {
+    const double g = c.shunt_conductance_s;
+    const double i0 = c.saturation_current_a;
+    const double a = c.ideality_v;
+    const double target = c.light_current_a - current_a + i0;
+    if (g <= 0.0) return target > 0.0 ? a * std::log(target / i0) : -std::numeric_limits<double>::infinity();
+    double u = target > i0 ? a * std::log(target / i0) : 0.0;  // for u > 0 the shunt only lowers u
+    u = std::min(u, target / g);                               // and the diode only lowers this one
+    for (int step = 0; step < most_steps; ++step) {
+        const double diode = i0 * std::exp(u / a);
+        const double slope = g + diode / a;
+        double change = (g * u + diode - target) / slope;
+        if (std::abs(change) < 0.5 * a) change /= 1.0 - 0.5 * change * diode / (a * a * slope);
         u -= change;
-        if (std::abs(change) <= last_step * a) break;
+        if (std::abs(change) <= 1e-5 * a) break;
     }
     return u;
-}
-
-double junction_at_voltage(const DiodeCurve& c, double voltage_v) {
-    const double rs = c.series_resistance_ohm;
-    if (rs <= 0.0) return voltage_v;
-    // V = u − Rs·I(u)
-    return junction_root(1.0 + rs * c.shunt_conductance_s, rs * c.saturation_current_a,
-                         voltage_v + rs * (c.light_current_a + c.saturation_current_a), c.ideality_v);
-}
-
-double current_at_junction(const DiodeCurve& c, double u) {
-    return c.light_current_a - c.saturation_current_a * std::expm1(std::min(u / c.ideality_v, largest_exponent)) -
-           c.shunt_conductance_s * u;
 }
 
 }  // namespace
 
 double DiodeCurve::current_a(double voltage_v) const {
-    return current_at_junction(*this, junction_at_voltage(*this, voltage_v));
+    const Junction j = junction_at_voltage(*this, voltage_v);
+    return light_current_a + (saturation_current_a - j.diode_a) - shunt_conductance_s * j.u_v;
 }
 
 double DiodeCurve::voltage_v(double current_a) const {
-    const double u = junction_root(shunt_conductance_s, saturation_current_a,
-                                   light_current_a - current_a + saturation_current_a, ideality_v);
-    return u - current_a * series_resistance_ohm;
+    return junction_at_current(*this, current_a) - current_a * series_resistance_ohm;
 }
 
 double DiodeCurve::slope_s(double voltage_v) const {
-    const double u = junction_at_voltage(*this, voltage_v);
-    const double g = saturation_current_a / ideality_v * bounded_exp(u / ideality_v) + shunt_conductance_s;
+    const double g = junction_at_voltage(*this, voltage_v).diode_a / ideality_v + shunt_conductance_s;
     return -g / (1.0 + series_resistance_ohm * g);
 }
 
 PowerPoint DiodeCurve::maximum_power() const {
     if (!(light_current_a > 0.0)) return {};
-    const double a = ideality_v;
-    const double rs = series_resistance_ohm;
-    // dP/du = I·(1 + 2·Rs·g) − u·g with g = −dI/du. It is zero where I·(1/g + 2·Rs) = u; the left side falls with u
-    // while I > 0, so there is one zero between u = 0 and open circuit. Newton, held inside a bracket.
-    const double span = std::log1p(light_current_a / saturation_current_a);
+    // With x = u/a, D = I0·exp(x), Ga = a·G, ρ = Rs/a and  g = D + Ga = −dI/dx:
+    //     dP/dx ~ f(x) = I·(1 + 2ρg) − x·g.
+    // f = 0 is I·(1/g + 2ρ) = x; its left side falls with x while I > 0, so there is one zero between x = 0 and open
+    // circuit. Halley's step (third order), held inside a bracket.
+    const double i0 = saturation_current_a;
+    const double shunt = ideality_v * shunt_conductance_s;
+    const double rho = series_resistance_ohm / ideality_v;
+    const double supply = light_current_a + i0;
     double low = 0.0;
-    double high = a * span;
-    double u = a * (span - std::log1p(span));  // exact for Rs = G = 0 but for a term of second order
-    for (int step = 0; step < most_steps; ++step) {
-        const double diode = saturation_current_a * std::exp(u / a);
-        const double g_diode = diode / a;
-        const double g = g_diode + shunt_conductance_s;
-        const double current = light_current_a + saturation_current_a - diode - shunt_conductance_s * u;
-        const double steep = 1.0 + 2.0 * rs * g;
-        const double f = current * steep - u * g;
-        (f > 0.0 ? low : high) = u;
-        const double slope = -g * (steep + 1.0) + (2.0 * rs * current - u) * g_diode / a;
-        double next = u - f / slope;
-        if (!(next > low && next < high)) next = 0.5 * (low + high);
-        const double change = next - u;
-        u = next;
-        if (std::abs(change) <= last_step * a) break;
-    }
-    const double current = current_at_junction(*this, u);
-    return {u - rs * current, current};
-}
+    double high = light_current_a > i0 ? std::log(supply / i0) : std::log1p(light_current_a / i0);
 
-double DiodeCurve::power_crossing_v(double power_w, double low_v, double high_v) const {
-    const double a = ideality_v;
-    const double rs = series_resistance_ohm;
-    double low = junction_at_voltage(*this, low_v);
-    double high = junction_at_voltage(*this, high_v);
-    const double power_at_high_w = high_v * current_at_junction(*this, high);
-    const bool falling = power_at_high_w < power_w;
-    // The power is concave but for the deepest shunts, so Newton from the end that lies below it stays on that side.
-    double u = falling ? high : low;
-    for (int step = 0; step < most_steps; ++step) {
-        const double diode = saturation_current_a * bounded_exp(u / a);
-        const double g = diode / a + shunt_conductance_s;
-        const double current = light_current_a + saturation_current_a - diode - shunt_conductance_s * u;
-        const double excess_w = (u - rs * current) * current - power_w;
-        ((excess_w < 0.0) == falling ? high : low) = u;
-        double next = u - excess_w / (current + 2.0 * rs * g * current - u * g);
-        if (!(next >= low && next <= high)) next = 0.5 * (low + high);
-        const double change = next - u;
-        u = next;
-        if (std::abs(change) <= last_step * a) break;
+    // First guess: exact for Rs = G = 0 but for a term of second order; then once through f = 0, which is a quadratic
+    // in D wherever x stands outside the exponent.
+    double x = high - std::log(1.0 + high);
+    {
+        const double k = supply - shunt * x;
+        const double c = k * (1.0 + 2.0 * rho * shunt) - x * shunt;
+        const double b = 1.0 + x + 2.0 * rho * (shunt - k);
+        const double diode = 2.0 * c / (b + std::sqrt(b * b + 8.0 * rho * c));
+        if (diode > i0 && diode < supply) x = std::log(diode / i0);
     }
-    return u - rs * current_at_junction(*this, u);
+    double current = 0.0;
+    for (int step = 0; step < most_steps; ++step) {
+        const double diode = i0 * std::exp(x);
+        const double g = diode + shunt;
+        current = supply - diode - shunt * x;
+        const double f = current * (1.0 + 2.0 * rho * g) - x * g;
+        (f > 0.0 ? low : high) = x;
+        const double lean = 2.0 * rho * current - x;
+        const double f1 = diode * lean - 2.0 * g * (1.0 + rho * g);
+        const double f2 = diode * (lean - 3.0 - 6.0 * rho * g);
+        double change = -2.0 * f * f1 / (2.0 * f1 * f1 - f * f2);
+        if (std::abs(change) < 1e-5) {  // what is left is of the order of change³
+            x += change;
+            current -= change * (g + change * diode * (0.5 + change / 6.0));
+            break;
+        }
+        if (!(x + change > low && x + change < high)) change = 0.5 * (low + high) - x;
+        x += change;
+    }
+    return {x * ideality_v - series_resistance_ohm * current, current};
 }
 
 DiodeCurve DiodeCurve::scaled(int in_series, int in_parallel) const {
