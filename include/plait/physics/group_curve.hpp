@@ -1,0 +1,94 @@
+// One bypass group: cells in series with a diode across them, cathode to +. With u the junction voltage of the cells,
+//
+//     I = IL − I0·expm1(u/a) − G·u + Ib0·expm1(−V/ab),   V = u − Rs·(IL − I0·expm1(u/a) − G·u)
+//
+// so current and voltage are both explicit in u; V rises with u, I falls. The conductance −dI/dV is that of the cells,
+// which rises with V, plus that of the diode, which falls with V: bounds over an interval come from its two ends.
+#pragma once
+
+#include <plait/base/temperature.hpp>
+#include <plait/physics/single_diode.hpp>
+
+#include <optional>
+
+namespace plait::physics {
+
+/// I = Is·expm1(V/slope), V forward. A saturation current of 0: there is no diode.
+struct ExponentialDiode {
+    double saturation_current_a = 0.0;
+    double slope_v = 1.0;  ///< n·kT/q
+
+    [[nodiscard]] bool present() const { return saturation_current_a > 0.0; }
+    [[nodiscard]] double current_a(double forward_v) const;
+    /// The forward drop at a current > −Is.
+    [[nodiscard]] double forward_v(double current_a) const;
+};
+
+/// The Schottky diode used for bypass and blocking: 0.5 V at the rated current and 25 °C, about 1 mV/K less when warmer
+/// (0.44 V at 85 °C), n = 1. *Common practice, no source* for the drop (0.3–0.6 V). Its saturation current follows
+/// thermionic emission, T²·exp(−0.75 eV/kT) (Sze, Physics of Semiconductor Devices, from memory). In reverse it leaks
+/// 4e-9 (25 °C) to 6e-7 (85 °C) of the rated current, which is what it takes from an unshaded panel.
+[[nodiscard]] ExponentialDiode schottky(double rated_current_a, Celsius junction);
+
+/// Where a group sits on its curve, with its two conductances.
+struct GroupPoint {
+    double junction_v = 0.0;
+    double voltage_v = 0.0;
+    double current_a = 0.0;
+    double junction_s = 0.0;  ///< I0/a·exp(u/a), inside the series resistance
+    double cells_s = 0.0;     ///< −dI/dV of the cells, series resistance included
+    double bypass_s = 0.0;    ///< −dI/dV of the bypass diode
+
+    /// −dI/dV
+    [[nodiscard]] double conductance_s() const { return cells_s + bypass_s; }
+};
+
+/// A group's curve. A blocking diode is one too: no cells, only the diode and a leakage (see `blocking_element`).
+class GroupCurve {
+public:
+    GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass);
+
+    [[nodiscard]] const DiodeCurve& cells() const { return cells_; }
+    [[nodiscard]] const ExponentialDiode& bypass() const { return bypass_; }
+    [[nodiscard]] double short_circuit_a() const { return short_circuit_a_; }
+
+    [[nodiscard]] double current_a(double voltage_v) const { return at_voltage(voltage_v).current_a; }
+    /// Falling in I. About −1e6 V where no voltage carries that much (no bypass, no shunt, more than the light
+    /// current).
+    [[nodiscard]] double voltage_v(double current_a) const { return at_current(current_a).voltage_v; }
+    /// The maximum of V·I for V ≥ 0, if the curve is proven to have no other; zero for a dark one; empty if not proven
+    /// (light not far above the bypass diode's leakage).
+    [[nodiscard]] std::optional<PowerPoint> only_maximum() const;
+
+    [[nodiscard]] GroupPoint at_junction(double junction_v) const;
+    [[nodiscard]] GroupPoint at_voltage(double voltage_v) const;
+    [[nodiscard]] GroupPoint at_current(double current_a) const;
+    /// The point moved by a small step of u: what is left out is of the third power of step/a and (step·dV/du)/ab.
+    /// `current_a` is the caller's to set.
+    void nudge(GroupPoint& point, double junction_step_v) const;
+
+    /// dV/du
+    [[nodiscard]] double voltage_per_junction(const GroupPoint& p) const {
+        return 1.0 + cells_.series_resistance_ohm * (p.junction_s + cells_.shunt_conductance_s);
+    }
+    /// The shortest length of u over which the curve bends at a point.
+    [[nodiscard]] double bend_v(double voltage_v) const;
+    /// Above this voltage the bypass diode only leaks: the exponential is below 1e-17.
+    [[nodiscard]] double bypass_off_v() const { return bypass_.present() ? 40.0 * bypass_.slope_v : 0.0; }
+
+    friend bool operator==(const GroupCurve& a, const GroupCurve& b);
+    /// A total order, by short-circuit current first.
+    friend bool operator<(const GroupCurve& a, const GroupCurve& b);
+
+private:
+    DiodeCurve cells_;
+    ExponentialDiode bypass_;
+    double short_circuit_a_ = 0.0;
+    double per_ideality_v_ = 1.0;      // 1/a: a division costs as much as half an exponential
+    double per_bypass_slope_v_ = 1.0;  // 1/ab
+};
+
+/// A blocking diode as a member of a string: `schottky`, with a leakage of 1e-9 S per ampere of rating in reverse.
+[[nodiscard]] GroupCurve blocking_element(double rated_current_a, Celsius junction);
+
+}  // namespace plait::physics

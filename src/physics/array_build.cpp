@@ -1,0 +1,125 @@
+// From a wiring to its curve: which groups are equal, which strings are.
+#include <plait/physics/array_curve.hpp>
+
+#include <algorithm>
+#include <cassert>
+
+namespace plait::physics {
+namespace {
+
+struct GroupKind {
+    std::size_t kind;
+    GroupState state;
+    GroupCurve curve;
+};
+
+/// The groups of one string, by index into the list of group kinds, with their counts.
+struct Content {
+    std::vector<std::pair<std::size_t, double>> counts;
+    std::optional<GroupCurve> blocking;
+
+    friend bool operator==(const Content& a, const Content& b) {
+        return a.counts == b.counts && a.blocking == b.blocking;
+    }
+};
+
+template <class Visit>
+void for_each_group(const PanelPlace& place, const PanelPhysics& panel, Visit visit) {
+    assert(place.groups.empty() || place.groups.size() == panel.group_count());
+    for (std::size_t i = 0; i < panel.group_count(); ++i) {
+        visit(i < place.groups.size() ? place.groups[i] : GroupState{});
+    }
+}
+
+std::uint32_t narrow(std::size_t i) { return static_cast<std::uint32_t>(i); }
+
+}  // namespace
+
+GroupCurve group_curve(const PanelPhysics& panel, Condition condition, GroupState state) {
+    const Celsius cell = condition.cell + state.warmer_k;
+    const DiodeCurve whole = panel.model.at({condition.irradiance_w_per_m2 * state.light_ratio, cell});
+    const auto groups = static_cast<double>(panel.group_count());
+    DiodeCurve share = whole;
+    share.ideality_v /= groups;
+    share.series_resistance_ohm /= groups;
+    share.shunt_conductance_s *= groups;
+    return {share, panel.bypass_diodes > 0 ? schottky(panel.model.isc_a, cell) : ExponentialDiode{}};
+}
+
+GroupCurve blocking_curve(const SeriesString& string, std::span<const PanelPhysics> kinds, Condition condition) {
+    double rated_a = 0.0;
+    for (const PanelPlace& place : string.panels) rated_a = std::max(rated_a, kinds[place.kind].model.isc_a);
+    return blocking_element(rated_a, condition.cell);
+}
+
+ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> kinds, Condition condition) {
+    std::vector<GroupKind> group_kinds;
+    const auto find = [&](std::size_t kind, GroupState state) {
+        return std::find_if(group_kinds.begin(), group_kinds.end(),
+                            [&](const GroupKind& g) { return g.kind == kind && g.state == state; });
+    };
+    for (const SeriesString& string : wiring.strings) {
+        for (const PanelPlace& place : string.panels) {
+            for_each_group(place, kinds[place.kind], [&](GroupState state) {
+                if (find(place.kind, state) != group_kinds.end()) return;
+                group_kinds.push_back({place.kind, state, group_curve(kinds[place.kind], condition, state)});
+            });
+        }
+    }
+    // Sorted by what they are, not by where they stand: the order of panels changes no digit of the result.
+    std::sort(group_kinds.begin(), group_kinds.end(),
+              [](const GroupKind& a, const GroupKind& b) { return a.curve < b.curve; });
+
+    std::vector<Content> contents;
+    std::vector<double> counts;
+    std::vector<std::uint32_t> part_of_kind(group_kinds.size());
+    for (const SeriesString& string : wiring.strings) {
+        first_panel_of_string_.push_back(narrow(first_group_of_panel_.size()));
+        if (string.panels.empty()) {
+            branch_of_string_.push_back(no_branch);
+            continue;
+        }
+        counts.assign(group_kinds.size(), 0.0);
+        const std::size_t first_group = part_of_group_.size();
+        for (const PanelPlace& place : string.panels) {
+            first_group_of_panel_.push_back(narrow(part_of_group_.size()));
+            for_each_group(place, kinds[place.kind], [&](GroupState state) {
+                const auto index = static_cast<std::size_t>(find(place.kind, state) - group_kinds.begin());
+                counts[index] += 1.0;
+                part_of_group_.push_back(narrow(index));  // the kind of group for now
+            });
+        }
+        Content content;
+        for (std::size_t i = 0; i < counts.size(); ++i) {
+            if (counts[i] > 0.0) content.counts.emplace_back(i, counts[i]);
+        }
+        if (string.blocking_diode) content.blocking = blocking_curve(string, kinds, condition);
+
+        const auto equal = std::find(contents.begin(), contents.end(), content);
+        const auto branch = static_cast<std::size_t>(equal - contents.begin());
+        if (equal == contents.end()) {
+            branches_.push_back({parts_.size(), content.counts.size() + (content.blocking ? 1 : 0), 0.0});
+            for (const auto& [index, count] : content.counts) parts_.push_back({group_kinds[index].curve, count});
+            if (content.blocking) parts_.push_back({*content.blocking, 1.0});
+            contents.push_back(std::move(content));
+        }
+        branches_[branch].count += 1.0;
+        branch_of_string_.push_back(narrow(branch));
+        const std::vector<std::pair<std::size_t, double>>& held = contents[branch].counts;
+        for (std::size_t i = 0; i < held.size(); ++i) part_of_kind[held[i].first] = narrow(branches_[branch].first + i);
+        for (std::size_t i = first_group; i < part_of_group_.size(); ++i) {
+            part_of_group_[i] = part_of_kind[part_of_group_[i]];
+        }
+    }
+}
+
+std::optional<std::size_t> ArrayCurve::branch_of(std::size_t string) const {
+    const std::uint32_t branch = branch_of_string_[string];
+    return branch == no_branch ? std::nullopt : std::optional<std::size_t>(branch);
+}
+
+std::size_t ArrayCurve::part_of(std::size_t string, std::size_t panel, std::size_t group) const {
+    return part_of_group_[first_group_of_panel_[first_panel_of_string_[string] + panel] + group];
+}
+
+}  // namespace plait::physics

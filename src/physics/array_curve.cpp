@@ -1,0 +1,138 @@
+#include "point_buffer.hpp"
+
+#include <plait/physics/array_curve.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace plait::physics {
+namespace {
+
+constexpr double last_step = 1e-8;
+constexpr int most_steps = 200;
+constexpr double least_conductance_s = 1e-90;  // its third power is still a number
+
+struct ValueAndSlope {
+    double value = 0.0;
+    double slope = 0.0;
+};
+
+/// The root of a falling (or, `rising`, a rising) function between low and high, by Newton inside the bracket. `scale`
+/// is the length over which it bends.
+template <class F>
+double bracketed_root(F f, double low, double high, double start, bool rising, double scale) {
+    double x = std::clamp(start, low, high);
+    for (int step = 0; step < most_steps; ++step) {
+        const ValueAndSlope at = f(x);
+        ((at.value > 0.0) == rising ? high : low) = x;
+        double next = x - at.value / at.slope;
+        if (!(next >= low && next <= high)) next = 0.5 * (low + high);
+        const double change = next - x;
+        x = next;
+        if (std::abs(change) <= last_step * scale || low >= high) break;
+    }
+    return x;
+}
+
+/// The least voltage over which the array's curve bends.
+double bend_of(const ArrayCurve& array) {
+    double scale = 1.0;
+    for (const SeriesPart& part : array.parts()) {
+        scale = std::min(scale, part.curve.bypass().present() ? part.curve.bypass().slope_v : scale);
+        scale = std::min(scale, part.curve.cells().ideality_v);
+    }
+    return scale;
+}
+
+}  // namespace
+
+double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const {
+    double current_a = 0.0;
+    for (const Branch& branch : branches_) {
+        const std::span<const SeriesPart> parts = parts_of(branch);
+        const std::span<GroupPoint> own = points.subspan(branch.first, branch.size);
+        double string_a = 0.0;
+        if (parts.size() == 1) {
+            own.front() = parts.front().curve.at_voltage(voltage_v / parts.front().count);
+            string_a = own.front().current_a;
+        } else {
+            string_a =
+                from_scratch ? current_from_scratch(parts, voltage_v, own) : current_at_voltage(parts, voltage_v, own);
+        }
+        current_a += branch.count * string_a;
+    }
+    return current_a;
+}
+
+Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points) {
+    Conductance sum;
+    for (const ArrayCurve::Branch& branch : array.branches()) {
+        // In series resistances add: r = Σ n/s, dr/dI = Σ n·s'/s³ with s' = ds/dV of the group; then s = 1/r and
+        // ds/dV = (dr/dI)/r³.
+        double ohm = 0.0;
+        double ohm_per_a = 0.0;
+        for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
+            const SeriesPart& part = array.parts()[i];
+            const GroupPoint& p = points[i];
+            const double w = part.curve.voltage_per_junction(p);
+            const double per_v =
+                p.junction_s / (part.curve.cells().ideality_v * w * w * w) - p.bypass_s / part.curve.bypass().slope_v;
+            const double r = 1.0 / std::max(p.conductance_s(), least_conductance_s);
+            ohm += part.count * r;
+            ohm_per_a += part.count * per_v * r * r * r;
+        }
+        sum.s += branch.count / ohm;
+        sum.per_v += branch.count * ohm_per_a / (ohm * ohm * ohm);
+    }
+    return sum;
+}
+
+double ArrayCurve::current_a(double voltage_v) const {
+    PointBuffer buffer(parts_.size());
+    return solve(voltage_v, buffer.all(), true);
+}
+
+double ArrayCurve::slope_s(double voltage_v) const {
+    PointBuffer buffer(parts_.size());
+    solve(voltage_v, buffer.all(), true);
+    return -conductance_of(*this, buffer.all()).s;
+}
+
+double ArrayCurve::voltage_v(double current_a) const {
+    if (branches_.empty()) return 0.0;
+    PointBuffer buffer(parts_.size());
+    const std::span<GroupPoint> points = buffer.all();
+    double strings = 0.0;
+    for (const Branch& branch : branches_) strings += branch.count;
+    // If every string carried an equal share, each would want a voltage of its own; the true one lies between them.
+    double low_v = std::numeric_limits<double>::infinity();
+    double high_v = -low_v;
+    for (const Branch& branch : branches_) {
+        const double v =
+            voltage_at_current(parts_of(branch), current_a / strings, points.subspan(branch.first, branch.size));
+        low_v = std::min(low_v, v);
+        high_v = std::max(high_v, v);
+    }
+    if (branches_.size() == 1) return low_v;
+    const auto surplus = [&](double v) {
+        const double a = solve(v, points, false);
+        return ValueAndSlope{a - current_a, -conductance_of(*this, points).s};
+    };
+    return bracketed_root(surplus, low_v, high_v, 0.5 * (low_v + high_v), false, bend_of(*this));
+}
+
+double ArrayCurve::power_crossing_v(double power_w, double low_v, double high_v) const {
+    PointBuffer buffer(parts_.size());
+    const std::span<GroupPoint> points = buffer.all();
+    bool from_scratch = true;
+    const auto excess = [&](double v) {
+        const double a = solve(v, points, from_scratch);
+        from_scratch = false;
+        return ValueAndSlope{v * a - power_w, a - v * conductance_of(*this, points).s};
+    };
+    const bool rising = excess(low_v).value < excess(high_v).value;
+    return bracketed_root(excess, low_v, high_v, rising ? low_v : high_v, rising, bend_of(*this));
+}
+
+}  // namespace plait::physics

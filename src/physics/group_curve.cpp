@@ -1,0 +1,218 @@
+#include <plait/base/constants.hpp>
+#include <plait/physics/group_curve.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace plait::physics {
+namespace {
+
+constexpr double largest_exponent = 700.0;  // exp(709.8) is the last that fits a double
+double bounded_exp(double x) { return std::exp(std::min(x, largest_exponent)); }
+
+// The error left after a step is of the third power (Halley) or second (Newton) of the step over the bend of the curve.
+constexpr double last_halley_step = 1e-5;
+constexpr double last_newton_step = 1e-8;
+constexpr int most_steps = 200;
+// A residual that is all rounding: no step can better it.
+constexpr double rounding = 4e-16;
+
+constexpr double schottky_drop_v = 0.5;
+constexpr double schottky_barrier_ev = 0.75;
+constexpr double leakage_s_per_a = 1e-9;
+constexpr double no_voltage_v = -1e6;
+
+}  // namespace
+
+double ExponentialDiode::current_a(double forward_v) const {
+    return saturation_current_a * std::expm1(std::min(forward_v / slope_v, largest_exponent));
+}
+
+double ExponentialDiode::forward_v(double current_a) const {
+    return slope_v * std::log1p(current_a / saturation_current_a);
+}
+
+ExponentialDiode schottky(double rated_current_a, Celsius junction) {
+    const double warmth = absolute_k(junction) / absolute_k(stc_cell);
+    const double slope_at_stc_v = boltzmann_over_charge_v_per_k * absolute_k(stc_cell);
+    const double at_stc_a = rated_current_a / std::expm1(schottky_drop_v / slope_at_stc_v);
+    return {at_stc_a * warmth * warmth * std::exp(schottky_barrier_ev / slope_at_stc_v * (1.0 - 1.0 / warmth)),
+            slope_at_stc_v * warmth};
+}
+
+GroupCurve blocking_element(double rated_current_a, Celsius junction) {
+    DiodeCurve no_cells;
+    no_cells.ideality_v = 1.0;
+    no_cells.shunt_conductance_s = leakage_s_per_a * rated_current_a;
+    return {no_cells, schottky(rated_current_a, junction)};
+}
+
+GroupCurve::GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass)
+    : cells_(cells),
+      bypass_(bypass),
+      short_circuit_a_(cells.short_circuit_a()),
+      per_ideality_v_(1.0 / cells.ideality_v),
+      per_bypass_slope_v_(1.0 / bypass.slope_v) {}
+
+double GroupCurve::bend_v(double voltage_v) const {
+    return voltage_v < bypass_off_v() ? std::min(cells_.ideality_v, bypass_.slope_v) : cells_.ideality_v;
+}
+
+GroupPoint GroupCurve::at_junction(double junction_v) const {
+    GroupPoint p;
+    p.junction_v = junction_v;
+    const double diode_a = cells_.saturation_current_a > 0.0
+                               ? cells_.saturation_current_a * bounded_exp(junction_v * per_ideality_v_)
+                               : 0.0;
+    const double cells_a =
+        cells_.light_current_a + cells_.saturation_current_a - diode_a - cells_.shunt_conductance_s * junction_v;
+    p.junction_s = diode_a * per_ideality_v_;
+    const double inner_s = p.junction_s + cells_.shunt_conductance_s;
+    p.cells_s = inner_s / (1.0 + cells_.series_resistance_ohm * inner_s);
+    p.voltage_v = junction_v - cells_.series_resistance_ohm * cells_a;
+    const double bypass_a = p.voltage_v < bypass_off_v()
+                                ? bypass_.saturation_current_a * bounded_exp(-p.voltage_v * per_bypass_slope_v_)
+                                : 0.0;
+    p.bypass_s = bypass_a * per_bypass_slope_v_;
+    p.current_a = cells_a + (bypass_a - bypass_.saturation_current_a);
+    return p;
+}
+
+void GroupCurve::nudge(GroupPoint& p, double junction_step_v) const {
+    const double t = junction_step_v * per_ideality_v_;
+    const double rs = cells_.series_resistance_ohm;
+    const double voltage_step_v = junction_step_v * (voltage_per_junction(p) + 0.5 * rs * p.junction_s * t);
+    const double y = voltage_step_v * per_bypass_slope_v_;
+    p.junction_v += junction_step_v;
+    p.voltage_v += voltage_step_v;
+    p.junction_s *= 1.0 + t * (1.0 + 0.5 * t);
+    const double inner_s = p.junction_s + cells_.shunt_conductance_s;
+    p.cells_s = inner_s / (1.0 + rs * inner_s);
+    if (p.bypass_s > 0.0) p.bypass_s *= std::max(0.0, 1.0 - y * (1.0 - 0.5 * y));
+}
+
+GroupPoint GroupCurve::at_voltage(double voltage_v) const {
+    const double cells_a = cells_.current_a(voltage_v);
+    GroupPoint p = at_junction(voltage_v + cells_.series_resistance_ohm * cells_a);
+    // In steep parts the junction voltage is the better known of the two; step back onto the voltage asked for.
+    const double step_v = (voltage_v - p.voltage_v) / voltage_per_junction(p);
+    const double current_a = p.current_a - (voltage_v - p.voltage_v) * p.conductance_s();
+    nudge(p, step_v);
+    p.voltage_v = voltage_v;
+    p.current_a = current_a;
+    return p;
+}
+
+GroupPoint GroupCurve::at_current(double current_a) const {
+    const double a = cells_.ideality_v;
+    const double i0 = cells_.saturation_current_a;
+    const double shunt = cells_.shunt_conductance_s;
+    const double at_zero_v = cells_.series_resistance_ohm * short_circuit_a_;  // u where V = 0
+    const double junction_a = cells_.light_current_a + i0 - current_a;  // I0·exp(u/a) + G·u if no bypass current
+    double low = at_zero_v;
+    double high = at_zero_v;
+    double u = 0.0;
+    if (current_a > short_circuit_a_ && bypass_.present()) {
+        // The diode alone would take the surplus at this V, so V is no lower; and I > Isc there.
+        low = u = at_zero_v - bypass_.forward_v(current_a - short_circuit_a_);
+    } else if (current_a > short_circuit_a_) {
+        if (shunt > 0.0) {
+            high = std::min(high, junction_a / shunt);
+            low = (junction_a - i0 * bounded_exp(high / a)) / shunt - a;
+        } else if (junction_a > 0.0) {
+            high = std::min(high, a * std::log(junction_a / i0));
+            low = high - a;
+        } else {
+            GroupPoint p = at_junction(no_voltage_v);
+            p.current_a = current_a;
+            return p;
+        }
+        u = high;
+    } else {
+        // u ≥ 0, so each of the two terms alone bounds it; what the diode leaks only lowers it.
+        const double by_shunt_v = shunt > 0.0 ? junction_a / shunt : std::numeric_limits<double>::infinity();
+        const double by_diode_v = i0 > 0.0 ? a * std::log(junction_a / i0) : std::numeric_limits<double>::infinity();
+        u = high = std::max(low, std::min(by_shunt_v, by_diode_v));
+    }
+    const double noise_a = rounding * std::max(cells_.light_current_a, std::abs(current_a));
+    for (int step = 0; step < most_steps; ++step) {
+        GroupPoint p = at_junction(u);
+        const double surplus_a = p.current_a - current_a;
+        if (surplus_a > 0.0) {
+            low = std::max(low, u);
+        } else {
+            high = std::min(high, u);
+        }
+        const double w = voltage_per_junction(p);
+        const double fall = w * p.conductance_s();  // −dI/du
+        const double bend =
+            p.bypass_s * w * w * per_bypass_slope_v_ -
+            p.junction_s * per_ideality_v_ * (1.0 + p.bypass_s * cells_.series_resistance_ohm);  // d²I/du²
+        const double newton = surplus_a / fall;
+        const double change = newton / std::max(0.5, 1.0 - 0.5 * newton * bend / fall);  // Halley's step
+        if (std::abs(change) <= last_halley_step * bend_v(p.voltage_v)) {
+            nudge(p, change);
+            p.current_a = current_a;
+            return p;
+        }
+        if (std::abs(surplus_a) <= noise_a || low >= high) {
+            p.current_a = current_a;
+            return p;
+        }
+        const double next = u + change;
+        u = next >= low && next <= high && next != u ? next : 0.5 * (low + high);
+    }
+    GroupPoint p = at_junction(u);
+    p.current_a = current_a;
+    return p;
+}
+
+std::optional<PowerPoint> GroupCurve::only_maximum() const {
+    if (!(cells_.light_current_a > 0.0)) return PowerPoint{};
+    PowerPoint best = cells_.maximum_power();
+    if (!bypass_.present()) return best;
+    // V·(conductance of the diode) is at most Ib0/e, so up to this voltage the power surely rises if it does so here by
+    // more than that; above it the diode only leaks and the curve is concave, as is its power.
+    const double off_v = bypass_off_v();
+    const GroupPoint off = at_voltage(off_v);
+    if (!(off.current_a - off_v * off.cells_s > bypass_.saturation_current_a)) return std::nullopt;
+    // The leak moves the maximum a little: Newton on I·(1 + 2·Rs·g) + … in V, from the cells' own maximum.
+    double v = best.voltage_v;
+    for (int step = 0; step < most_steps; ++step) {
+        const GroupPoint p = at_voltage(v);
+        const double w = voltage_per_junction(p);
+        const double bend = p.junction_s / (cells_.ideality_v * w * w * w);  // d(conductance)/dV
+        const double change = (p.current_a - v * p.cells_s) / (2.0 * p.cells_s + v * bend);
+        best = {v + change, p.current_a - change * (p.cells_s + 0.5 * change * bend)};
+        if (std::abs(change) <= last_newton_step * cells_.ideality_v) break;
+        v = std::max(v + change, off_v);
+    }
+    return best;
+}
+
+namespace {
+
+std::array<double, 7> numbers_of(const GroupCurve& g) {
+    return {g.short_circuit_a(),
+            g.cells().light_current_a,
+            g.cells().saturation_current_a,
+            g.cells().ideality_v,
+            g.cells().series_resistance_ohm,
+            g.cells().shunt_conductance_s,
+            g.bypass().saturation_current_a};
+}
+
+}  // namespace
+
+bool operator==(const GroupCurve& a, const GroupCurve& b) {
+    return numbers_of(a) == numbers_of(b) && a.bypass().slope_v == b.bypass().slope_v;
+}
+
+bool operator<(const GroupCurve& a, const GroupCurve& b) {
+    if (numbers_of(a) != numbers_of(b)) return numbers_of(a) < numbers_of(b);
+    return a.bypass().slope_v < b.bypass().slope_v;
+}
+
+}  // namespace plait::physics

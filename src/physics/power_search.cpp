@@ -1,0 +1,316 @@
+#include "power_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace plait::physics {
+namespace {
+
+constexpr int most_halvings = 60;
+constexpr int most_steps = 100;
+constexpr double last_step = 1e-5;  // of the length over which the curve bends: the error left is of its square
+constexpr double least_conductance_s = 1e-90;
+// Nothing better than the best by more than rounding.
+constexpr double equal_power_ratio = 1e-13;
+
+}  // namespace
+
+PowerSearch::PowerSearch(const ArrayCurve& array, double low_v, double high_v)
+    : array_(array), low_v_(low_v), high_v_(high_v), stride_(array.parts().size()) {
+    for (const ArrayCurve::Branch& branch : array.branches()) most_a_ += branch.count * strongest_a(branch);
+    points_.reserve(stride_ * (stride_ + 6));
+}
+
+/// At V ≥ 0 some group of a string has a voltage ≥ 0, and so no more than its short-circuit current.
+double PowerSearch::strongest_a(const ArrayCurve::Branch& branch) const {
+    double strongest = 0.0;
+    for (const SeriesPart& part : array_.parts_of(branch))
+        strongest = std::max(strongest, part.curve.short_circuit_a());
+    return strongest;
+}
+
+PowerSearch::Cut PowerSearch::low_end() { return {low_v_, nullptr, 0.0, room()}; }
+
+std::size_t PowerSearch::room() {
+    const std::size_t first = points_.size();
+    points_.resize(first + stride_);
+    return first;
+}
+
+void PowerSearch::finish(Node& node, double voltage_v) {
+    node.voltage_v = voltage_v;
+    node.current_a = array_.solve(voltage_v, states(node.first), false);
+    node.conductance = conductance_of(array_, states(node.first));
+}
+
+PowerSearch::Node PowerSearch::node_between(const Node& a, const Node& b, double voltage_v, std::size_t first) {
+    Node node;
+    node.first = first;
+    const double share = (voltage_v - a.voltage_v) / (b.voltage_v - a.voltage_v);
+    const std::span<GroupPoint> own = states(first);
+    const std::span<const GroupPoint> from_a = states(a.first);
+    const std::span<const GroupPoint> from_b = states(b.first);
+    for (std::size_t i = 0; i < stride_; ++i) {
+        own[i] = array_.parts()[i].curve.at_junction(from_a[i].junction_v +
+                                                     share * (from_b[i].junction_v - from_a[i].junction_v));
+    }
+    finish(node, voltage_v);
+    return node;
+}
+
+/// By rising voltage; the range's low end is not among them.
+std::vector<PowerSearch::Cut> PowerSearch::cuts() {
+    std::vector<Cut> found;
+    found.reserve(stride_ + 1);
+    // Above the highest open-circuit voltage of a string the array only consumes, and its power only falls.
+    Cut top;
+    for (const ArrayCurve::Branch& branch : array_.branches()) {
+        const std::span<const SeriesPart> parts = array_.parts_of(branch);
+        const std::size_t first = room();
+        const double open_v = voltage_at_current(parts, 0.0, states(first).subspan(branch.first, branch.size));
+        if (open_v > top.voltage_v) top = {open_v, &branch, 0.0, first};
+        for (std::size_t own = 0; own < parts.size(); ++own) {
+            const GroupCurve& curve = parts[own].curve;
+            if (!curve.bypass().present() || !(curve.cells().light_current_a > 0.0)) continue;
+            const GroupPoint off = curve.at_voltage(curve.bypass_off_v());
+            if (!(off.current_a > 0.0)) continue;
+            const std::size_t at = room();
+            const std::span<GroupPoint> points = states(at).subspan(branch.first, branch.size);
+            double v = parts[own].count * off.voltage_v;
+            for (std::size_t i = 0; i < parts.size(); ++i) {
+                points[i] = i == own ? off : parts[i].curve.at_current(off.current_a);
+                if (i != own) v += parts[i].count * points[i].voltage_v;
+            }
+            if (v > low_v_ && v < high_v_) found.push_back({v, &branch, off.current_a, at});
+        }
+    }
+    if (top.voltage_v > high_v_) {
+        found.push_back({high_v_, nullptr, 0.0, room()});
+    } else if (top.voltage_v > low_v_) {
+        found.push_back(top);
+    } else {
+        found.push_back({low_v_, nullptr, 0.0, room()});  // above open circuit, or in the dark
+    }
+    std::sort(found.begin(), found.end(), [](const Cut& a, const Cut& b) { return a.voltage_v < b.voltage_v; });
+    return found;
+}
+
+/// For each piece, from the cut before (or the range's low end) to its own cut, a power that is not exceeded there: its
+/// highest voltage times the highest currents of its strings. Without solving anything.
+std::vector<double> PowerSearch::bounds_w(const std::vector<Cut>& cuts) const {
+    std::vector<double> string_a;
+    for (const ArrayCurve::Branch& branch : array_.branches()) string_a.push_back(strongest_a(branch));
+    double current_a = most_a_;
+    std::vector<double> bounds;
+    for (const Cut& cut : cuts) {
+        bounds.push_back(cut.voltage_v * current_a);
+        if (!cut.branch) continue;
+        double& known_a = string_a[static_cast<std::size_t>(cut.branch - array_.branches().data())];
+        current_a += cut.branch->count * (cut.string_a - known_a);
+        known_a = cut.string_a;
+    }
+    return bounds;
+}
+
+PowerSearch::Node PowerSearch::node_at(const Cut& cut) {
+    Node node;
+    node.first = cut.first;
+    node.voltage_v = cut.voltage_v;
+    if (!cut.branch) node.current_a = array_.solve(cut.voltage_v, states(cut.first), true);
+    for (const ArrayCurve::Branch& branch : array_.branches()) {
+        if (!cut.branch) break;
+        const std::span<GroupPoint> own = states(cut.first).subspan(branch.first, branch.size);
+        const double string_a =
+            &branch == cut.branch ? cut.string_a : current_from_scratch(array_.parts_of(branch), cut.voltage_v, own);
+        node.current_a += branch.count * string_a;
+    }
+    node.conductance = conductance_of(array_, states(node.first));
+    return node;
+}
+
+PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
+    Bounds s;
+    Bounds per_v;
+    for (const ArrayCurve::Branch& branch : array_.branches()) {
+        Bounds ohm;
+        Bounds ohm_per_a;
+        for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
+            const SeriesPart& part = array_.parts()[i];
+            const GroupPoint& pa = points_[a.first + i];
+            const GroupPoint& pb = points_[b.first + i];
+            const double bend_v = part.curve.cells().ideality_v;
+            const double bypass_bend_v = part.curve.bypass().slope_v;
+            const double wa = part.curve.voltage_per_junction(pa);
+            const double wb = part.curve.voltage_per_junction(pb);
+            // The cells' terms rise with V, the bypass diode's fall.
+            const Bounds g{std::max(pa.cells_s + pb.bypass_s, least_conductance_s),
+                           std::max(pb.cells_s + pa.bypass_s, least_conductance_s)};
+            const Bounds slope{pa.junction_s / (bend_v * wb * wb * wb) - pa.bypass_s / bypass_bend_v,
+                               pb.junction_s / (bend_v * wa * wa * wa) - pb.bypass_s / bypass_bend_v};
+            const Bounds r{1.0 / g.high, 1.0 / g.low};
+            const Bounds cube{r.low * r.low * r.low, r.high * r.high * r.high};
+            ohm.low += part.count * r.low;
+            ohm.high += part.count * r.high;
+            ohm_per_a.low += part.count * slope.low * (slope.low >= 0.0 ? cube.low : cube.high);
+            ohm_per_a.high += part.count * slope.high * (slope.high >= 0.0 ? cube.high : cube.low);
+        }
+        const Bounds g{1.0 / ohm.high, 1.0 / ohm.low};
+        const Bounds cube{g.low * g.low * g.low, g.high * g.high * g.high};
+        s.low += branch.count * g.low;
+        s.high += branch.count * g.high;
+        per_v.low += branch.count * ohm_per_a.low * (ohm_per_a.low >= 0.0 ? cube.low : cube.high);
+        per_v.high += branch.count * ohm_per_a.high * (ohm_per_a.high >= 0.0 ? cube.high : cube.low);
+    }
+    const double va = a.voltage_v;
+    const double vb = b.voltage_v;
+    Slopes bounds;
+    bounds.second = {-2.0 * s.high - per_v.high * (per_v.high >= 0.0 ? vb : va),
+                     -2.0 * s.low - per_v.low * (per_v.low >= 0.0 ? va : vb)};
+    bounds.first = {b.current_a - vb * s.high, a.current_a - va * s.low};
+    // The second derivative tells how far the first can get from its values at the ends; on short pieces that is less.
+    const double width_v = vb - va;
+    const double fall = std::min(bounds.second.low, 0.0) * width_v;
+    const double rise = std::max(bounds.second.high, 0.0) * width_v;
+    bounds.first.low = std::max({bounds.first.low, a.power_per_v() + fall, b.power_per_v() - rise});
+    bounds.first.high = std::min({bounds.first.high, a.power_per_v() + rise, b.power_per_v() - fall});
+    return bounds;
+}
+
+bool PowerSearch::hopeless(double bound_w) const {
+    return only_best_ && bound_w <= best_.power_w() * (1.0 + equal_power_ratio);
+}
+
+void PowerSearch::refine(const Node& a, const Node& b, int depth) {
+    if (hopeless(b.voltage_v * a.current_a)) return;
+    const Slopes bounds = slopes(a, b);
+    if (bounds.first.low > 0.0 || bounds.first.high < 0.0) return;
+    const double width_v = b.voltage_v - a.voltage_v;
+    const double up = bounds.first.high;
+    const double down = -bounds.first.low;
+    // Rising no faster than `up` from the left and than `down` from the right, the power stays below this.
+    const double crest_w = (a.power_w() * down + b.power_w() * up + up * down * width_v) / (up + down);
+    if (hopeless(crest_w)) return;
+    const bool rises_at_a = a.power_per_v() >= 0.0;
+    const bool rises_at_b = b.power_per_v() >= 0.0;
+    const bool bends_one_way = bounds.second.low >= 0.0 || bounds.second.high <= 0.0;
+    const double hidden_w = crest_w - std::max(a.power_w(), b.power_w());
+    if (bends_one_way || hidden_w <= floor_w_ || depth == most_halvings) {
+        if (rises_at_a != rises_at_b && !(only_best_ && rises_at_b)) found(root(a, b), rises_at_a);
+        return;
+    }
+    const auto level = static_cast<std::size_t>(depth);
+    if (rooms_.size() <= level) rooms_.push_back(room());
+    const Node middle = node_between(a, b, 0.5 * (a.voltage_v + b.voltage_v), rooms_[level]);
+    if (only_best_ && middle.power_w() > best_.power_w()) best_ = {middle.voltage_v, middle.current_a};
+    refine(a, middle, depth + 1);
+    refine(middle, b, depth + 1);
+}
+
+/// A guess: one exponential of the current through both nodes, behind one resistance. With u = V + R·I, D = Ia − Ib and
+/// E = D·exp((u − ub)/a), I = Ia − E; dP/du = 0 where a·I/E + 2·R·I = u.
+double PowerSearch::likely_maximum_v(const Node& a, const Node& b) const {
+    double bend_v = 0.0;
+    double ohm = 0.0;
+    for (const ArrayCurve::Branch& branch : array_.branches()) {
+        for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
+            if (points_[a.first + i].voltage_v < 0.0) continue;  // bypassed
+            const SeriesPart& part = array_.parts()[i];
+            bend_v += branch.count * part.count * part.curve.cells().ideality_v;
+            ohm += branch.count * part.count * part.curve.cells().series_resistance_ohm;
+        }
+    }
+    double strings = 0.0;
+    for (const ArrayCurve::Branch& branch : array_.branches()) strings += branch.count;
+    bend_v /= strings;
+    ohm /= strings * strings;
+    const double end_v = b.voltage_v + ohm * b.current_a;
+    double v = 0.8 * end_v;
+    double current_a = 0.94 * a.current_a;
+    for (int round = 0; round < 2; ++round) {
+        const double share = 1.0 / (1.0 + (v - 2.0 * ohm * current_a) / bend_v);  // E/Ia
+        v = end_v + bend_v * std::log(share * a.current_a / (a.current_a - b.current_a));
+        current_a = a.current_a * (1.0 - share);
+    }
+    return v - ohm * current_a;
+}
+
+/// The place where dP/dV = 0 between two nodes of different sign, by Newton on ln(V·S/I): nearly straight where the
+/// conductance is an exponential, which dP/dV itself is not.
+PowerPoint PowerSearch::root(const Node& a, const Node& b) {
+    const bool rises_at_a = a.power_per_v() >= 0.0;
+    double low = a.voltage_v;
+    double high = b.voltage_v;
+    double v = rises_at_a ? likely_maximum_v(a, b) : 0.5 * (low + high);
+    if (!(v > low && v < high)) v = 0.5 * (low + high);
+    if (!root_room_) root_room_ = room();
+    Node node = node_between(a, b, v, *root_room_);
+    for (int step = 0; step < most_steps; ++step) {
+        const double i = node.current_a;
+        const Conductance g = node.conductance;
+        const double slope = i - v * g.s;
+        ((slope >= 0.0) == rises_at_a ? low : high) = v;
+        const double logarithm = i > 0.0 ? std::log(v * g.s / i) : 1.0;
+        double next = i > 0.0 ? v - logarithm / (1.0 / v + g.per_v / g.s + g.s / i) : low;
+        if (!(next > low && next < high)) next = 0.5 * (low + high);
+        const double change = next - v;
+        const bool near = std::abs(logarithm) <= last_step && std::abs(change * g.per_v) <= last_step * g.s;
+        if (near || !(low < high)) {
+            return {next, i - change * (g.s + 0.5 * change * g.per_v)};
+        }
+        v = next;
+        finish(node, v);
+    }
+    return {v, node.current_a};
+}
+
+std::vector<PowerExtreme> PowerSearch::extremes() {
+    const std::vector<Cut> ends = cuts();
+    floor_w_ = least_prominence_ratio * most_a_ * ends.back().voltage_v;
+    Node a = node_at(low_end());
+    if (a.power_per_v() < 0.0) extremes_.push_back({{a.voltage_v, a.current_a}, true, true});
+    for (const Cut& end : ends) {
+        if (!(end.voltage_v > a.voltage_v)) continue;
+        const Node b = node_at(end);
+        refine(a, b, 0);
+        a = b;
+    }
+    if (a.power_per_v() >= 0.0) extremes_.push_back({{a.voltage_v, a.current_a}, true, true});
+    return std::move(extremes_);
+}
+
+PowerPoint PowerSearch::maximum() {
+    only_best_ = true;
+    const std::vector<Cut> ends = cuts();
+    const std::vector<double> bounds = bounds_w(ends);
+    floor_w_ = equal_power_ratio * most_a_ * ends.back().voltage_v;
+    // The most promising piece first: what it yields rules others out.
+    std::vector<std::size_t> order(ends.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) { return bounds[i] > bounds[j]; });
+    std::vector<std::optional<Node>> nodes(ends.size() + 1);
+    const auto node = [&](std::size_t i) -> const Node& {  // 0: the range's low end
+        if (!nodes[i]) {
+            nodes[i] = i == 0 ? node_at(low_end()) : node_at(ends[i - 1]);
+            if (nodes[i]->power_w() > best_.power_w()) best_ = {nodes[i]->voltage_v, nodes[i]->current_a};
+        }
+        return *nodes[i];
+    };
+    for (const std::size_t i : order) {
+        if (hopeless(bounds[i])) break;
+        const Node& b = node(i + 1);
+        const Node& a = node(i);
+        if (b.voltage_v > a.voltage_v) refine(a, b, 0);
+    }
+    return best_;
+}
+
+void PowerSearch::found(PowerPoint point, bool maximum) {
+    if (only_best_) {
+        if (point.power_w() > best_.power_w()) best_ = point;
+    } else {
+        extremes_.push_back({point, maximum, false});
+    }
+}
+
+}  // namespace plait::physics

@@ -1,0 +1,81 @@
+// The search behind power_extremes.hpp. Private to the physics layer.
+#pragma once
+
+#include <plait/physics/power_extremes.hpp>
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace plait::physics {
+
+class PowerSearch {
+public:
+    /// 0 ≤ low_v ≤ high_v.
+    PowerSearch(const ArrayCurve& array, double low_v, double high_v);
+
+    /// Everything, by rising voltage.
+    [[nodiscard]] std::vector<PowerExtreme> extremes();
+    /// Only the global maximum: pieces that cannot reach the best found so far are not looked into.
+    [[nodiscard]] PowerPoint maximum();
+
+private:
+    /// A solved voltage. Its groups' states lie in `points_` from `first` on.
+    struct Node {
+        double voltage_v = 0.0;
+        double current_a = 0.0;
+        Conductance conductance;
+        std::size_t first = 0;
+
+        [[nodiscard]] double power_w() const { return voltage_v * current_a; }
+        [[nodiscard]] double power_per_v() const { return current_a - voltage_v * conductance.s; }
+    };
+    /// A voltage worth solving: a range's end, a string's open circuit, or where a bypass diode has just ceased to
+    /// conduct and its string's curve is concave from there on.
+    struct Cut {
+        double voltage_v = 0.0;
+        const ArrayCurve::Branch* branch = nullptr;  ///< none: a range's end
+        double string_a = 0.0;                       ///< the current of that branch's strings
+        std::size_t first = 0;                       ///< where the branch's states are
+    };
+    struct Bounds {
+        double low = 0.0;
+        double high = 0.0;
+    };
+    struct Slopes {
+        Bounds first;   ///< dP/dV
+        Bounds second;  ///< d²P/dV²
+    };
+
+    std::span<GroupPoint> states(std::size_t first) { return std::span(points_).subspan(first, stride_); }
+    std::size_t room();
+    void finish(Node& node, double voltage_v);
+    double strongest_a(const ArrayCurve::Branch& branch) const;
+    Cut low_end();
+    Node node_between(const Node& a, const Node& b, double voltage_v, std::size_t first);
+    std::vector<Cut> cuts();
+    std::vector<double> bounds_w(const std::vector<Cut>& cuts) const;
+    Node node_at(const Cut& cut);
+    Slopes slopes(const Node& a, const Node& b) const;
+    void refine(const Node& a, const Node& b, int depth);
+    double likely_maximum_v(const Node& a, const Node& b) const;
+    PowerPoint root(const Node& a, const Node& b);
+    void found(PowerPoint point, bool maximum);
+    bool hopeless(double bound_w) const;
+
+    const ArrayCurve& array_;
+    double low_v_;
+    double high_v_;
+    std::size_t stride_;
+    std::vector<GroupPoint> points_;
+    std::vector<std::size_t> rooms_;  ///< for the nodes of each depth of halving
+    std::optional<std::size_t> root_room_;
+    double most_a_ = 0.0;   ///< the current nowhere exceeds this for V ≥ 0
+    double floor_w_ = 0.0;  ///< what hides below this may stay hidden
+    bool only_best_ = false;
+    PowerPoint best_;
+    std::vector<PowerExtreme> extremes_;
+};
+
+}  // namespace plait::physics
