@@ -1,0 +1,116 @@
+#include "situation.hpp"
+
+#include <set>
+#include <string>
+
+using namespace plait;
+using namespace plait::rules;
+
+TEST_CASE("every rule says what it is, whom it guards and on whose authority") {
+    REQUIRE_FALSE(all_rules().empty());
+    for (const Rule* rule : all_rules()) {
+        INFO(rule->id);
+        CHECK_FALSE(rule->id.empty());
+        CHECK_FALSE(rule->title.empty());
+        CHECK_FALSE(rule->harm.empty());
+        CHECK(rule->check != nullptr);
+        CHECK(rule->say != nullptr);
+        CHECK(rule->tests.size() >= 1);
+        CHECK(rule->sources.size() == rule->tests.size());
+        std::set<std::string_view> names;
+        for (const std::string_view name : rule->tests) {
+            CHECK_FALSE(name.empty());
+            names.insert(name);
+        }
+        CHECK(names.size() == rule->tests.size());
+        for (const std::string_view source : rule->sources) CHECK(source.size() > 10);
+        std::set<Quantity> rests(rule->rests_on.begin(), rule->rests_on.end());
+        CHECK(rests.size() == rule->rests_on.size());
+    }
+}
+
+TEST_CASE("ids are unique, in small letters and hyphens, and found again by name") {
+    std::set<std::string_view> ids;
+    for (const Rule* rule : all_rules()) {
+        ids.insert(rule->id);
+        CHECK(rule->id.find_first_not_of("abcdefghijklmnopqrstuvwxyz-") == std::string_view::npos);
+        CHECK(rule_named(rule->id) == rule);
+    }
+    CHECK(ids.size() == all_rules().size());
+    CHECK(rule_named("") == nullptr);
+    CHECK(rule_named("cold") == nullptr);
+    CHECK(rule_named("Cold-Voltage") == nullptr);
+}
+
+TEST_CASE("the cold voltage comes first in a report: it is the one that destroys without warning") {
+    CHECK(all_rules().front()->id == "cold-voltage");
+}
+
+TEST_CASE("only sums over several inputs look at the whole plan") {
+    std::set<std::string> plan;
+    for (const Rule* rule : all_rules()) {
+        if (rule->scope == Scope::plan) plan.insert(std::string(rule->id));
+    }
+    CHECK(plan == std::set<std::string>{"charge-current", "shared-power", "panels-on-hand"});
+}
+
+TEST_CASE("every finding names a test of its rule and can be put into words that end in a full stop") {
+    Trial t;
+    t.controller().type = ControllerType::step_down;
+    t.controller().battery = Battery{10.0, 12.0, 14.4, 5.0};
+    t.controller().max_total_power_w = 50.0;
+    t.input().tracking_min_v = 30.0;
+    t.input().tracking_max_v = 15.0;
+    t.input().start_voltage_v = 30.0;
+    t.input().max_power_w = 50.0;
+    t.input().max_short_circuit_a = 5.0;
+    t.input().max_array_power_w = 50.0;
+    t.input().max_voltage_v = 20.0;
+    t.one_limit_a(3.0);
+    t.panel().max_series_fuse_a = 5.0;
+    t.setup.kinds[0].count = 1;
+    t.wire(1, 4);
+    at(t.points[0], ConditionId::warm_bright).operating = {};
+    at(t.points[0], ConditionId::warm_bright).operating.none = physics::NoPoint::too_low;
+    std::size_t rules_with_findings = 0;
+    for (const ControllerType type : {ControllerType::step_down, ControllerType::step_up}) {
+        t.controller().type = type;
+        for (const Rule* rule : all_rules()) {
+            INFO(rule->id);
+            const Findings found = t.check(rule->id);
+            if (!found.empty()) ++rules_with_findings;
+            for (const Finding& f : found) {
+                REQUIRE(f.test >= 0);
+                REQUIRE(static_cast<std::size_t>(f.test) < rule->tests.size());
+                const Words w = t.say(rule->id, f);
+                REQUIRE_FALSE(w.because.empty());
+                CHECK(w.because.back() == '.');
+                if (!w.instead.empty()) CHECK(w.instead.back() == '.');
+                // Whatever decides and is not within comes with something to do.
+                if (f.decides && f.outcome != Outcome::within) CHECK_FALSE(w.instead.empty());
+            }
+        }
+    }
+    // All 17 rules speak but for step-up-ceiling in the first round and battery-headroom in the second.
+    CHECK(rules_with_findings == 2 * all_rules().size() - 2);
+}
+
+TEST_CASE("no sentence calls a wiring safe") {
+    for (const Rule* rule : all_rules()) {
+        CHECK(rule->title.find("safe") == std::string_view::npos);
+        CHECK(rule->harm.find("safe") == std::string_view::npos);
+    }
+}
+
+TEST_CASE("each weather has a name and a title of its own") {
+    std::set<std::string_view> names;
+    std::set<std::string_view> titles;
+    for (std::size_t c = 0; c < condition_count; ++c) {
+        names.insert(name_of(static_cast<ConditionId>(c)));
+        titles.insert(title_of(static_cast<ConditionId>(c)));
+    }
+    CHECK(names.size() == condition_count);
+    CHECK(titles.size() == condition_count);
+    CHECK(names.count("") == 0);
+    CHECK(titles.count("") == 0);
+}

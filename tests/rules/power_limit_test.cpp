@@ -1,0 +1,45 @@
+#include "situation.hpp"
+
+using namespace plait;
+using namespace plait::rules;
+
+TEST_CASE("power limit: nothing stated, nothing found") { CHECK(Trial{}.check("power-limit").empty()); }
+
+// 20 V × 5 A = 100 W.
+TEST_CASE("power limit: the limit itself, a step beyond, and words") {
+    Trial t;
+    t.input().max_power_w = 100.0;
+    CHECK(t.only("power-limit").outcome == Outcome::within);
+    t.input().max_power_w = 99.9;
+    const Finding f = t.only("power-limit");
+    CHECK(f.value == 100.0);
+    CHECK(f.unit == Unit::watt);
+    CHECK(f.outcome == Outcome::clips);  // never "exceeds"
+    CHECK_THAT(t.because("power-limit", f), Contains("100.0 W") && Contains("99.9 W"));
+    CHECK_THAT(t.instead("power-limit", f), Contains("Nothing breaks"));
+}
+
+TEST_CASE("power limit: the strongest weather counts, by what the array could give, not by what was taken") {
+    Trial t;
+    t.input().max_power_w = 110.0;
+    ConditionPoint& cold = at(t.points[0], ConditionId::cold_bright);
+    cold.operating.free_maximum = {24.0, 5.0};
+    cold.operating.point = {26.0, 110.0 / 26.0};
+    const Finding f = t.only("power-limit");
+    CHECK(f.value == 120.0);
+    CHECK(f.outcome == Outcome::clips);
+    CHECK_THAT(t.because("power-limit", f), Contains("cold and bright"));
+}
+
+// Label 0/+5 %: 100 … 105 W.
+TEST_CASE("power limit: the label's tolerance carries over") {
+    Trial t;
+    t.panel().pmax_tolerance_above_ratio = 0.05;
+    t.input().max_power_w = 105.0;
+    CHECK(t.only("power-limit").spread.lower() == exactly(100.0));
+    CHECK(t.only("power-limit").spread.upper() == exactly(105.0));
+    CHECK(t.only("power-limit").even_at_worst);
+    t.input().max_power_w = 104.0;
+    CHECK(t.only("power-limit").outcome == Outcome::within);
+    CHECK_FALSE(t.only("power-limit").even_at_worst);
+}

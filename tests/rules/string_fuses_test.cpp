@@ -1,0 +1,132 @@
+#include "situation.hpp"
+
+using namespace plait;
+using namespace plait::rules;
+
+namespace {
+Trial strings(int in_parallel, double isc_a, double rating_a) {
+    Trial t;
+    t.panel().isc_a = isc_a;
+    t.panel().max_series_fuse_a = rating_a;
+    t.wire(2, in_parallel);
+    return t;
+}
+}  // namespace
+
+TEST_CASE("string fuses: one string has no others") { CHECK(strings(1, 50.0, 1.0).check("string-fuses").empty()); }
+
+// A training blog after IS/IEC 62548: two strings of 18, Isc 12.28 A, rating 20 A: (2 − 1) × 12.28 A < 20 A, not
+// needed.
+TEST_CASE("F1: two strings of 12.28 A") {
+    const Findings found = strings(2, 12.28, 20.0).check("string-fuses");
+    REQUIRE(found.size() == 2);
+    CHECK(found[1].value == exactly(12.28));
+    CHECK(found[1].outcome == Outcome::within);
+    CHECK(found[0].value == exactly(15.35));  // × 1.25, the NEC's way [computed]
+    CHECK(found[0].outcome == Outcome::within);
+}
+
+// A forum, after an NMSU Code Corner article: Isc 5 A, rating 15 A, three strings: 2 × 6.25 = 12.5 A < 15 A, not
+// needed; by IEC 10 A < 15 A.
+TEST_CASE("F3: three strings of 5 A") {
+    const Trial t = strings(3, 5.0, 15.0);
+    const Findings found = t.check("string-fuses");
+    REQUIRE(found.size() == 2);
+    CHECK(found[0].value == exactly(12.5));
+    CHECK(found[0].outcome == Outcome::within);
+    CHECK(found[1].value == exactly(10.0));
+    CHECK(found[1].outcome == Outcome::within);
+    CHECK_THAT(t.because("string-fuses", found[0]), Contains("12.50 A") && Contains("15.00 A"));
+    CHECK(t.instead("string-fuses", found[0]).empty());
+}
+
+// [computed] The same with four strings: 18.75 A > 15 A by the NEC [clause from memory]; by IEC 62548:2016 cl. 6.5.3
+// [clause from memory] 15 A is not greater than 15 A. The codes disagree, and the words say so on both sides.
+TEST_CASE("F3b: four strings of 5 A, where the codes disagree") {
+    const Trial t = strings(4, 5.0, 15.0);
+    const Findings found = t.check("string-fuses");
+    REQUIRE(found.size() == 2);
+    CHECK(found[0].value == exactly(18.75));
+    CHECK(found[0].outcome == Outcome::needs);
+    CHECK(found[1].value == exactly(15.0));
+    CHECK(found[1].outcome == Outcome::within);
+    CHECK_THAT(t.because("string-fuses", found[0]),
+               Contains("18.75 A") && Contains("15.00 A") && Contains("IEC test would not ask for fuses"));
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("codes disagree") && Contains("DC string fuse"));
+    CHECK_THAT(t.because("string-fuses", found[1]), Contains("15.00 A") && Contains("NEC test asks for fuses"));
+    CHECK_THAT(t.instead("string-fuses", found[1]), Contains("codes disagree"));
+}
+
+// A step past equality: 3 × 5.01 = 15.03 A.
+TEST_CASE("string fuses: a step beyond, IEC asks too, and the words no longer speak of disagreement") {
+    const Trial t = strings(4, 5.01, 15.0);
+    const Findings found = t.check("string-fuses");
+    CHECK(found[1].outcome == Outcome::needs);
+    CHECK_THAT(t.instead("string-fuses", found[1]), Contains("DC string fuse") && !Contains("disagree"));
+    CHECK_THAT(t.because("string-fuses", found[0]), !Contains("would not ask"));
+}
+
+TEST_CASE("string fuses: the site's code decides, the other is shown beside it") {
+    Trial t = strings(4, 5.0, 15.0);
+    t.site().code = Code::nec;
+    CHECK(t.check("string-fuses")[0].decides);
+    CHECK_FALSE(t.check("string-fuses")[1].decides);
+    t.site().code = Code::iec;
+    CHECK_FALSE(t.check("string-fuses")[0].decides);
+    CHECK(t.check("string-fuses")[1].decides);
+    t.site().code = Code::both;
+    CHECK(t.check("string-fuses")[0].decides);
+    CHECK(t.check("string-fuses")[1].decides);
+}
+
+TEST_CASE("string fuses: more strings and more current never need fewer fuses") {
+    double before_a = 0.0;
+    for (int n = 2; n <= 8; ++n) {
+        const double now_a = strings(n, 5.0, 15.0).check("string-fuses")[0].value;
+        CHECK(now_a > before_a);
+        before_a = now_a;
+    }
+    CHECK(strings(3, 6.0, 15.0).check("string-fuses")[0].value > strings(3, 5.0, 15.0).check("string-fuses")[0].value);
+}
+
+// A small panel (2 A, rating 5 A) beside two of 6 A, rating 15 A: the small one faces 12 A, 15 A with the NEC's 1.25.
+TEST_CASE("string fuses: each string is held against the sum of the others") {
+    Trial t = strings(2, 6.0, 15.0);
+    Panel small = round_panel();
+    small.isc_a = 2.0;
+    small.max_series_fuse_a = 5.0;
+    const std::size_t kind = t.add_kind("small", small);
+    t.plan[0].strings.push_back(string_of({kind, kind}));
+    const Findings found = t.check("string-fuses");
+    CHECK(found[1].value == exactly(12.0));
+    CHECK(found[1].limit == 5.0);
+    CHECK(found[0].value == exactly(15.0));
+    CHECK(found[0].outcome == Outcome::needs);
+}
+
+TEST_CASE("string fuses: without a printed rating, two strings and no more") {
+    Trial t = strings(2, 2.0, 15.0);
+    t.panel().max_series_fuse_stated = false;
+    CHECK(t.check("string-fuses").size() == 2);
+    t.wire(1, 3);
+    const Findings found = t.check("string-fuses");
+    REQUIRE(found.size() == 3);
+    CHECK(found[0].outcome == Outcome::within);
+    CHECK(found[2].test == 2);
+    CHECK(found[2].value == 3.0);
+    CHECK(found[2].limit == 2.0);
+    CHECK(found[2].outcome == Outcome::needs);
+    CHECK(found[2].decides);
+    CHECK_THAT(t.because("string-fuses", found[2]), Contains("3 strings") && Contains("not printed"));
+    CHECK_THAT(t.instead("string-fuses", found[2]), Contains("two strings"));
+}
+
+TEST_CASE("string fuses: an unprinted rating is seen even where another string stands worse") {
+    Trial t = strings(2, 6.0, 5.0);
+    Panel quiet = round_panel();
+    quiet.max_series_fuse_a = 15.0;
+    quiet.max_series_fuse_stated = false;
+    const std::size_t kind = t.add_kind("quiet", quiet);
+    t.plan[0].strings.push_back(string_of({kind, kind}));
+    CHECK(t.check("string-fuses").size() == 3);
+}
