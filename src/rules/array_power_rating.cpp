@@ -4,6 +4,8 @@
 
 #include <plait/rules/array_figures.hpp>
 
+#include <plait/rules/array_figures.hpp>
+
 namespace plait::rules {
 namespace {
 

@@ -47,10 +47,7 @@ std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
     std::size_t most_strings = 0;
     std::size_t most_in_series = 0;
     for (const InputWiring& wiring : plan) {
-        for (const ColdMethod method : rules::cold_methods) {
-            if (method == ColdMethod::flat_factor && setup.site.cold_method != method) continue;
-            highest_v = std::max(highest_v, rules::array_cold_voc_v(setup, wiring, method));
-        }
+        highest_v = std::max(highest_v, rules::array_cold_voc_v(setup, wiring, setup.site.cold_method));
         most_strings = std::max(most_strings, wiring.strings.size());
         most_in_series = std::max(most_in_series, wiring.longest_string());
     }

@@ -1,0 +1,29 @@
+// The program as a function: arguments and a way to read files in; two texts and an exit code out. Only main() touches
+// the real streams, so a test can run every command without a process.
+#pragma once
+
+#include <plait/input/read_setup.hpp>
+
+#include <string>
+#include <vector>
+
+namespace plait::cli {
+
+struct World {
+    input::ReadFile read_file;
+    bool colour = false;  ///< the output goes to a terminal that wants colour
+};
+
+struct Ran {
+    int exit_code = 0;
+    std::string out;
+    std::string err;
+};
+
+/// Exit codes: all within (or only clipping), a limit broken, bad usage or input, could not write, a bug.
+enum Exit : int { all_within = 0, limit_broken = 1, bad_input = 2, cannot_write = 3, bug = 70 };
+
+/// Runs one command line, without the program's name in front.
+[[nodiscard]] Ran run(const std::vector<std::string>& arguments, const World& world);
+
+}  // namespace plait::cli

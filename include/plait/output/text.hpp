@@ -1,0 +1,26 @@
+#pragma once
+
+#include <plait/study/arrangement.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/panel_sheet.hpp>
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace plait::output {
+
+enum class Colour { off, on };
+
+/// The report on one plan: verdict first, then each rule, the meter readings, what was assumed, the cautions.
+[[nodiscard]] std::string check_text(const Setup& setup, const study::Judgement& judgement, Colour colour);
+
+/// The ranking, one line a plan. `top`: how many usable plans to show; `all`: every plan, the dangerous ones last.
+[[nodiscard]] std::string arrange_text(const study::Bench& bench, const study::Arrangement& arrangement,
+                                       std::size_t top, bool all, Colour colour);
+
+/// What the program makes of one datasheet.
+[[nodiscard]] std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
+                                     const std::vector<std::string>& doubts, Colour colour);
+
+}  // namespace plait::output

@@ -1,0 +1,32 @@
+// What was typed. The only place that knows CLI11.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace plait::cli {
+
+enum class Command { check, arrange, panel };
+
+struct Options {
+    Command command = Command::check;
+    std::string file;
+    std::optional<std::string> wiring;
+    std::size_t top = 10;
+    bool all = false;
+    bool json = false;
+    std::string colour = "auto";
+};
+
+/// Either options, or a text to print with an exit code (help, version, or what was wrong).
+struct Typed {
+    std::optional<Options> options;
+    std::string text;
+    int exit_code = 0;
+};
+
+[[nodiscard]] Typed read_options(const std::vector<std::string>& arguments);
+
+}  // namespace plait::cli

@@ -1,0 +1,101 @@
+#include <plait/cli/run.hpp>
+
+#include <plait/input/read_panel.hpp>
+#include <plait/input/read_wiring.hpp>
+#include <plait/output/json.hpp>
+#include <plait/output/text.hpp>
+
+#include "options.hpp"
+
+#include <algorithm>
+#include <exception>
+
+namespace plait::cli {
+namespace {
+
+Ran refused(const Diagnostics& complaints) {
+    Ran ran{Exit::bad_input, "", ""};
+    for (const Diagnostic& d : complaints) {
+        ran.err += d.file;
+        if (d.line > 0) ran.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
+        ran.err += ": " + d.message + "\n";
+    }
+    return ran;
+}
+
+Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
+
+bool breaks_a_limit(rules::Outcome outcome) { return outcome >= rules::Outcome::falls_short; }
+
+Ran check(const Options& o, const Setup& setup, output::Colour colour) {
+    ArrayPlan plan;
+    if (o.wiring) {
+        Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
+        if (!read) return refused(read.error());
+        plan = *std::move(read);
+    } else if (setup.wiring) {
+        plan = *setup.wiring;
+    } else {
+        return refused(o.file,
+                       "there is no [wiring] to check; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, "
+                       "or let 'plait arrange' find the best");
+    }
+    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
+        return refused(o.file, "the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
+    }
+    if (const auto why = study::cannot_work_out(plan)) return refused(o.file, *why);
+    const study::Bench bench(setup);
+    const study::Judgement judgement = study::judge(bench, plan);
+    return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+            o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
+}
+
+Ran arrange(const Options& o, const Setup& setup, output::Colour colour) {
+    const study::Bench bench(setup);
+    const study::Arrangement found = study::arrange(bench);
+    // The ranking answers "is there a wiring within the limits?"; dangerous ones on the list are no failure.
+    const bool none = found.plans.empty() || breaks_a_limit(found.plans.front().outcome);
+    return {none ? Exit::limit_broken : Exit::all_within,
+            o.json ? output::arrange_json(bench, found, o.top, o.all)
+                   : output::arrange_text(bench, found, o.top, o.all, colour),
+            ""};
+}
+
+Ran panel(const Options& o, const std::string& text, output::Colour colour) {
+    const Result<input::PanelFile> read = input::read_panel(text, o.file);
+    if (!read) return refused(read.error());
+    const study::PanelSheet sheet = study::panel_sheet(read->panel, CurveMethod::prior_ideality);
+    return {Exit::all_within,
+            o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
+                   : output::panel_text(sheet, read->assumptions, read->doubts, colour),
+            ""};
+}
+
+Ran run_command(const Options& o, const World& world) {
+    const bool coloured = o.colour == "always" || (o.colour == "auto" && world.colour);
+    const output::Colour colour = coloured ? output::Colour::on : output::Colour::off;
+    const Result<std::string, std::string> text = world.read_file(o.file);
+    if (!text) return refused(o.file, text.error());
+    if (o.command == Command::panel) return panel(o, *text, colour);
+    const Result<Setup> setup = input::read_setup(*text, o.file, world.read_file);
+    if (!setup) return refused(setup.error());
+    return o.command == Command::check ? check(o, *setup, colour) : arrange(o, *setup, colour);
+}
+
+}  // namespace
+
+Ran run(const std::vector<std::string>& arguments, const World& world) {
+    try {
+        const Typed typed = read_options(arguments);
+        if (!typed.options) {
+            const bool good = typed.exit_code == 0;
+            return {typed.exit_code, good ? typed.text : "", good ? "" : typed.text};
+        }
+        return run_command(*typed.options, world);
+    } catch (const std::exception& e) {
+        return {Exit::bug, "",
+                std::string("plait: internal error, please report it with the files you used: ") + e.what() + "\n"};
+    }
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,133 @@
+#include <plait/output/text.hpp>
+
+#include "style.hpp"
+
+#include <algorithm>
+
+namespace plait::output {
+namespace {
+
+using rules::Outcome;
+
+std::string wiring_text(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
+    const Setup& setup = bench.setup();
+    std::string out;
+    for (const std::size_t i : plan.candidates) {
+        const study::Candidate& c = a.candidates[i];
+        out += fmt::format("{}{} {}s{}p", out.empty() ? "" : ", ", setup.controller.inputs[c.input].name,
+                           c.equal.in_series, c.equal.in_parallel);
+        if (setup.kinds.size() > 1) out += " " + setup.kinds[c.equal.kind].id;
+    }
+    return out;
+}
+
+std::string reason(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
+    for (const std::size_t i : plan.candidates) {
+        const study::Candidate& c = a.candidates[i];
+        if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
+            return fmt::format("{}: {}", bench.setup().controller.inputs[c.input].name, c.worst_rule->id);
+        }
+    }
+    return plan.outcome == Outcome::clips ? "shared limit" : "";
+}
+
+std::string line(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan,
+                 std::size_t rank, std::size_t width, Colour colour) {
+    std::string word(word_of(plan.outcome));
+    if (!plan.proven) word += " ?";
+    return fmt::format("{} {} {} {} {} {} {}  {}\n", padded_left(rank > 0 ? fmt::format("{}", rank) : "–", 4),
+                       padded(wiring_text(bench, a, plan), width), coloured(padded(word, 13), plan.outcome, colour),
+                       padded_left(watts(plan.harvest.european_w), 10),
+                       padded_left(fmt::format("{:.1f} %", plan.lost_ratio * 100.0), 7),
+                       padded_left(fmt::format("{}", plan.panels_used), 3), padded_left(volts(plan.cold_margin_v), 10),
+                       reason(bench, a, plan));
+}
+
+}  // namespace
+
+std::string arrange_text(const study::Bench& bench, const study::Arrangement& a, std::size_t top, bool all,
+                         Colour colour) {
+    const Setup& setup = bench.setup();
+    std::size_t usable = 0;
+    std::size_t short_of = 0;
+    std::size_t over = 0;
+    for (const study::RankedPlan& p : a.plans) {
+        ++(p.outcome == Outcome::exceeds ? over : p.outcome == Outcome::falls_short ? short_of : usable);
+    }
+    std::string out;
+    if (usable == 0) {
+        out += bold("No wiring of these panels is within the stated limits of these inputs.", colour) + "\n";
+    } else {
+        const study::RankedPlan& best = a.plans.front();
+        out +=
+            fmt::format("{}  {}\n", coloured(word_of(best.outcome), best.outcome, colour), wiring_text(bench, a, best));
+        out += wrapped(fmt::format("Takes most of the sun of {} wirings. {}", a.plans.size(),
+                                   sentence_of(best.outcome, best.proven)),
+                       0) +
+               "\n";
+    }
+    const std::vector<study::Caution> cautions = study::cautions_for(
+        setup, usable > 0 ? study::written_out(a, a.plans.front(), setup.controller.inputs.size()) : ArrayPlan{});
+    if (usable > 0) out += wrapped("! " + cautions.front().text, 0) + "\n";
+    out +=
+        wrapped("! Before you build one, read `plait check` for it: rules, meter readings and cautions in full.", 0) +
+        "\n\n";
+
+    const std::size_t shown = all ? a.plans.size() : std::min(top, usable > 0 ? usable : std::min(a.plans.size(), top));
+    // The dangerous ones are named even in the short list: a person looks for the one they had in mind.
+    std::vector<std::size_t> warned;
+    if (!all) {
+        for (std::size_t i = usable + short_of; i < a.plans.size() && warned.size() < 3; ++i) warned.push_back(i);
+    }
+    std::size_t width = 24;
+    for (std::size_t i = 0; i < shown; ++i) width = std::max(width, columns(wiring_text(bench, a, a.plans[i])));
+    for (const std::size_t i : warned) width = std::max(width, columns(wiring_text(bench, a, a.plans[i])));
+    out += bold(fmt::format("{} {} {} {} {} {} {}  {}", padded_left("", 4), padded("wiring", width),
+                            padded("verdict", 13), padded_left("harvest", 10), padded_left("lost", 7),
+                            padded_left("n", 3), padded_left("cold room", 10), "decided by"),
+                colour) +
+           "\n";
+    for (std::size_t i = 0; i < shown; ++i) {
+        const bool connectable = a.plans[i].outcome < Outcome::falls_short;
+        out += line(bench, a, a.plans[i], connectable ? i + 1 : 0, width, colour);
+    }
+    if (!all) {
+        if (usable > shown)
+            out += fmt::format("     … {} more that can be used; --top N or --all shows them\n", usable - shown);
+        if (short_of > 0 && usable > 0) out += fmt::format("     … {} fall short\n", short_of);
+        if (over > 0)
+            out += "\n" +
+                   coloured(fmt::format("Do not connect: {} wirings exceed a limit, among them", over),
+                            Outcome::exceeds, colour) +
+                   "\n";
+        for (const std::size_t i : warned) out += line(bench, a, a.plans[i], 0, width, colour);
+    }
+    out += "\n" +
+           wrapped(
+               "harvest: mean watts on a warm day, weighted over the light of a year (European weights). lost: of "
+               "what the panels in use would give one by one. n: panels in use. cold room: volts left below "
+               "the input's absolute maximum on the coldest morning. ?: rests on an assumed value or is lost at the "
+               "worst tolerance.",
+               0) +
+           "\n";
+    if (a.thinned) {
+        out +=
+            wrapped(
+                "There are too many combinations to list: of each input only the best wiring per number of panels was "
+                "combined.",
+                0) +
+            "\n";
+    }
+    out += assumptions_text(study::all_assumptions(bench), colour);
+    out += doubts_text(setup.doubts, colour);
+    out +=
+        "\n" +
+        wrapped(
+            "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
+            "electrician have the last word.",
+            0) +
+        "\n";
+    return out;
+}
+
+}  // namespace plait::output

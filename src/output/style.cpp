@@ -1,0 +1,192 @@
+#include "style.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+constexpr std::size_t line_width = 96;
+
+std::string with_minus_sign(std::string text) {
+    if (!text.empty() && text.front() == '-') text.replace(0, 1, "−");
+    return text;
+}
+
+}  // namespace
+
+std::string volts(double v) { return with_minus_sign(fmt::format("{:.2f} V", v)); }
+std::string amps(double a) { return with_minus_sign(fmt::format("{:.2f} A", a)); }
+std::string watts(double w) { return with_minus_sign(fmt::format("{:.1f} W", w)); }
+std::string degrees(Celsius t) {
+    const bool whole = t.degc == std::round(t.degc);
+    return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, whole ? 0 : 1));
+}
+
+std::string in_unit(double value, rules::Unit unit) {
+    switch (unit) {
+        case rules::Unit::volt:
+            return volts(value);
+        case rules::Unit::ampere:
+            return amps(value);
+        case rules::Unit::watt:
+            return watts(value);
+        case rules::Unit::panel:
+            return fmt::format("{:.0f}", value);
+    }
+    return "";
+}
+
+std::string_view word_of(rules::Outcome outcome) {
+    switch (outcome) {
+        case rules::Outcome::within:
+            return "FITS";
+        case rules::Outcome::undecided:
+            return "OPEN";
+        case rules::Outcome::needs:
+            return "NEEDS";
+        case rules::Outcome::clips:
+            return "CLIPS";
+        case rules::Outcome::falls_short:
+            return "FALLS SHORT";
+        case rules::Outcome::exceeds:
+            return "EXCEEDS";
+    }
+    return "";
+}
+
+std::string sentence_of(rules::Outcome outcome, bool proven) {
+    switch (outcome) {
+        case rules::Outcome::within:
+            return proven ? "Within the stated limits, even at the worst of the stated tolerances."
+                          : "Within the stated limits on the values given, but not proven: see the lines marked ?.";
+        case rules::Outcome::undecided:
+            return "Not decided: the papers do not say enough. See the lines marked ?.";
+        case rules::Outcome::needs:
+            return proven ? "Within the stated limits once something is added: see the lines marked NEEDS."
+                          : "Within the stated limits once something is added (NEEDS), but not proven: see the lines "
+                            "marked ?.";
+        case rules::Outcome::clips:
+            return proven ? "Within the limits that protect the input; some sun is not taken."
+                          : "Within the limits that protect the input on the values given, but not proven (?); some "
+                            "sun is "
+                            "not taken.";
+        case rules::Outcome::falls_short:
+            return "Outside the stated limits: the array does not reach what the input needs.";
+        case rules::Outcome::exceeds:
+            return "Outside the stated limits: do not connect it.";
+    }
+    return "";
+}
+
+std::string_view name_of(physics::Binding binding) {
+    switch (binding) {
+        case physics::Binding::nothing:
+            return "nothing";
+        case physics::Binding::current_limit:
+            return "current-limit";
+        case physics::Binding::power_limit:
+            return "power-limit";
+        case physics::Binding::window_bottom:
+            return "window-bottom";
+        case physics::Binding::window_top:
+            return "window-top";
+        case physics::Binding::band_edge:
+            return "band-edge";
+        case physics::Binding::pinned:
+            return "battery-voltage";
+    }
+    return "";
+}
+
+std::string_view name_of(physics::NoPoint none) {
+    switch (none) {
+        case physics::NoPoint::held:
+            return "held";
+        case physics::NoPoint::dark:
+            return "dark";
+        case physics::NoPoint::too_low:
+            return "voltage-too-low";
+        case physics::NoPoint::pushed_out:
+            return "pushed-out-at-the-top";
+    }
+    return "";
+}
+
+std::string coloured(std::string_view text, rules::Outcome outcome, Colour colour) {
+    if (colour == Colour::off) return std::string(text);
+    const std::string_view code = outcome == rules::Outcome::within        ? "32"
+                                  : outcome == rules::Outcome::exceeds     ? "1;31"
+                                  : outcome == rules::Outcome::falls_short ? "31"
+                                                                           : "33";
+    return fmt::format("\x1b[{}m{}\x1b[0m", code, text);
+}
+
+std::string bold(std::string_view text, Colour colour) {
+    return colour == Colour::on ? fmt::format("\x1b[1m{}\x1b[0m", text) : std::string(text);
+}
+
+std::size_t columns(std::string_view text) {
+    std::size_t n = 0;
+    for (const char c : text) {
+        if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) ++n;
+    }
+    return n;
+}
+
+std::string padded(std::string_view text, std::size_t width) {
+    const std::size_t n = columns(text);
+    return std::string(text) + std::string(n < width ? width - n : 0, ' ');
+}
+
+std::string padded_left(std::string_view text, std::size_t width) {
+    const std::size_t n = columns(text);
+    return std::string(n < width ? width - n : 0, ' ') + std::string(text);
+}
+
+std::string wrapped(std::string_view text, std::size_t indent) {
+    std::string out;
+    std::size_t column = indent;
+    while (!text.empty()) {
+        const std::size_t blank = text.find(' ');
+        const std::string_view word = text.substr(0, blank);
+        const std::size_t width = columns(word);
+        if (column > indent && column + 1 + width > line_width) {
+            out += '\n';
+            out.append(indent, ' ');
+            column = indent;
+        } else if (column > indent) {
+            out += ' ';
+            ++column;
+        }
+        out += word;
+        column += width;
+        text = blank == std::string_view::npos ? std::string_view() : text.substr(blank + 1);
+    }
+    return out;
+}
+
+std::vector<std::string> kind_ids(const Setup& setup) {
+    std::vector<std::string> ids;
+    for (const PanelKind& kind : setup.kinds) ids.push_back(kind.id);
+    return ids;
+}
+
+std::string assumptions_text(const std::vector<Assumption>& assumptions, Colour colour) {
+    if (assumptions.empty()) return "";
+    std::string out = "\n" + bold("Assumed, because it was not stated", colour) + "\n";
+    for (std::size_t i = 0; i < assumptions.size(); ++i) {
+        const Assumption& a = assumptions[i];
+        out += fmt::format("  [{}] {}\n", i + 1,
+                           wrapped(fmt::format("{}: {} = {} ({})", a.subject, a.what, a.value, a.why), 6));
+    }
+    return out;
+}
+
+std::string doubts_text(const std::vector<std::string>& doubts, Colour colour) {
+    if (doubts.empty()) return "";
+    std::string out = "\n" + bold("Doubtful, please check against the datasheet", colour) + "\n";
+    for (const std::string& doubt : doubts) out += "  " + wrapped(doubt, 2) + "\n";
+    return out;
+}
+
+}  // namespace plait::output

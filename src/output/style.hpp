@@ -1,0 +1,45 @@
+// How text reports look: numbers with their units, words for outcomes, colour, wrapping.
+#pragma once
+
+#include <plait/output/text.hpp>
+
+#include <fmt/format.h>
+
+#include <string>
+#include <string_view>
+
+namespace plait::output {
+
+[[nodiscard]] std::string volts(double v);
+[[nodiscard]] std::string amps(double a);
+[[nodiscard]] std::string watts(double w);
+[[nodiscard]] std::string degrees(Celsius t);
+/// A finding's value in its unit.
+[[nodiscard]] std::string in_unit(double value, rules::Unit unit);
+
+/// "FITS", "CLIPS", … as a verdict stands in front of a line.
+[[nodiscard]] std::string_view word_of(rules::Outcome outcome);
+/// The sentence of a verdict.
+[[nodiscard]] std::string sentence_of(rules::Outcome outcome, bool proven);
+[[nodiscard]] std::string_view name_of(physics::Binding binding);
+[[nodiscard]] std::string_view name_of(physics::NoPoint none);
+
+/// The text in the colour of an outcome, or bold; unchanged when colour is off.
+[[nodiscard]] std::string coloured(std::string_view text, rules::Outcome outcome, Colour colour);
+[[nodiscard]] std::string bold(std::string_view text, Colour colour);
+
+/// Breaks a paragraph at 96 columns, every line after the first indented by `indent` blanks; the first line is taken to
+/// stand at that indent already.
+[[nodiscard]] std::string wrapped(std::string_view text, std::size_t indent);
+
+/// Columns a UTF-8 text takes, counting one per character.
+[[nodiscard]] std::size_t columns(std::string_view text);
+/// Padded with blanks to so many columns.
+[[nodiscard]] std::string padded(std::string_view text, std::size_t width);
+[[nodiscard]] std::string padded_left(std::string_view text, std::size_t width);
+
+[[nodiscard]] std::vector<std::string> kind_ids(const Setup& setup);
+[[nodiscard]] std::string assumptions_text(const std::vector<Assumption>& assumptions, Colour colour);
+[[nodiscard]] std::string doubts_text(const std::vector<std::string>& doubts, Colour colour);
+
+}  // namespace plait::output
