@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <utility>
 
 namespace plait::physics {
 namespace {
@@ -111,6 +112,17 @@ ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> 
             part_of_group_[i] = part_of_kind[part_of_group_[i]];
         }
     }
+    first_panel_of_string_.push_back(narrow(first_group_of_panel_.size()));
+    first_group_of_panel_.push_back(narrow(part_of_group_.size()));
+}
+
+ArrayCurve ArrayCurve::of_string(std::vector<SeriesPart> parts) {
+    ArrayCurve array;
+    array.branches_.push_back({0, parts.size(), 1.0});
+    array.parts_ = std::move(parts);
+    array.first_panel_of_string_.push_back(0);
+    array.first_group_of_panel_.push_back(0);
+    return array;
 }
 
 std::optional<std::size_t> ArrayCurve::branch_of(std::size_t string) const {

@@ -60,10 +60,23 @@ public:
     /// The same over low_v ≤ V ≤ high_v, 0 ≤ low_v; the ends count.
     [[nodiscard]] PowerPoint maximum_power(double low_v, double high_v) const;
 
+    /// One string of these parts.
+    [[nodiscard]] static ArrayCurve of_string(std::vector<SeriesPart> parts);
+
     [[nodiscard]] std::span<const SeriesPart> parts() const { return parts_; }
     [[nodiscard]] std::span<const Branch> branches() const { return branches_; }
     [[nodiscard]] std::span<const SeriesPart> parts_of(const Branch& branch) const {
         return std::span(parts_).subspan(branch.first, branch.size);
+    }
+
+    // The wiring's strings, panels and groups, as they were given.
+    [[nodiscard]] std::size_t string_count() const { return branch_of_string_.size(); }
+    [[nodiscard]] std::size_t panel_count(std::size_t string) const {
+        return first_panel_of_string_[string + 1] - first_panel_of_string_[string];
+    }
+    [[nodiscard]] std::size_t group_count(std::size_t string, std::size_t panel) const {
+        const std::size_t at = first_panel_of_string_[string] + panel;
+        return first_group_of_panel_[at + 1] - first_group_of_panel_[at];
     }
     /// The branch a string of the wiring is kept in; empty for a string without panels.
     [[nodiscard]] std::optional<std::size_t> branch_of(std::size_t string) const;
@@ -75,13 +88,15 @@ public:
     double solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const;
 
 private:
+    ArrayCurve() = default;
+
     static constexpr std::uint32_t no_branch = ~std::uint32_t{0};
 
     std::vector<SeriesPart> parts_;
     std::vector<Branch> branches_;
     std::vector<std::uint32_t> branch_of_string_;
-    std::vector<std::uint32_t> first_panel_of_string_;
-    std::vector<std::uint32_t> first_group_of_panel_;
+    std::vector<std::uint32_t> first_panel_of_string_;  // one more than strings
+    std::vector<std::uint32_t> first_group_of_panel_;   // one more than panels
     std::vector<std::uint32_t> part_of_group_;
 };
 

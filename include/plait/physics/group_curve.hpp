@@ -50,6 +50,8 @@ public:
 
     [[nodiscard]] const DiodeCurve& cells() const { return cells_; }
     [[nodiscard]] const ExponentialDiode& bypass() const { return bypass_; }
+    /// No cells: a blocking diode.
+    [[nodiscard]] bool is_blocking() const { return !(cells_.saturation_current_a > 0.0); }
     [[nodiscard]] double short_circuit_a() const { return short_circuit_a_; }
 
     [[nodiscard]] double current_a(double voltage_v) const { return at_voltage(voltage_v).current_a; }
