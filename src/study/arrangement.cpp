@@ -3,6 +3,8 @@
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
+#include "tally.hpp"
+
 #include <algorithm>
 #include <limits>
 #include <map>
@@ -16,43 +18,49 @@ using rules::Outcome;
 // Beyond this many combinations of inputs, only the best wiring per number of panels of each input goes on.
 constexpr double most_plans = 50000.0;
 
-bool any_assumed(const rules::Rule& rule, const Setup& setup, std::size_t kind, std::size_t input) {
+bool any_assumed(const rules::Rule& rule, const Setup& setup, std::span<const rules::WiredInput> about) {
     for (const Assumption& a : setup.assumptions) {
-        if (a.kind && *a.kind != kind) continue;
-        if (a.input && *a.input != input) continue;
-        if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) != rule.rests_on.end()) return true;
+        if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) continue;
+        for (const rules::WiredInput& w : about) {
+            if ((!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input)) return true;
+        }
     }
     return false;
 }
 
-Candidate weigh(const Bench& bench, std::size_t input, const EqualStrings& equal) {
-    const InputWiring wiring = plait::written_out(equal);
-    const rules::ConditionPoints points = bench.points(input, wiring);
-    const rules::WiredInput wired{input, &wiring, &points};
+// What the ranking needs of a candidate besides its numbers: enough to ask the rules about whole plans.
+struct Weighed {
+    InputWiring wiring;
+    rules::ConditionPoints points;
+    Tally tally;
+};
+
+Candidate weigh(const Bench& bench, std::size_t input, const EqualStrings& equal, Weighed& weighed) {
+    weighed.wiring = plait::written_out(equal);
+    const InputWiring& wiring = weighed.wiring;
+    weighed.points = bench.points(input, wiring);
+    const rules::WiredInput wired{input, &wiring, &weighed.points};
     const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
     Candidate c;
     c.input = input;
     c.equal = equal;
     c.outcome = Outcome::within;
-    c.proven = true;
     rules::Findings findings;
-    bool doubtful = false;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->scope != rules::Scope::input) continue;
         findings.clear();
         rule->check(s, findings);
+        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
         for (const rules::Finding& f : findings) {
             if (!f.decides) continue;
-            const bool proven = f.even_at_worst && !any_assumed(*rule, bench.setup(), equal.kind, input);
+            weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
             if (f.outcome > c.outcome) {
                 c.outcome = f.outcome;
                 c.worst_rule = rule;
-                if (f.outcome >= Outcome::falls_short) doubtful = false;
             }
-            if (!proven && (c.outcome < Outcome::falls_short || f.outcome == c.outcome)) doubtful = true;
         }
     }
-    c.proven = !doubtful;
+    c.proven = weighed.tally.proven();
     c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
     c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
     c.level_power_w = bench.level_powers(input, wiring);
@@ -67,7 +75,11 @@ int rank_class(Outcome outcome) { return outcome == Outcome::exceeds ? 2 : outco
 
 class Combiner {
 public:
-    Combiner(const Bench& bench, Arrangement& arrangement) : bench_(bench), out_(arrangement) {
+    Combiner(const Bench& bench, const std::vector<Weighed>& weighed, Arrangement& arrangement)
+        : bench_(bench), weighed_(weighed), out_(arrangement) {
+        for (const rules::Rule* rule : rules::all_rules()) {
+            if (rule->scope == rules::Scope::plan) plan_rules_.push_back(rule);
+        }
         for (const PanelKind& kind : bench.setup().kinds) left_.push_back(kind.count);
         by_input_.resize(bench.setup().controller.inputs.size());
     }
@@ -123,36 +135,53 @@ private:
     void add() {
         RankedPlan plan;
         plan.candidates = chosen_;
-        plan.outcome = Outcome::within;
-        plan.proven = true;
         plan.cold_margin_v = std::numeric_limits<double>::infinity();
         LevelPowers sum_w{};
         double free_w = 0.0;
         for (const std::size_t i : chosen_) {
             const Candidate& c = out_.candidates[i];
-            plan.outcome = graver(plan.outcome, c.outcome);
             plan.panels_used += panels(c);
             plan.strings += c.equal.in_parallel;
             plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
             free_w += c.free_european_w;
             for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += c.level_power_w[l];
         }
-        for (const std::size_t i : chosen_) {
-            const Candidate& c = out_.candidates[i];
-            if (!c.proven && (plan.outcome < Outcome::falls_short || c.outcome == plan.outcome)) plan.proven = false;
-        }
-        for (double& w : sum_w) {
-            const double cut_w = shared_w(bench_.setup().controller, w);
-            if (cut_w < w) plan.outcome = graver(plan.outcome, Outcome::clips);
-            w = cut_w;
-        }
+        const Tally tally = tally_of_chosen();
+        plan.outcome = tally.outcome();
+        plan.proven = tally.proven();
+        for (double& w : sum_w) w = shared_w(bench_.setup().controller, w);
         plan.harvest = weighted(sum_w);
-        plan.lost_ratio = free_w > 0.0 ? 1.0 - plan.harvest.european_w / free_w : 0.0;
+        // Nothing gives more than its panels one by one; what rounding leaves below zero is zero.
+        plan.lost_ratio = free_w > 0.0 ? std::max(0.0, 1.0 - plan.harvest.european_w / free_w) : 0.0;
         out_.plans.push_back(std::move(plan));
     }
 
+    // The inputs' own findings with those about all of them together.
+    Tally tally_of_chosen() {
+        Tally tally;
+        wired_.clear();
+        for (const std::size_t i : chosen_) {
+            tally.merge(weighed_[i].tally);
+            wired_.push_back({out_.candidates[i].input, &weighed_[i].wiring, &weighed_[i].points});
+        }
+        const rules::Situation s{bench_.setup(), wired_.front(), wired_};
+        for (const rules::Rule* rule : plan_rules_) {
+            findings_.clear();
+            rule->check(s, findings_);
+            const bool assumed = !findings_.empty() && any_assumed(*rule, bench_.setup(), s.plan);
+            for (const rules::Finding& f : findings_) {
+                if (f.decides) tally.count(f.outcome, f.even_at_worst && !assumed);
+            }
+        }
+        return tally;
+    }
+
     const Bench& bench_;
+    const std::vector<Weighed>& weighed_;
     Arrangement& out_;
+    std::vector<const rules::Rule*> plan_rules_;
+    std::vector<rules::WiredInput> wired_;
+    rules::Findings findings_;
     std::vector<int> left_;
     std::vector<std::vector<std::size_t>> by_input_;
     std::vector<std::size_t> chosen_;
@@ -162,18 +191,19 @@ private:
 
 Arrangement arrange(const Bench& bench) {
     Arrangement a;
+    std::vector<Weighed> weighed;
     const Setup& setup = bench.setup();
     for (std::size_t input = 0; input < setup.controller.inputs.size(); ++input) {
         for (std::size_t kind = 0; kind < setup.kinds.size(); ++kind) {
             const int count = setup.kinds[kind].count;
             for (int in_series = 1; in_series <= count; ++in_series) {
                 for (int in_parallel = 1; in_series * in_parallel <= count; ++in_parallel) {
-                    a.candidates.push_back(weigh(bench, input, {kind, in_series, in_parallel}));
+                    a.candidates.push_back(weigh(bench, input, {kind, in_series, in_parallel}, weighed.emplace_back()));
                 }
             }
         }
     }
-    Combiner(bench, a).run();
+    Combiner(bench, weighed, a).run();
     std::sort(a.plans.begin(), a.plans.end(), [](const RankedPlan& x, const RankedPlan& y) {
         const auto key = [](const RankedPlan& p) {
             return std::make_tuple(rank_class(p.outcome), -p.harvest.european_w, p.panels_used, p.strings,

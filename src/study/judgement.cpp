@@ -4,6 +4,8 @@
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
+#include "tally.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -35,16 +37,12 @@ void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector
     }
 }
 
-void sum_up(const std::vector<RuleVerdict>& verdicts, Outcome& outcome, bool& proven) {
+Tally tally_of(const std::vector<RuleVerdict>& verdicts) {
+    Tally tally;
     for (const RuleVerdict& v : verdicts) {
-        if (!v.finding.decides) continue;
-        outcome = graver(outcome, v.finding.outcome);
+        if (v.finding.decides) tally.count(v.finding.outcome, v.proven());
     }
-    for (const RuleVerdict& v : verdicts) {
-        // A proven "exceeds" is not made doubtful by an unproven "clips".
-        if (v.finding.decides && !v.proven() && (outcome < Outcome::falls_short || v.finding.outcome == outcome))
-            proven = false;
-    }
+    return tally;
 }
 
 // The fewest in series for which no rule about waking up and working in the heat says "falls short".
@@ -154,8 +152,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
     std::vector<rules::WiredInput> wired;
     for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
 
-    j.outcome = Outcome::within;
-    j.proven = true;
+    Tally whole;
     LevelPowers together_w{};
     for (std::size_t i = 0; i < j.inputs.size(); ++i) {
         InputJudgement& one = j.inputs[i];
@@ -164,15 +161,15 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
             if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
         }
         one.facts = facts_of(s);
-        one.outcome = Outcome::within;
-        one.proven = true;
-        sum_up(one.verdicts, one.outcome, one.proven);
+        const Tally tally = tally_of(one.verdicts);
+        one.outcome = tally.outcome();
+        one.proven = tally.proven();
+        whole.merge(tally);
         const LevelPowers free_w = bench.free_powers(one.wiring);
         const Harvest free = weighted(free_w);
         j.free_harvest.european_w += free.european_w;
         j.free_harvest.cec_w += free.cec_w;
         for (std::size_t l = 0; l < together_w.size(); ++l) together_w[l] += one.level_power_w[l];
-        j.outcome = graver(j.outcome, one.outcome);
     }
     if (!wired.empty()) {
         const rules::Situation s{bench.setup(), wired.front(), wired};
@@ -180,10 +177,9 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
     }
-    sum_up(j.plan, j.outcome, j.proven);
-    for (const InputJudgement& one : j.inputs) {
-        if (!one.proven && (j.outcome < Outcome::falls_short || one.outcome == j.outcome)) j.proven = false;
-    }
+    whole.merge(tally_of(j.plan));
+    j.outcome = whole.outcome();
+    j.proven = whole.proven();
     for (double& w : together_w) w = shared_w(bench.setup().controller, w);
     j.harvest = weighted(together_w);
     j.cautions = cautions_for(bench.setup(), plan);
