@@ -73,7 +73,7 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         wrapped("! Before you build one, read `plait check` for it: rules, meter readings and cautions in full.", 0) +
         "\n\n";
 
-    const std::size_t shown = all ? a.plans.size() : std::min(top, usable > 0 ? usable : std::min(a.plans.size(), top));
+    const std::size_t shown = all ? a.plans.size() : std::min(top, usable > 0 ? usable : short_of);
     // The dangerous ones are named even in the short list: a person looks for the one they had in mind.
     std::vector<std::size_t> warned;
     if (!all) {

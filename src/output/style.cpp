@@ -8,6 +8,8 @@ namespace {
 constexpr std::size_t line_width = 96;
 
 std::string with_minus_sign(std::string text) {
+    // What rounds to nothing has no sign: "-0.0 W" would only be the last bit of a sum showing.
+    if (text.find_first_of("123456789") == std::string::npos && text.front() == '-') text.erase(0, 1);
     if (!text.empty() && text.front() == '-') text.replace(0, 1, "−");
     return text;
 }
