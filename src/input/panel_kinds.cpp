@@ -1,0 +1,176 @@
+#include "panel_kinds.hpp"
+
+#include "panel_fields.hpp"
+#include "panel_from.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace plait::input {
+namespace {
+
+constexpr std::size_t most_kinds = 50;
+constexpr std::string_view how_panels = "Write each kind of panel under [[panel]] with double brackets";
+
+bool lower_or_digit(char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); }
+
+bool valid_id(std::string_view id) {
+    if (id.empty() || id[0] < 'a' || id[0] > 'z' || id == "unused") return false;
+    return std::all_of(id.begin(), id.end(), [](char c) { return lower_or_digit(c) || c == '-' || c == '_'; });
+}
+
+// "Meadow 100 W" → "meadow-100-w"; a name without a single plain letter or digit gives nothing.
+std::string id_from(std::string_view name) {
+    std::string id;
+    for (const char c : name) {
+        const char lower = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+        if (lower_or_digit(lower))
+            id += lower;
+        else if (!id.empty() && id.back() != '-')
+            id += '-';
+        if (id.size() == 32) break;
+    }
+    while (!id.empty() && id.back() == '-') id.pop_back();
+    if (!id.empty() && (id[0] < 'a' || id[0] > 'z')) id = ("panel-" + id).substr(0, 32);
+    return valid_id(id) ? id : std::string();
+}
+
+class KindsReader {
+public:
+    KindsReader(const FileNotes& notes, Notes& all, const ReadFile& read_file)
+        : notes_(notes), all_(all), read_file_(read_file) {}
+
+    void read(const Table& table, Place at, std::size_t index) {
+        const auto* file_entry = find(table, "file");
+        Specs known = specs_of(entry_fields());
+        const Specs of_panel = specs_of(panel_fields());
+        known.insert(known.end(), of_panel.begin(), of_panel.end());
+        check_keys(notes_, table, at, "[[panel]]", known);
+        RawEntry raw;
+        read_fields(notes_, table, entry_fields(), raw);
+
+        const std::size_t first_assumption = all_.assumptions.size();
+        const Entry* name_entry = find(table, "name");
+        const auto* name = name_entry == nullptr ? nullptr : name_entry->value.as<std::string>();
+        const std::string id = id_of(raw, name, at, index);
+        const std::string fallback_name = raw.id ? raw.id->value : id;
+        std::optional<Panel> panel;
+        if (file_entry != nullptr) {
+            refuse_beside_file(table, of_panel);
+            if (raw.file) panel = from_file(*raw.file);
+        } else {
+            panel = panel_from(notes_, table, at, fallback_name);
+        }
+        for (std::size_t i = first_assumption; i < all_.assumptions.size(); ++i) all_.assumptions[i].kind = index;
+
+        const std::size_t groups = panel ? static_cast<std::size_t>(std::max(1, panel->bypass_diodes)) : 0;
+        out_.ids.push_back({id, groups});
+        if (!panel || !raw.count) return;
+        PanelKind kind{id, std::move(*panel), static_cast<int>(raw.count->value), std::nullopt};
+        if (raw.price) kind.price = raw.price->value;
+        out_.kinds.push_back(std::move(kind));
+    }
+
+    PanelKinds take() { return std::move(out_); }
+
+private:
+    // As written; else from the file's name, else from the panel's.
+    std::string id_of(const RawEntry& raw, const std::string* name, Place at, std::size_t index) {
+        std::string id;
+        if (raw.id) {
+            id = raw.id->value;
+            if (!valid_id(id)) {
+                const std::string better = id_from(id);
+                notes_.complain(
+                    raw.id->at,
+                    fmt::format("'id' is {}. Write a letter a-z, then letters, digits, - or _{}.", quoted(id),
+                                id == "unused"   ? "; \"unused\" has a meaning of its own in wirings"
+                                : better.empty() ? ""
+                                                 : fmt::format(", such as \"{}\"", better)));
+            }
+        } else {
+            if (raw.file) id = id_from(stem_of(raw.file->value));
+            if (id.empty() && name != nullptr) id = id_from(*name);
+            if (id.empty()) id = fmt::format("panel-{}", index + 1);
+        }
+        const bool taken =
+            std::any_of(out_.ids.begin(), out_.ids.end(), [&](const WiringKind& k) { return k.id == id; });
+        if (taken) {
+            notes_.complain(
+                raw.id ? raw.id->at : at,
+                fmt::format("two kinds of panel would be called {}. Give each an id of its own, such as id = "
+                            "\"{}-2\".",
+                            quoted(id), id.substr(0, 30)));
+        }
+        return id;
+    }
+
+    void refuse_beside_file(const Table& table, const Specs& of_panel) {
+        for (const Entry& entry : table) {
+            const bool of_the_panel =
+                std::any_of(of_panel.begin(), of_panel.end(), [&](const Spec* s) { return s->key == entry.key; });
+            if (!of_the_panel) continue;
+            notes_.complain(entry.at,
+                            fmt::format("{} stands beside 'file', which already describes the panel. Delete this "
+                                        "line, or delete 'file' and write all of the panel's keys here; only id, "
+                                        "count and price may stand beside it.",
+                                        named(entry.key)));
+        }
+    }
+
+    std::optional<Panel> from_file(const Text& file) {
+        const std::string path = beside(notes_.file(), file.value);
+        const auto text = text_of(path, read_file_);
+        if (!text) {
+            notes_.complain(file.at,
+                            fmt::format("the panel file {} cannot be read: {}. The path starts from the folder of "
+                                        "this file.",
+                                        quoted_whole(path), text.error()));
+            return std::nullopt;
+        }
+        return panel_from_file(notes_.about(path), *text);
+    }
+
+    const FileNotes& notes_;
+    Notes& all_;
+    const ReadFile& read_file_;
+    PanelKinds out_;
+};
+
+}  // namespace
+
+PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry, const ReadFile& read_file) {
+    const List* list = read_list(notes, entry, how_panels);
+    if (list == nullptr) return {};
+    if (list->empty() || list->size() > most_kinds) {
+        notes.complain(entry.at, fmt::format("{} kinds of panel are listed; 1 to {} are read. {}.", list->size(),
+                                             most_kinds, how_panels));
+        return {};
+    }
+    KindsReader reader(notes, all, read_file);
+    for (std::size_t i = 0; i < list->size(); ++i) {
+        const Node& node = (*list)[i];
+        if (const auto* table = node.as<Table>()) {
+            reader.read(*table, node.at, i);
+        } else {
+            notes.complain(node.at, fmt::format("a kind of panel is {}. {}.", type_name(node), how_panels));
+        }
+    }
+    return reader.take();
+}
+
+Result<std::string, std::string> text_of(const std::string& path, const ReadFile& read_file) {
+    if (!read_file) return Failure{std::string("no files can be read here")};
+    return read_file(path);
+}
+
+std::string beside(std::string_view setup_file, std::string_view named_file) {
+    const bool drive = named_file.size() > 1 && named_file[1] == ':';
+    if (drive || named_file.substr(0, 1) == "/" || named_file.substr(0, 1) == "\\") return std::string(named_file);
+    const std::size_t slash = setup_file.find_last_of("/\\");
+    if (slash == std::string_view::npos) return std::string(named_file);
+    return std::string(setup_file.substr(0, slash + 1)) + std::string(named_file);
+}
+
+}  // namespace plait::input

@@ -1,0 +1,183 @@
+#include <plait/input/read_setup.hpp>
+
+#include "controller_fields.hpp"
+#include "controller_from.hpp"
+#include "panel_kinds.hpp"
+#include "setup_fields.hpp"
+#include "site_from.hpp"
+#include "wiring_table.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+namespace plait::input {
+namespace {
+
+constexpr std::array<std::string_view, 2> curve_words{"prior-ideality", "de-soto"};
+
+using S = Field<RawSetup>;
+constexpr std::array setup_table{
+    S{{.key = "title", .kind = Kind::text, .meaning = "heads the report", .if_missing = "none", .limits = {1, 120}},
+      &RawSetup::title},
+    S{{.key = "currency",
+       .kind = Kind::text,
+       .meaning = "of every price",
+       .if_missing = "prices stand without one",
+       .limits = {1, 10}},
+      &RawSetup::currency},
+    S{{.key = "curve_method",
+       .kind = Kind::word,
+       .meaning = "how a datasheet becomes a curve (docs/physics.md)",
+       .if_missing = "`prior-ideality`",
+       .words = curve_words},
+      &RawSetup::curve_method},
+    S{{.key = "panel",
+       .kind = Kind::by_hand,
+       .meaning = "the kinds of panel",
+       .if_missing = "required, at least one",
+       .form = "[[panel]] tables, with a count and the panel's keys or its file",
+       .required = true},
+      {}},
+    S{{.key = "controller",
+       .kind = Kind::by_hand,
+       .meaning = "the charge controller or power station",
+       .if_missing = "required",
+       .form = "a [controller] table, with its type and inputs or its file",
+       .required = true},
+      {}},
+    S{{.key = "site",
+       .kind = Kind::by_hand,
+       .meaning = "the weather and the mounting",
+       .if_missing = "all assumed",
+       .form = "[site]"},
+      {}},
+    S{{.key = "wiring",
+       .kind = Kind::by_hand,
+       .meaning = "the wiring to be judged",
+       .if_missing = "none is judged on its own",
+       .form = "[wiring]"},
+      {}},
+};
+
+constexpr std::string_view how_controller = "Write its keys under [controller]";
+
+class SetupReader {
+public:
+    SetupReader(const std::string& file, const ReadFile& read_file) : notes_(file, all_), read_file_(read_file) {}
+
+    Result<Setup> run(std::string_view text) {
+        const auto table = parse_document(text, notes_);
+        if (table && !is_panel_file(*table)) read(*table);
+        if (!all_.complaints.empty()) return Failure{in_order(std::move(all_.complaints))};
+        setup_.assumptions = std::move(all_.assumptions);
+        setup_.doubts = std::move(all_.doubts);
+        return std::move(setup_);
+    }
+
+private:
+    bool is_panel_file(const Table& table) {
+        if (find(table, "panel") != nullptr) return false;
+        for (const std::string_view key : {"pmax", "vmp", "imp", "voc", "isc"}) {
+            const Entry* entry = find(table, key);
+            if (entry == nullptr) continue;
+            notes_.complain(
+                entry->at,
+                fmt::format("{} at the top makes this a panel file, but a set-up was wanted. Write a set-up that "
+                            "names it: [[panel]], file = \"{}\", count = 1, and a [controller].",
+                            named(key), notes_.file()));
+            return true;
+        }
+        return false;
+    }
+
+    void read(const Table& table) {
+        check_keys(notes_, table, {1, 1}, "a set-up", specs_of(setup_fields()));
+        RawSetup raw;
+        read_fields(notes_, table, setup_fields(), raw);
+        if (raw.title) setup_.title = raw.title->value;
+        if (raw.currency) setup_.currency = raw.currency->value;
+        if (raw.curve_method) setup_.curve_method = static_cast<CurveMethod>(raw.curve_method->index);
+
+        PanelKinds kinds;
+        if (const Entry* entry = find(table, "panel")) kinds = panel_kinds_from(notes_, all_, *entry, read_file_);
+        setup_.kinds = std::move(kinds.kinds);
+        const Entry* controller = find(table, "controller");
+        std::optional<Controller> read_controller;
+        if (controller != nullptr) read_controller = controller_of(*controller);
+        setup_.site = site_from(notes_, find(table, "site"));
+
+        WiringScope scope{std::move(kinds.ids), {}};
+        if (read_controller) {
+            for (const Input& input : read_controller->inputs) scope.inputs.push_back(input.name);
+            setup_.controller = std::move(*read_controller);
+        }
+        // Without a single id that was read, every panel of the wiring would be complained of for no fault of its own.
+        const Entry* wiring = find(table, "wiring");
+        if (wiring != nullptr && !scope.kinds.empty()) setup_.wiring = wiring_from_table(notes_, *wiring, scope);
+    }
+
+    std::optional<Controller> controller_of(const Entry& entry) {
+        const Table* table = read_table(notes_, entry, how_controller);
+        if (table == nullptr) return std::nullopt;
+        const Place at = entry.value.at;
+        const Specs of_controller = specs_of(controller_fields());
+        const Entry* file = find(*table, "file");
+        if (file == nullptr) {
+            const std::size_t before = notes_.complaint_count();
+            Specs known = of_controller;
+            known.push_back(&controller_file_spec());
+            check_keys(notes_, *table, at, "[controller]", known);
+            auto controller = controller_from(notes_, *table, at);
+            return notes_.complaint_count() == before ? std::move(controller) : std::nullopt;
+        }
+        for (const Entry& key : *table) {
+            if (key.key == "file" || key.key == "price") continue;
+            notes_.complain(key.at,
+                            fmt::format("{} stands beside 'file', which already describes the controller. Delete it, "
+                                        "or delete 'file' and write all of the controller's keys here; only price may "
+                                        "stand beside it.",
+                                        named(key.key)));
+        }
+        RawController price;
+        for (const Field<RawController>& field : controller_fields()) {
+            const Entry* given = find(*table, "price");
+            if (field.spec.key == "price" && given != nullptr) {
+                price.price = read_measure(notes_, field.spec, given->value);
+            }
+        }
+        const auto path = read_text(notes_, controller_file_spec(), file->value);
+        if (!path) return std::nullopt;
+        auto controller = controller_in_file(*path);
+        if (controller && price.price) controller->price = price.price->value;
+        return controller;
+    }
+
+    std::optional<Controller> controller_in_file(const Text& file) {
+        const std::string path = beside(notes_.file(), file.value);
+        const auto text = text_of(path, read_file_);
+        if (!text) {
+            notes_.complain(file.at,
+                            fmt::format("the controller file {} cannot be read: {}. The path starts from the folder "
+                                        "of this file.",
+                                        quoted_whole(path), text.error()));
+            return std::nullopt;
+        }
+        return controller_from_file(notes_.about(path), *text);
+    }
+
+    Notes all_;
+    FileNotes notes_;
+    const ReadFile& read_file_;
+    Setup setup_;
+};
+
+}  // namespace
+
+std::span<const Field<RawSetup>> setup_fields() { return setup_table; }
+
+Result<Setup> read_setup(std::string_view text, const std::string& file, const ReadFile& read_file) {
+    return SetupReader(file, read_file).run(text);
+}
+
+}  // namespace plait::input

@@ -1,0 +1,18 @@
+// The keys at the top of a set-up file.
+#pragma once
+
+#include "fields.hpp"
+
+#include <optional>
+#include <span>
+
+namespace plait::input {
+
+struct RawSetup {
+    std::optional<Text> title, currency;
+    std::optional<Word> curve_method;
+};
+
+[[nodiscard]] std::span<const Field<RawSetup>> setup_fields();
+
+}  // namespace plait::input

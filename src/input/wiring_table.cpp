@@ -1,0 +1,209 @@
+#include "wiring_table.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+namespace plait::input {
+namespace {
+
+constexpr std::string_view how_wiring = "Write [wiring] and under it a line for each input, such as PV1 = \"3s2p\"";
+constexpr std::string_view how_string =
+    "Write each string as [[wiring.PV1.string]] with panels = [ \"meadow\", { panel = \"dune\", light = 0.5 } ]";
+
+using S = Field<RawString>;
+constexpr std::array string_table{
+    S{{.key = "panels",
+       .kind = Kind::by_hand,
+       .meaning = "the panels in series, from + to −; ids, or tables as below",
+       .if_missing = "required",
+       .form = "panels = [ \"meadow\", … ]",
+       .required = true},
+      {}},
+    S{{.key = "blocking_diode",
+       .kind = Kind::flag,
+       .meaning = "a diode keeps the other strings from feeding this one",
+       .if_missing = "false"},
+      &RawString::blocking_diode},
+};
+
+using P = Field<RawPlace>;
+constexpr std::array place_table{
+    P{{.key = "panel",
+       .kind = Kind::text,
+       .meaning = "the id of its kind",
+       .if_missing = "required",
+       .limits = {1, 32},
+       .required = true},
+      &RawPlace::panel},
+    P{{.key = "light",
+       .kind = Kind::by_hand,
+       .meaning = "share of the irradiance, 0 to 2: one number, or one for each bypass group",
+       .if_missing = "1, full light",
+       .form = "light = 0.5 or light = [1, 0.2, 1]"},
+      {}},
+    P{{.key = "warmer",
+       .kind = Kind::by_hand,
+       .meaning = "kelvins above the array's cell temperature, −50 to 100: one number, or one for each bypass group",
+       .if_missing = "0",
+       .form = "warmer = \"5 K\" or [0, \"5 K\", 0]"},
+      {}},
+};
+
+constexpr Spec light_spec{.key = "light", .kind = Kind::share, .meaning = "", .if_missing = "", .limits = {0, 2}};
+constexpr Spec warmer_spec{
+    .key = "warmer", .kind = Kind::warming, .meaning = "", .if_missing = "", .limits = {-50, 100}};
+
+class TableReader {
+public:
+    TableReader(const FileNotes& notes, const WiringScope& scope) : notes_(notes), scope_(scope) {}
+
+    InputWiring input(const Entry& entry) {
+        if (const auto* text = entry.value.as<std::string>()) return short_form(entry.value.at, *text);
+        const Table* table = read_table(notes_, entry, "Write a wiring in quotes such as \"3s2p\", or \"unused\"");
+        if (table == nullptr) return {};
+        for (const Entry& key : *table) {
+            if (key.key == "string") continue;
+            notes_.complain(key.at, fmt::format("{} is not a key of a wiring. {}.", named(key.key), how_string));
+        }
+        const Entry* strings = find(*table, "string");
+        if (strings == nullptr) {
+            notes_.complain(entry.at,
+                            fmt::format("the wiring of {} holds no string. {}.", named(entry.key), how_string));
+            return {};
+        }
+        const List* list = read_list(notes_, *strings, how_string);
+        InputWiring wiring;
+        if (list == nullptr) return wiring;
+        for (const Node& node : *list) {
+            if (const auto* string = node.as<Table>()) {
+                wiring.strings.push_back(series_string(*string, node.at));
+            } else {
+                notes_.complain(node.at, fmt::format("a string is {}. {}.", type_name(node), how_string));
+            }
+        }
+        if (wiring.panel_count() > most_panels) {
+            notes_.complain(entry.at, fmt::format("the wiring of {} has {} panels; up to {} are taken. Check it.",
+                                                  named(entry.key), wiring.panel_count(), most_panels));
+        }
+        return wiring;
+    }
+
+private:
+    InputWiring short_form(Place at, std::string_view text) {
+        std::vector<WiringFault> faults;
+        auto wiring = wiring_from_text(text, 0, scope_, faults);
+        for (WiringFault& fault : faults) notes_.complain(at, std::move(fault.message));
+        return wiring ? std::move(*wiring) : InputWiring{};
+    }
+
+    SeriesString series_string(const Table& table, Place at) {
+        check_keys(notes_, table, at, "a string", specs_of(string_fields()));
+        RawString raw;
+        read_fields(notes_, table, string_fields(), raw);
+        SeriesString string;
+        string.blocking_diode = raw.blocking_diode && raw.blocking_diode->value;
+        const Entry* panels = find(table, "panels");
+        const List* list = panels == nullptr ? nullptr : read_list(notes_, *panels, how_string);
+        if (list == nullptr) return string;
+        if (list->empty()) {
+            notes_.complain(panels->at, fmt::format("this string has no panels. {}.", how_string));
+        }
+        for (const Node& node : *list) string.panels.push_back(place(node));
+        return string;
+    }
+
+    PanelPlace place(const Node& node) {
+        if (const auto* id = node.as<std::string>()) return {kind(node.at, *id).value_or(0), {}};
+        const auto* table = node.as<Table>();
+        if (table == nullptr) {
+            notes_.complain(node.at,
+                            fmt::format("a panel of a string is {}. Write its id in quotes, or {{ panel = \"…\", "
+                                        "light = 0.5 }}.",
+                                        type_name(node)));
+            return {};
+        }
+        check_keys(notes_, *table, node.at, "a panel of a string", specs_of(place_fields()));
+        RawPlace raw;
+        read_fields(notes_, *table, place_fields(), raw);
+        const auto which = raw.panel ? kind(raw.panel->at, raw.panel->value) : std::nullopt;
+        const std::size_t groups = which ? scope_.kinds[*which].groups : 0;
+        const auto light = values(*table, light_spec, groups);
+        const auto warmer = values(*table, warmer_spec, groups);
+        PanelPlace out{which.value_or(0), {}};
+        if (light.empty() && warmer.empty()) return out;
+        const auto at = [](const std::vector<double>& v, std::size_t i, double otherwise) {
+            return v.empty() ? otherwise : v[v.size() == 1 ? 0 : i];
+        };
+        for (std::size_t i = 0; i < groups; ++i) out.groups.push_back({at(light, i, 1.0), at(warmer, i, 0.0)});
+        return out;
+    }
+
+    std::optional<std::size_t> kind(Place at, std::string_view id) {
+        auto index = scope_.kind(id);
+        if (!index) {
+            notes_.complain(
+                at, fmt::format("no panel has the id {}. {}", quoted(id), suggestion(id, scope_.kind_ids(), "Panels")));
+        }
+        return index;
+    }
+
+    // One value, or one for each group; none if the key is missing or wrong.
+    std::vector<double> values(const Table& table, const Spec& spec, std::size_t groups) {
+        const Entry* entry = find(table, spec.key);
+        if (entry == nullptr) return {};
+        const auto* list = entry->value.as<List>();
+        if (list == nullptr) {
+            const auto one = read_measure(notes_, spec, entry->value);
+            return one ? std::vector<double>{one->value} : std::vector<double>{};
+        }
+        std::vector<double> out;
+        for (const Node& node : *list) {
+            const auto one = read_measure(notes_, spec, node);
+            if (!one) return {};
+            out.push_back(one->value);
+        }
+        if (groups != 0 && out.size() != groups) {
+            notes_.complain(
+                entry->value.at,
+                fmt::format("{} lists {} values, but this panel has {} bypass group{}. Write one value for each, "
+                            "or a single number for the whole panel.",
+                            named(spec.key), out.size(), groups, groups == 1 ? "" : "s"));
+            return {};
+        }
+        if (out.size() > most_panels) return {};
+        return out;
+    }
+
+    const FileNotes& notes_;
+    const WiringScope& scope_;
+};
+
+}  // namespace
+
+std::span<const Field<RawString>> string_fields() { return string_table; }
+std::span<const Field<RawPlace>> place_fields() { return place_table; }
+
+std::optional<ArrayPlan> wiring_from_table(const FileNotes& notes, const Entry& entry, const WiringScope& scope) {
+    const std::size_t before = notes.complaint_count();
+    const Table* table = read_table(notes, entry, how_wiring);
+    if (table == nullptr) return std::nullopt;
+    if (table->empty()) {
+        notes.complain(entry.at, fmt::format("'wiring' is empty. {}, or delete it.", how_wiring));
+        return std::nullopt;
+    }
+    ArrayPlan plan(scope.inputs.size());
+    TableReader reader(notes, scope);
+    for (const Entry& line : *table) {
+        const auto input = scope.input(line.key);
+        if (!input && !scope.inputs.empty()) {
+            notes.complain(line.at, fmt::format("no input is called {}. {}", named(line.key),
+                                                suggestion(line.key, scope.input_names(), "Inputs")));
+        }
+        InputWiring wiring = reader.input(line);
+        if (input) plan[*input] = std::move(wiring);
+    }
+    return notes.complaint_count() == before ? std::optional(std::move(plan)) : std::nullopt;
+}
+
+}  // namespace plait::input

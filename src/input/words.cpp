@@ -1,0 +1,153 @@
+#include "words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::input {
+namespace {
+
+constexpr std::size_t longest_shown = 40;
+constexpr std::size_t most_listed = 12;
+constexpr std::size_t longest_compared = 64;
+
+bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
+
+// C0, DEL, C1 (U+0080 … U+009F), and the marks that reorder or hide text: U+200B … U+200F, U+202A … U+202E,
+// U+2066 … U+2069, U+FEFF.
+bool is_control(std::string_view character) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(character[i]); };
+    if (character.size() == 1) return byte(0) < 0x20U || byte(0) == 0x7FU;
+    if (character.size() == 2) return byte(0) == 0xC2U && byte(1) < 0xA0U;
+    if (character.size() != 3) return false;
+    if (byte(0) == 0xEFU) return byte(1) == 0xBBU && byte(2) == 0xBFU;
+    if (byte(0) != 0xE2U) return false;
+    return (byte(1) == 0x80U && ((byte(2) >= 0x8BU && byte(2) <= 0x8FU) || (byte(2) >= 0xAAU && byte(2) <= 0xAEU))) ||
+           (byte(1) == 0x81U && byte(2) >= 0xA6U && byte(2) <= 0xA9U);
+}
+
+std::string escaped(std::string_view character) {
+    if (character == "\n") return "\\n";
+    if (character == "\t") return "\\t";
+    if (character == "\r") return "\\r";
+    unsigned code = static_cast<unsigned char>(character[0]);
+    if (character.size() == 2) code = ((code & 0x1FU) << 6U) | (static_cast<unsigned char>(character[1]) & 0x3FU);
+    if (character.size() == 3) {
+        code = ((code & 0x0FU) << 12U) | ((static_cast<unsigned char>(character[1]) & 0x3FU) << 6U) |
+               (static_cast<unsigned char>(character[2]) & 0x3FU);
+    }
+    return fmt::format("\\u{:04X}", code);
+}
+
+// The next whole character at `i`.
+std::string_view character_at(std::string_view text, std::size_t i) {
+    std::size_t end = i + 1;
+    while (end < text.size() && continues(text[end])) ++end;
+    return text.substr(i, end - i);
+}
+
+std::string between(std::string_view text, char quote, std::size_t longest) {
+    std::string out(1, quote);
+    std::size_t shown = 0;
+    for (std::size_t i = 0; i < text.size();) {
+        if (shown++ == longest) {
+            out += "…";
+            break;
+        }
+        const std::string_view c = character_at(text, i);
+        out += is_control(c) ? escaped(c) : std::string(c);
+        i += c.size();
+    }
+    return out + quote;
+}
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+// Insertions, deletions, changes and swapped neighbours; a change of case or of '-' for '_' costs nothing.
+std::size_t distance(std::string_view a, std::string_view b) {
+    const auto same = [](char x, char y) {
+        const auto dash = [](char c) { return c == '_' || c == ' ' ? '-' : lower(c); };
+        return dash(x) == dash(y);
+    };
+    std::vector<std::size_t> before(b.size() + 1);
+    std::vector<std::size_t> last(b.size() + 1);
+    std::vector<std::size_t> row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) last[j] = j;
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        row[0] = i;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            row[j] = std::min({last[j - 1] + (same(a[i - 1], b[j - 1]) ? 0U : 1U), last[j] + 1, row[j - 1] + 1});
+            const bool swapped = i > 1 && j > 1 && same(a[i - 1], b[j - 2]) && same(a[i - 2], b[j - 1]);
+            if (swapped) row[j] = std::min(row[j], before[j - 2] + 1);
+        }
+        std::swap(before, last);
+        std::swap(last, row);
+    }
+    return last[b.size()];
+}
+
+}  // namespace
+
+std::string quoted(std::string_view text) { return between(text, '"', longest_shown); }
+std::string quoted_whole(std::string_view text) { return between(text, '"', text.size()); }
+std::string named(std::string_view name) { return between(name, '\'', longest_shown); }
+
+std::string any_of(const Words& words) {
+    std::string out;
+    const std::size_t listed = std::min(words.size(), most_listed);
+    for (std::size_t i = 0; i < listed; ++i) {
+        if (i > 0) out += i + 1 == words.size() ? " or " : ", ";
+        out += words[i];
+    }
+    if (listed < words.size()) out += " …";
+    return out;
+}
+
+std::optional<std::string_view> nearest(std::string_view word, const Words& candidates) {
+    if (word.empty() || word.size() > longest_compared) return std::nullopt;
+    std::optional<std::string_view> best;
+    std::size_t best_distance = std::max<std::size_t>(1, word.size() / 3) + 1;
+    for (const std::string_view c : candidates) {
+        if (c.size() > longest_compared) continue;
+        const std::size_t d = distance(word, c);
+        // Two short words that share no letter are not near, however short.
+        if (d < best_distance && d < std::max(word.size(), c.size())) {
+            best = c;
+            best_distance = d;
+        }
+    }
+    return best;
+}
+
+std::string suggestion(std::string_view word, const Words& candidates, std::string_view noun) {
+    if (const auto near = nearest(word, candidates)) return fmt::format("Did you mean {}?", named(*near));
+    if (candidates.empty()) return fmt::format("{}: none.", noun);
+    return fmt::format("{}: {}.", noun, any_of(candidates));
+}
+
+std::size_t character_count(std::string_view utf8) {
+    return static_cast<std::size_t>(std::count_if(utf8.begin(), utf8.end(), [](char c) { return !continues(c); }));
+}
+
+bool has_control_character(std::string_view utf8) {
+    for (std::size_t i = 0; i < utf8.size();) {
+        const std::string_view c = character_at(utf8, i);
+        if (is_control(c)) return true;
+        i += c.size();
+    }
+    return false;
+}
+
+std::string_view trimmed(std::string_view text) {
+    const std::size_t first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+std::string plain(double value) {
+    const bool large_and_whole = std::abs(value) >= 1e6 && std::abs(value) < 1e12 && value == std::floor(value);
+    return large_and_whole ? fmt::format("{:.0f}", value) : fmt::format("{:.6g}", value);
+}
+
+}  // namespace plait::input

@@ -1,0 +1,43 @@
+// The small change of messages: quoting what a person wrote, shortened and with nothing unprintable in it, and finding
+// the word that was meant.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::input {
+
+using Words = std::vector<std::string_view>;
+
+/// The text in double quotes, at most about 40 characters of it, control characters escaped.
+[[nodiscard]] std::string quoted(std::string_view text);
+/// The same, uncut: for paths, which are of use only whole.
+[[nodiscard]] std::string quoted_whole(std::string_view text);
+
+/// The key, id or name in single quotes, otherwise like `quoted`.
+[[nodiscard]] std::string named(std::string_view name);
+
+/// "a, b or c"; at most a dozen of them.
+[[nodiscard]] std::string any_of(const Words& words);
+
+/// The candidate within a few typing slips of `word`, upper and lower case alike; the nearest if there are several.
+[[nodiscard]] std::optional<std::string_view> nearest(std::string_view word, const Words& candidates);
+
+/// "Did you mean 'x'?" or, when nothing is near, "<noun>: a, b or c."
+[[nodiscard]] std::string suggestion(std::string_view word, const Words& candidates, std::string_view noun);
+
+/// The number of characters (code points) of a UTF-8 text.
+[[nodiscard]] std::size_t character_count(std::string_view utf8);
+
+/// Whether the text holds what a name may not: control characters, and the invisible ones that reorder or hide text.
+[[nodiscard]] bool has_control_character(std::string_view utf8);
+
+/// The text without blanks at both ends.
+[[nodiscard]] std::string_view trimmed(std::string_view text);
+
+/// A number as a person would write it: six digits, or all of a large whole number; no trailing zeros.
+[[nodiscard]] std::string plain(double value);
+
+}  // namespace plait::input
