@@ -226,6 +226,11 @@ TEST_CASE("the longest string agrees with the verdict at the limit itself") {
     CHECK(longest_within(t.setup, 0, 90.0) == 3);
     CHECK(longest_within(t.setup, 0, 89.99) == 2);
     CHECK(longest_within(t.setup, 0, 29.99) == 0);
+    // 19 × 20.1 V × 1.2 is 458.28 V, but in binary the quotient comes out just below 19.
+    t.panel().voc_v = 20.1;
+    t.site().flat_factor_ratio = 1.2;
+    t.site().cold_method = ColdMethod::flat_factor;
+    CHECK(longest_within(t.setup, 0, 458.28) == 19);
     for (int n = 1; n <= 40; ++n) {
         // Voltages that are not round in binary either.
         t.panel().voc_v = 33.8;

@@ -24,7 +24,7 @@ TEST_CASE("power limit: the strongest weather counts, by what the array could gi
     t.input().max_power_w = 110.0;
     ConditionPoint& cold = at(t.points[0], ConditionId::cold_bright);
     cold.operating.free_maximum = {24.0, 5.0};
-    cold.operating.point = {26.0, 110.0 / 26.0};
+    cold.operating.point = {30.0, 3.0};  // 90 W, less than in any other weather
     const Finding f = t.only("power-limit");
     CHECK(f.value == 120.0);
     CHECK(f.outcome == Outcome::clips);

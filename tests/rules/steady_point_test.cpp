@@ -62,7 +62,12 @@ TEST_CASE("steady point: the most ordinary weather is told first; darkness and w
     ConditionPoint& warm = at(t.points[0], ConditionId::warm_bright);
     warm.operating.none = physics::NoPoint::too_low;
     warm.open_circuit_v = 27.0;
+    ConditionPoint& hot = at(t.points[0], ConditionId::hot_bright);
+    hot.operating.none = physics::NoPoint::too_low;
+    hot.open_circuit_v = 26.0;
     CHECK(t.only("steady-point").value == 27.0);
+    warm.operating.none = physics::NoPoint::held;
+    CHECK(t.only("steady-point").value == 26.0);
     CHECK(without_point(ConditionId::stc, physics::NoPoint::dark, 0.0).check("steady-point").empty());
     CHECK(without_point(ConditionId::weak_light, physics::NoPoint::too_low, 20.0).check("steady-point").empty());
 }
