@@ -1,0 +1,116 @@
+// Laws of the general solver (bypass groups, strings, unlike panels), on every panel file of the project.
+#include "shipped_panels.hpp"
+
+#include <plait/physics/array_curve.hpp>
+#include <plait/physics/array_reading.hpp>
+#include <plait/physics/datasheet_fit.hpp>
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <vector>
+
+using namespace plait;
+using namespace plait::physics;
+using laws::shipped_panels;
+using laws::ShippedPanel;
+
+namespace {
+
+PanelPhysics physics_of(const ShippedPanel& shipped) {
+    const auto fit = fit_datasheet(shipped.panel, CurveMethod::prior_ideality);
+    REQUIRE(fit.has_value());
+    return {fit->model, shipped.panel.bypass_diodes};
+}
+
+InputWiring equal_strings(int in_series, int in_parallel) { return written_out({0, in_series, in_parallel}); }
+
+/// Runs `check` on every panel in sun and frost, and in haze and heat.
+template <class Check>
+void on_every_panel(Check check) {
+    for (const ShippedPanel& shipped : shipped_panels()) {
+        const std::vector<PanelPhysics> kinds{physics_of(shipped)};
+        for (const Condition& condition : {Condition{1000.0, Celsius{-15.0}}, Condition{250.0, Celsius{60.0}}}) {
+            INFO(shipped.file << ", " << condition.irradiance_w_per_m2 << " W/m², " << condition.cell.degc << " °C");
+            check(kinds, condition);
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("an unshaded array is its panel's curve, stretched") {
+    on_every_panel([](const std::vector<PanelPhysics>& kinds, Condition condition) {
+        const ArrayCurve array(equal_strings(3, 2), kinds, condition);
+        const DiodeCurve panel = kinds[0].model.at(condition);
+        const PowerPoint best = panel.maximum_power();
+        // What the bypass diodes leak in reverse, 6e-7 of their rating at 85 °C, is all that may differ: in hazy light,
+        // a quarter of the rating, four times that share of the current.
+        constexpr double leakage = 4e-6;
+        CHECK(array.maximum_power().power_w() == Approx(6.0 * best.power_w()).epsilon(leakage));
+        CHECK(array.open_circuit_v() == Approx(3.0 * panel.open_circuit_v()).epsilon(leakage));
+        for (const double share : {0.5, 0.9, 1.0, 1.1}) {
+            const double v = share * best.voltage_v;
+            CHECK(array.current_a(3.0 * v) == Approx(2.0 * panel.current_a(v)).epsilon(leakage));
+        }
+    });
+}
+
+TEST_CASE("more strings in parallel never change the open-circuit voltage, more panels in series add theirs") {
+    on_every_panel([](const std::vector<PanelPhysics>& kinds, Condition condition) {
+        const double one_v = ArrayCurve(equal_strings(1, 1), kinds, condition).open_circuit_v();
+        for (const int n : {2, 5}) {
+            CHECK(ArrayCurve(equal_strings(1, n), kinds, condition).open_circuit_v() == Approx(one_v).epsilon(1e-9));
+            CHECK(ArrayCurve(equal_strings(n, 1), kinds, condition).open_circuit_v() ==
+                  Approx(n * one_v).epsilon(1e-9));
+        }
+    });
+}
+
+TEST_CASE("shade never adds power, and no point of the shaded curve has more than its maximum") {
+    on_every_panel([](const std::vector<PanelPhysics>& kinds, Condition condition) {
+        double before_w = ArrayCurve(equal_strings(3, 1), kinds, condition).maximum_power().power_w();
+        for (const double light : {0.9, 0.6, 0.3, 0.05, 0.0}) {
+            InputWiring wiring = equal_strings(3, 1);
+            wiring.strings[0].panels[1].groups.assign(kinds[0].group_count(), GroupState{});
+            wiring.strings[0].panels[1].groups[0].light_ratio = light;
+            const ArrayCurve array(wiring, kinds, condition);
+            const PowerPoint best = array.maximum_power();
+            INFO("one group in " << light << " of the light");
+            CHECK(best.power_w() <= before_w * (1.0 + 1e-9));
+            CHECK(array.current_a(best.voltage_v) == Approx(best.current_a).epsilon(1e-9));
+            constexpr int steps = 100;
+            double greatest_w = 0.0;
+            const double top_v = array.open_circuit_v();
+            for (int k = 0; k <= steps; ++k) {
+                const double v = top_v * k / steps;
+                greatest_w = std::max(greatest_w, v * array.current_a(v));
+            }
+            CHECK(greatest_w <= best.power_w() * (1.0 + 1e-9));
+            before_w = best.power_w();
+        }
+    });
+}
+
+TEST_CASE("the panels of an unlike array add up: volts along each string, amperes across the strings") {
+    const std::vector<ShippedPanel>& panels = shipped_panels();
+    for (std::size_t k = 0; k + 1 < panels.size(); ++k) {
+        INFO(panels[k].file << " and " << panels[k + 1].file);
+        const std::vector<PanelPhysics> kinds{physics_of(panels[k]), physics_of(panels[k + 1])};
+        InputWiring wiring;
+        wiring.strings = {{{{0, {}}, {1, {}}, {0, {}}}, false}, {{{1, {}}, {1, {}}, {0, {}}}, true}};
+        const ArrayCurve array(wiring, kinds, {});
+        const PowerPoint best = array.maximum_power();
+        const ArrayReading reading = array_reading(array, best.voltage_v);
+        REQUIRE(reading.strings.size() == 2);
+        double current_a = 0.0;
+        for (const StringReading& string : reading.strings) {
+            double volts = -string.blocking_v;
+            for (const PanelReading& panel : string.panels) volts += panel.voltage_v;
+            CHECK(volts == Approx(best.voltage_v).epsilon(1e-9));
+            current_a += string.current_a;
+        }
+        CHECK(current_a == Approx(best.current_a).epsilon(1e-9));
+        CHECK(mismatch_at_maximum(array).lost_w() >= 0.0);
+    }
+}
