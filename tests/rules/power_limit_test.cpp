@@ -22,13 +22,13 @@ TEST_CASE("power limit: the limit itself, a step beyond, and words") {
 TEST_CASE("power limit: the strongest weather counts, by what the array could give, not by what was taken") {
     Trial t;
     t.input().max_power_w = 110.0;
-    ConditionPoint& cold = at(t.points[0], ConditionId::cold_bright);
-    cold.operating.free_maximum = {24.0, 5.0};
-    cold.operating.point = {30.0, 3.0};  // 90 W, less than in any other weather
+    ConditionPoint& strongest = at(t.points[0], ConditionId::warm_bright);
+    strongest.operating.free_maximum = {24.0, 5.0};
+    strongest.operating.point = {30.0, 3.0};  // 90 W, less than in any other weather
     const Finding f = t.only("power-limit");
     CHECK(f.value == 120.0);
     CHECK(f.outcome == Outcome::clips);
-    CHECK_THAT(t.because("power-limit", f), Contains("cold and bright"));
+    CHECK_THAT(t.because("power-limit", f), Contains("warm and bright"));
 }
 
 // Label 0/+5 %: 100 … 105 W.
