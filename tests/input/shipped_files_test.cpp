@@ -61,7 +61,7 @@ TEST_CASE("every shipped panel reads without a complaint or a doubt, and says th
         const auto read = read_panel(text, path.filename().string());
         if (!read) FAIL_CHECK(words_of(read.error()));
         if (!read) continue;
-        CHECK(words_of(read->doubts).empty());
+        CHECK(words_of(read->doubts) == "");
         CHECK(names.insert(read->panel.name).second);
         const Panel& p = read->panel;
         // Datasheets round their figures; the library's agree with one another to half a per cent.
@@ -114,7 +114,7 @@ TEST_CASE("every demo set-up reads without a complaint or a doubt, and brings a 
         const auto setup = demo(path.filename().string());
         if (!setup) FAIL_CHECK(words_of(setup.error()));
         if (!setup) continue;
-        CHECK(words_of(setup->doubts).empty());
+        CHECK(words_of(setup->doubts) == "");
         REQUIRE(setup->wiring.has_value());
         CHECK(setup->wiring->size() == setup->controller.inputs.size());
         for (std::size_t kind = 0; kind < setup->kinds.size(); ++kind) {
