@@ -1,0 +1,139 @@
+// The words of every report the demo can give: what must never be said, and what must always be.
+#include "memory_world.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cctype>
+
+using namespace plait;
+using namespace plait::cli;
+using Catch::Matchers::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+std::string lower(std::string text) {
+    std::transform(text.begin(), text.end(), text.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return text;
+}
+
+std::string demo(const std::string& name) { return "docs/demo/" + name; }
+
+/// "2s1p" of the set-up's first kind of panel.
+std::string first_wiring(const std::string& name) { return name == "mixed.toml" ? "2s1p roof" : "2s1p"; }
+
+struct Report {
+    std::vector<std::string> arguments;
+    Ran ran;
+};
+
+/// Every command over every demo file, as text and as JSON, the dangerous wirings too.
+std::vector<Report> all_reports() {
+    std::vector<std::vector<std::string>> commands{
+        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
+    for (const auto& path : support::toml_files("docs/demo")) {
+        const std::string file = path.filename().string();
+        for (const bool json : {false, true}) {
+            const std::string form = json ? "--json" : "--colour=never";
+            commands.push_back({"check", demo(file), form});
+            for (const char* wiring : {"1s1p", "2s1p", "1s3p", "6s1p", "2s4p"}) {
+                commands.push_back({"check", demo(file), form, "--wiring", wiring + first_wiring(file).substr(4)});
+            }
+            commands.push_back({"arrange", demo(file), form});
+            commands.push_back({"arrange", demo(file), form, "--all"});
+        }
+    }
+    for (const auto& path : support::toml_files("panels")) {
+        commands.push_back({"panel", "panels/" + path.filename().string()});
+        commands.push_back({"panel", "panels/" + path.filename().string(), "--json"});
+    }
+    std::vector<Report> reports;
+    const World world = source_world();
+    for (const auto& arguments : commands) reports.push_back({arguments, run(arguments, world)});
+    return reports;
+}
+
+std::string joined(const std::vector<std::string>& words) {
+    std::string out;
+    for (const std::string& w : words) out += w + " ";
+    return out;
+}
+
+bool has_caution(const Json& report, const std::string& id) {
+    return std::any_of(report["cautions"].begin(), report["cautions"].end(),
+                       [&](const Json& c) { return c["id"] == id; });
+}
+
+Json checked(const std::string& file, const std::string& wiring) {
+    const Ran r = run({"check", demo(file), "--json", "--wiring", wiring}, source_world());
+    REQUIRE(r.err.empty());
+    return Json::parse(r.out);
+}
+
+}  // namespace
+
+TEST_CASE("no report ever calls a wiring safe, and every one is whole") {
+    const std::vector<Report> reports = all_reports();
+    REQUIRE(reports.size() > 100);
+    std::size_t refused = 0;
+    for (const Report& r : reports) {
+        CAPTURE(joined(r.arguments), r.ran.err);
+        CHECK_THAT(lower(r.ran.out), !Contains("safe"));
+        CHECK_THAT(lower(r.ran.err), !Contains("safe"));
+        CHECK_THAT(r.ran.out, !Contains("nan") && !Contains("-0.0 ") && !Contains("−0.0 "));
+        CHECK(r.ran.exit_code <= 2);
+        CHECK(r.ran.out.empty() == (r.ran.exit_code == 2));
+        CHECK(r.ran.err.empty() == (r.ran.exit_code != 2));
+        if (r.ran.exit_code == 2) ++refused;
+    }
+    CHECK(refused < 10);
+}
+
+TEST_CASE("every check and every ranking carries its cautions and defers to those who may approve") {
+    for (const auto& path : support::toml_files("docs/demo")) {
+        const std::string file = path.filename().string();
+        CAPTURE(file);
+        const World world = source_world();
+        const Ran check = run({"check", demo(file), "--wiring", first_wiring(file)}, world);
+        CHECK_THAT(check.out, Contains("\n! Measure polarity") && Contains("Be careful") &&
+                                  Contains("the local code, the makers' manuals"));
+        // The gravest stands above the rules, not only at the foot.
+        CHECK(check.out.find("\n! Up to ") < check.out.find("Source: "));
+        const Ran arrange = run({"arrange", demo(file)}, world);
+        CHECK_THAT(arrange.out, Contains("`plait check`") && Contains("the local code, the makers' manuals"));
+    }
+}
+
+// 120 V DC: upper limit of extra-low voltage, IEC 61140 [from memory]. By hand: 6 × 27.4 V = 165 V; 1 × 27.4 V.
+TEST_CASE("cautions are scaled: hazardous to life only where it is") {
+    CHECK(has_caution(checked("allotment.toml", "PV2=6s1p"), "hazardous-live"));
+    CHECK(has_caution(checked("allotment.toml", "PV2=5s1p"), "hazardous-live"));
+    const Json one = checked("allotment.toml", "PV1=1s1p");
+    CHECK_FALSE(has_caution(one, "hazardous-live"));
+    CHECK_FALSE(has_caution(one, "fuse-each-string"));
+    CHECK_FALSE(has_caution(one, "equal-strings"));
+    CHECK(has_caution(one, "live-when-lit"));
+    CHECK(one["cautions"].back()["id"] == "defer");
+    // The highest of the inputs counts.
+    CHECK(has_caution(checked("allotment.toml", "PV1=1s1p; PV2=5s1p"), "hazardous-live"));
+    CHECK(has_caution(checked("cabin-direct.toml", "1s3p"), "fuse-each-string"));
+    CHECK(has_caution(checked("cabin-direct.toml", "1s3p"), "battery-first"));
+    CHECK_FALSE(has_caution(one, "battery-first"));
+}
+
+// The demo's own notes work these out by hand.
+TEST_CASE("the demo's stories come true") {
+    const World world = source_world();
+    const Ran trap = run({"check", demo("allotment.toml")}, world);
+    CHECK(trap.exit_code == 1);
+    CHECK_THAT(trap.out, Contains("164.70 V") && Contains("at most 5 in series"));
+    CHECK(run({"check", demo("allotment.toml"), "--wiring", "PV1=2s1p; PV2=4s1p"}, world).exit_code == 0);
+    CHECK(run({"check", demo("allotment.toml"), "--wiring", "PV1=3s1p"}, world).exit_code == 1);
+    CHECK(run({"check", demo("van.toml")}, world).exit_code == 0);
+    CHECK(run({"check", demo("van.toml"), "--wiring", "4s1p"}, world).exit_code == 1);
+    CHECK(run({"check", demo("van.toml"), "--wiring", "1s4p"}, world).exit_code == 1);
+    CHECK(run({"check", demo("cabin-direct.toml"), "--wiring", "2s1p"}, world).exit_code == 1);
+}

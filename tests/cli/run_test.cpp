@@ -1,0 +1,236 @@
+#include "memory_world.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+using namespace plait;
+using namespace plait::cli;
+using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
+using Json = nlohmann::json;
+
+namespace {
+
+constexpr const char* escape = "\x1b[";
+
+/// Exit code 2, a complaint, and not a byte where a program would look for a report.
+void check_refused(const Ran& r, const std::string& complaint) {
+    CHECK(r.exit_code == 2);
+    CHECK(r.out.empty());
+    CHECK_THAT(r.err, Contains(complaint));
+}
+
+/// Exit code as given, a report and no complaint.
+void check_reported(const Ran& r, int exit_code) {
+    CHECK(r.exit_code == exit_code);
+    CHECK(r.err.empty());
+    CHECK_FALSE(r.out.empty());
+}
+
+std::size_t lines_with(const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
+    return n;
+}
+
+}  // namespace
+
+TEST_CASE("check: 0 within the limits, 1 outside; the verdict is the first word") {
+    const Ran within = ran({"check", "two.toml"});
+    check_reported(within, 0);
+    CHECK_THAT(within.out, StartsWith("FITS  PV1 = 2s1p\n"));
+    const Ran over = ran({"check", "three.toml"});
+    check_reported(over, 1);
+    CHECK_THAT(over.out, StartsWith("EXCEEDS  PV1 = 3s1p\n"));
+    // 3 × 24 V × (1 + 0.3 % × 45)
+    CHECK_THAT(over.out, Contains("81.72 V") && Contains("60.00 V"));
+}
+
+TEST_CASE("check: a wiring that only clips is no failure, one that falls short is") {
+    Files files = usual_files();
+    files["setup.toml"].replace(files["setup.toml"].find("20 A"), 4, " 8 A");
+    const Ran clips = run({"check", "setup.toml", "--wiring", "2s2p"}, world_of(files));
+    check_reported(clips, 0);
+    CHECK_THAT(clips.out, StartsWith("CLIPS"));
+    files["setup.toml"].replace(files["setup.toml"].find("\"14 V\""), 6, "\"40 V\"");
+    const Ran low = run({"check", "setup.toml", "--wiring", "1s1p"}, world_of(files));
+    check_reported(low, 1);
+    CHECK_THAT(low.out, StartsWith("FALLS SHORT"));
+}
+
+TEST_CASE("check --wiring: instead of the file's, or where the file has none") {
+    CHECK(ran({"check", "three.toml", "--wiring", "2s2p"}).exit_code == 0);
+    CHECK(ran({"check", "two.toml", "--wiring", "PV1=4s1p"}).exit_code == 1);
+    CHECK_THAT(ran({"check", "setup.toml", "--wiring", "1s1p"}).out, StartsWith("FITS  PV1 = 1s1p"));
+    // The order of arguments does not matter.
+    CHECK(ran({"check", "--wiring", "1s1p", "setup.toml"}).out == ran({"check", "setup.toml", "--wiring=1s1p"}).out);
+    check_refused(ran({"check", "setup.toml"}), "plait arrange");
+    check_refused(ran({"check", "two.toml", "--wiring", "2x1"}), "--wiring:1:");
+    check_refused(ran({"check", "two.toml", "--wiring", "PV7=2s1p"}), "PV7");
+    check_refused(ran({"check", "two.toml", "--wiring", "unused"}), "uses no input");
+}
+
+TEST_CASE("check: more panels than on hand are said, not refused") {
+    const Ran r = ran({"check", "setup.toml", "--wiring", "2s3p"});
+    CHECK(r.exit_code == 0);
+    CHECK_THAT(r.out, StartsWith("NEEDS") && Contains("Get 2 more"));
+}
+
+TEST_CASE("arrange: 0 when some wiring is within the limits, 1 when none is") {
+    const Ran r = ran({"arrange", "setup.toml"});
+    check_reported(r, 0);
+    CHECK_THAT(r.out, Contains("Do not connect"));
+    Files files = usual_files();
+    files["setup.toml"].replace(files["setup.toml"].find("\"60 V\""), 6, "\"20 V\"");
+    files["setup.toml"].replace(files["setup.toml"].find("\"58 V\""), 6, "\"20 V\"");
+    const Ran none = run({"arrange", "setup.toml"}, world_of(files));
+    check_reported(none, 1);
+    CHECK_THAT(none.out, StartsWith("No wiring of these panels is within"));
+}
+
+TEST_CASE("arrange --top and --all choose how much is shown") {
+    // Four panels: 8 wirings (4 + 2 + 1 + 1). One or two in series are within, 3s1p and 4s1p are not.
+    CHECK(Json::parse(ran({"arrange", "setup.toml", "--json"}).out)["plans"].size() == 8);
+    CHECK(Json::parse(ran({"arrange", "setup.toml", "--json", "--top", "3"}).out)["plans"].size() == 3);
+    CHECK(Json::parse(ran({"arrange", "setup.toml", "--json", "--top", "3"}).out)["count"] == 8);
+    CHECK(Json::parse(ran({"arrange", "setup.toml", "--json", "--top", "3", "--all"}).out)["plans"].size() == 8);
+    const std::string two = ran({"arrange", "setup.toml", "--top", "2"}).out;
+    CHECK(lines_with(two, "\n   1 ") == 1);
+    CHECK(lines_with(two, "\n   2 ") == 1);
+    CHECK(lines_with(two, "\n   3 ") == 0);
+    CHECK_THAT(two, Contains("4 more that can be used"));
+    const std::string all = ran({"arrange", "setup.toml", "--all"}).out;
+    CHECK(lines_with(all, "\n   6 ") == 1);
+    CHECK(lines_with(all, "\n   – ") == 2);
+    CHECK(all.rfind("EXCEEDS") > all.rfind("\n   6 "));
+    for (const char* bad : {"0", "-1", "many", "1.5"}) {
+        CAPTURE(bad);
+        check_refused(ran({"arrange", "setup.toml", "--top", bad}), "--top");
+    }
+}
+
+TEST_CASE("arrange: nothing is listed twice when no wiring can be used") {
+    Files files = usual_files();
+    files["setup.toml"].replace(files["setup.toml"].find("\"60 V\""), 6, "\"20 V\"");
+    files["setup.toml"].replace(files["setup.toml"].find("\"58 V\""), 6, "\"20 V\"");
+    const std::string out = run({"arrange", "setup.toml"}, world_of(files)).out;
+    CHECK_THAT(out, Contains("Do not connect: 8 wirings"));
+    CHECK(lines_with(out, "\n   – ") == 3);
+}
+
+TEST_CASE("panel: what a datasheet becomes") {
+    const Ran r = ran({"panel", "meadow.toml"});
+    check_reported(r, 0);
+    CHECK_THAT(r.out, StartsWith("Meadow 100\n") && Contains("Pmax 100.0 W, Vmp 20.00 V, Imp 5.00 A, Voc 24.00 V"));
+    // The straight line at −40 °C: 24 V × (1 + 0.3 % × 65)
+    CHECK_THAT(r.out, Contains("28.68 V"));
+    check_refused(ran({"panel", "setup.toml"}), "setup.toml:");
+}
+
+TEST_CASE("--json: one document, the same verdict as the text") {
+    const Ran over = ran({"check", "three.toml", "--json"});
+    check_reported(over, 1);
+    const Json j = Json::parse(over.out);
+    CHECK(j["schema"] == "plait-report");
+    CHECK(j["schema_version"] == 1);
+    CHECK(j["command"] == "check");
+    CHECK(j["verdict"] == "exceeds");
+    CHECK(j["inputs"][0]["wiring"] == "3s1p");
+    CHECK(j["inputs"][0]["rules"][0]["value"].get<double>() == Approx(81.72).epsilon(1e-12));
+    CHECK(j["inputs"][0]["help"]["longest_string"] == 2);
+    CHECK(Json::parse(ran({"arrange", "setup.toml", "--json"}).out)["plans"][0]["rank"] == 1);
+    CHECK(Json::parse(ran({"panel", "meadow.toml", "--json"}).out)["panel"]["voc_v"] == 24.0);
+    CHECK(over.out.back() == '\n');
+}
+
+TEST_CASE("what a person wrote is written as JSON wants it") {
+    Files files = usual_files();
+    files["two.toml"].replace(0, files["two.toml"].find('\n'), R"(title = "a \"quoted\" shed, 40 °C\\roof")");
+    const Ran r = run({"check", "two.toml", "--json"}, world_of(files));
+    CHECK(r.exit_code == 0);
+    CHECK(Json::parse(r.out)["title"] == "a \"quoted\" shed, 40 °C\\roof");
+}
+
+TEST_CASE("all complaints at once, each with its place; nothing on stdout") {
+    Files files = usual_files();
+    std::string& setup = files["two.toml"];
+    setup.replace(setup.find("\"60 V\""), 6, "\"60 A\"");
+    setup.replace(setup.find("\"open-rack\""), 11, "\"on-the-moon\"");
+    setup.replace(setup.find("count = 4"), 9, "count = 0");
+    std::string& panel = files["meadow.toml"];
+    panel.replace(panel.find("\"24 V\""), 6, "\"19 V\"");
+    for (const char* command : {"check", "arrange"}) {
+        const Ran r = run({command, "two.toml"}, world_of(files));
+        CAPTURE(r.err);
+        check_refused(r, "two.toml:14:");
+        CHECK_THAT(r.err, Contains("two.toml:6:") && Contains("on-the-moon") && Contains("meadow.toml:"));
+        CHECK(std::count(r.err.begin(), r.err.end(), '\n') >= 4);
+    }
+}
+
+TEST_CASE("a file that is not there, and a panel file that is not there") {
+    check_refused(ran({"check", "nowhere.toml"}), "nowhere.toml: cannot be opened; check the path");
+    check_refused(ran({"panel", "nowhere.toml"}), "nowhere.toml");
+    Files files = usual_files();
+    files.erase("meadow.toml");
+    check_refused(run({"arrange", "setup.toml"}, world_of(files)), "meadow.toml");
+}
+
+TEST_CASE("bad usage: what was wrong, and where to look") {
+    check_refused(ran({"chekc", "two.toml"}), "'chekc' is not a command; write one of check, arrange, panel");
+    check_refused(ran({}), "plait --help");
+    check_refused(ran({"check"}), "FILE");
+    check_refused(ran({"check", "two.toml", "three.toml"}), "three.toml");
+    check_refused(ran({"check", "two.toml", "--frob"}), "--frob");
+    check_refused(ran({"arrange", "setup.toml", "--wiring", "2s1p"}), "--wiring");
+    check_refused(ran({"check", "two.toml", "--all"}), "--all");
+    check_refused(ran({"check", "two.toml", "--colour", "pink"}), "pink");
+    check_refused(ran({"--frob"}), "plait --help");
+}
+
+TEST_CASE("help and version are reports, not complaints") {
+    const Ran help = ran({"--help"});
+    check_reported(help, 0);
+    CHECK_THAT(help.out, Contains("check") && Contains("arrange") && Contains("panel") && Contains("Exit codes"));
+    for (const char* command : {"check", "arrange", "panel"}) {
+        const Ran one = ran({command, "--help"});
+        check_reported(one, 0);
+        CHECK_THAT(one.out, Contains("FILE") && Contains("--json"));
+    }
+    CHECK_THAT(ran({"check", "--help"}).out, Contains("--wiring"));
+    CHECK_THAT(ran({"arrange", "--help"}).out, Contains("--top") && Contains("--all"));
+    const Ran version = ran({"--version"});
+    check_reported(version, 0);
+    CHECK_THAT(version.out, StartsWith("plait "));
+}
+
+TEST_CASE("colour only when it is wanted") {
+    for (const std::vector<std::string>& command : std::vector<std::vector<std::string>>{
+             {"check", "three.toml"}, {"arrange", "setup.toml"}, {"panel", "meadow.toml"}}) {
+        const auto with = [&](std::vector<std::string> more, bool terminal) {
+            more.insert(more.begin(), command.begin(), command.end());
+            return ran(more, terminal).out;
+        };
+        CAPTURE(command.front());
+        const std::string plain = with({}, false);
+        CHECK_THAT(plain, !Contains(escape));
+        CHECK_THAT(with({}, true), Contains(escape));
+        CHECK(with({"--colour", "never"}, true) == plain);
+        CHECK(with({"--colour", "always"}, false) == with({}, true));
+        CHECK(with({"--color", "always"}, false) == with({}, true));
+        CHECK_THAT(with({"--json"}, true), !Contains(escape));
+        CHECK_THAT(with({"--json", "--colour", "always"}, true), !Contains(escape));
+        // Colour adds to the text and changes nothing of it.
+        std::string stripped = with({}, true);
+        for (std::size_t at = stripped.find(escape); at != std::string::npos; at = stripped.find(escape, at)) {
+            stripped.erase(at, stripped.find('m', at) - at + 1);
+        }
+        CHECK(stripped == plain);
+    }
+}
+
+TEST_CASE("the same question has the same answer") {
+    CHECK(ran({"arrange", "setup.toml", "--all"}).out == ran({"arrange", "setup.toml", "--all"}).out);
+}

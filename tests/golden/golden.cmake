@@ -1,0 +1,50 @@
+# Holds the text reports of the demo against the files beside this one. After a change of wording look at the
+# difference, then refresh them all with one line:
+#
+#     cmake -DPLAIT=build/plait -DREFRESH=ON -P tests/golden/golden.cmake && git diff tests/golden
+#
+# The reports print few digits, so that every compiler gives the same text.
+cmake_minimum_required(VERSION 3.25)
+cmake_path(GET CMAKE_CURRENT_LIST_DIR PARENT_PATH source)
+cmake_path(GET source PARENT_PATH source)
+cmake_path(ABSOLUTE_PATH PLAIT BASE_DIRECTORY ${CMAKE_CURRENT_BINARY_DIR} NORMALIZE)
+
+function(golden name exit_code)
+    set(file ${CMAKE_CURRENT_LIST_DIR}/${name}.txt)
+    execute_process(COMMAND ${PLAIT} ${ARGN} WORKING_DIRECTORY ${source} OUTPUT_VARIABLE out ERROR_VARIABLE err
+                    RESULT_VARIABLE result)
+    list(JOIN ARGN " " typed)
+    set(text "$ plait ${typed}\n${out}${err}")
+    if(NOT result STREQUAL exit_code)
+        message(SEND_ERROR "plait ${typed}: exit code ${result} instead of ${exit_code}\n${err}")
+        return()
+    endif()
+    if(REFRESH)
+        file(WRITE ${file} "${text}")
+        return()
+    endif()
+    set(expected "")
+    if(EXISTS ${file})
+        file(READ ${file} expected)
+    endif()
+    if(text STREQUAL expected)
+        return()
+    endif()
+    set(found ${CMAKE_CURRENT_BINARY_DIR}/golden-${name}.txt)
+    file(WRITE ${found} "${text}")
+    execute_process(COMMAND diff -u ${file} ${found} OUTPUT_VARIABLE difference ERROR_QUIET)
+    message(SEND_ERROR "plait ${typed} says something else than tests/golden/${name}.txt:\n${difference}")
+endfunction()
+
+golden(allotment-check 1 check docs/demo/allotment.toml)
+golden(allotment-check-good 0 check docs/demo/allotment.toml --wiring "PV1=2s1p\; PV2=4s1p")
+golden(allotment-arrange 0 arrange docs/demo/allotment.toml)
+golden(cabin-check 1 check docs/demo/cabin-direct.toml)
+golden(cabin-arrange 1 arrange docs/demo/cabin-direct.toml --all)
+golden(van-check 0 check docs/demo/van.toml)
+golden(van-arrange 0 arrange docs/demo/van.toml)
+golden(mixed-arrange 0 arrange docs/demo/mixed.toml --top 20)
+golden(panel-full 0 panel panels/rigid-175w-perc.toml)
+golden(panel-leaflet 0 panel panels/folding-120w-leaflet.toml)
+golden(panel-thin-film 0 panel panels/rigid-110w-cdte.toml)
+golden(help 0 --help)

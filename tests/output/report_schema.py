@@ -1,0 +1,127 @@
+#!/usr/bin/env python3
+"""Holds every JSON report of the demo against docs/report.schema.json. Usage: report_schema.py <plait> <source folder>"""
+
+import copy
+import json
+import pathlib
+import subprocess
+import sys
+
+try:
+    import jsonschema
+except ImportError:
+    print("SKIPPED: Python's module jsonschema is missing (Debian: python3-jsonschema)")
+    sys.exit(77)
+
+plait, source = sys.argv[1], pathlib.Path(sys.argv[2])
+failures = []
+
+
+def refuse_constant(word):
+    raise ValueError(f"{word} is no JSON")
+
+
+def report(*arguments):
+    """The parsed report, or None when the program says with exit code 2 that it cannot."""
+    ran = subprocess.run([plait, *arguments, "--json"], cwd=source, capture_output=True, check=False)
+    if ran.returncode == 2:
+        return None
+    if ran.returncode not in (0, 1) or ran.stderr:
+        failures.append(f"plait {' '.join(arguments)}: exit code {ran.returncode}: {ran.stderr.decode()}")
+        return None
+    return json.loads(ran.stdout.decode("utf-8"), parse_constant=refuse_constant)
+
+
+def walk(node, path="#"):
+    """Every object of the schema lists its keys, asks for all of them and describes each."""
+    if isinstance(node, list):
+        for i, part in enumerate(node):
+            walk(part, f"{path}/{i}")
+    if not isinstance(node, dict):
+        return
+    if "properties" in node and isinstance(node.get("type"), str):
+        if node.get("additionalProperties") is not False:
+            failures.append(f"{path}: additionalProperties is not false")
+        if node.get("required") != list(node["properties"]):
+            failures.append(f"{path}: not every key is required")
+        for key, value in node["properties"].items():
+            text = value.get("description", "")
+            if not text:
+                failures.append(f"{path}/{key}: no description")
+            units = {"_v": "V", "_a": "A", "_w": "W", "_degc": "°C", "_per_k": "1/K", "_ohm": "Ω", "_w_per_m2": "W/m²",
+                     "_ratio": "ratio"}
+            for ending, unit in units.items():
+                if key.endswith(ending) and unit not in text:
+                    failures.append(f"{path}/{key}: the description does not name the unit {unit}")
+    for key, value in node.items():
+        walk(value, f"{path}/{key}")
+
+
+schema = json.loads((source / "docs/report.schema.json").read_text(encoding="utf-8"))
+jsonschema.Draft202012Validator.check_schema(schema)
+walk(schema["$defs"])
+# One command at a time: the messages then name the key instead of "matches none of three".
+validators = {
+    command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
+    for command in ("check", "arrange", "panel")
+}
+whole = jsonschema.Draft202012Validator(schema)
+
+documents = []
+for path in sorted((source / "docs/demo").glob("*.toml")):
+    demo = path.relative_to(source).as_posix()
+    kind = " roof" if path.stem == "mixed" else ""
+    found = [report("check", demo)]
+    found += [report("check", demo, "--wiring", wiring + kind) for wiring in ("1s1p", "2s1p", "6s1p", "2s4p")]
+    found += [report("arrange", demo), report("arrange", demo, "--all")]
+    for must in (2, 5, 6):
+        if found[must] is None:
+            failures.append(f"{demo}: report {must} is missing")
+    documents += [(demo, d) for d in found if d is not None]
+for path in sorted((source / "panels").glob("*.toml")):
+    panel = path.relative_to(source).as_posix()
+    document = report("panel", panel)
+    if document is None:
+        failures.append(f"{panel}: no report")
+    else:
+        documents.append((panel, document))
+
+for name, document in documents:
+    for error in validators[document["command"]].iter_errors(document):
+        failures.append(f"{name}: {document['command']}: {error.json_path}: {error.message}")
+    if not whole.is_valid(document):
+        failures.append(f"{name}: {document['command']}: refused by the schema as a whole")
+    for rule in [r for i in document.get("inputs", []) for r in i.get("rules", [])] + document.get("plan_rules", []):
+        for at in rule["rests_on_assumptions"]:
+            if at >= len(document["assumptions"]):
+                failures.append(f"{name}: {rule['rule']} rests on assumption {at}, which is not there")
+
+
+def bad(what, command, change):
+    """A document that is wrong in one place must be refused."""
+    document = copy.deepcopy(next(d for _, d in documents if d["command"] == command))
+    change(document)
+    if whole.is_valid(document):
+        failures.append(f"a bad document passed: {what}")
+
+
+if not failures:
+    bad("a key nobody described", "check", lambda d: d["inputs"][0].update(colour="blue"))
+    bad("a key left out", "check", lambda d: d["inputs"][0]["array"].pop("pmax_w"))
+    bad("an unknown verdict", "check", lambda d: d.update(verdict="fine"))
+    bad("text for a number", "check", lambda d: d["harvest"].update(cec_w="12 W"))
+    bad("null for a number", "check", lambda d: d["inputs"][0]["conditions"][0].update(power_w=None))
+    bad("no caution", "check", lambda d: d.update(cautions=[]))
+    bad("another version", "arrange", lambda d: d.update(schema_version=2))
+    bad("another command", "arrange", lambda d: d.update(command="panel"))
+    bad("half a panel", "arrange", lambda d: d["plans"][0].update(panels_used=1.5))
+    bad("less than nothing lost", "arrange", lambda d: d["plans"][0].update(lost_ratio=-0.1))
+    bad("an unknown technology", "panel", lambda d: d["panel"].update(technology="moonlight"))
+    bad("a resistance below nothing", "panel", lambda d: d["curve"].update(series_resistance_ohm=-1.0))
+    if whole.is_valid({}) or whole.is_valid([]):
+        failures.append("a bad document passed: an empty one")
+
+for failure in failures:
+    print("FAILED:", failure)
+print(f"{len(documents)} reports, {len(failures)} failures")
+sys.exit(1 if failures else 0)
