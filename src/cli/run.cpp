@@ -43,7 +43,6 @@ Ran check(const Options& o, const Setup& setup, output::Colour colour) {
     if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
         return refused(o.file, "the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
     }
-    if (const auto why = study::cannot_work_out(plan)) return refused(o.file, *why);
     const study::Bench bench(setup);
     const study::Judgement judgement = study::judge(bench, plan);
     return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,

@@ -66,6 +66,7 @@ Bench::Bench(const Setup& setup) : setup_(&setup) {
         const std::optional<physics::FittedPanel> fitted = physics::fit_datasheet(kind.panel, setup.curve_method);
         assert(fitted && "the reader refuses panels that no curve can be made of");
         fitted_.push_back(*fitted);
+        panels_.push_back({fitted->model, kind.panel.bypass_diodes});
         auto& conditions = conditions_.emplace_back();
         auto& curves = condition_curves_.emplace_back();
         for (std::size_t c = 0; c < conditions.size(); ++c) {
@@ -82,59 +83,93 @@ Bench::Bench(const Setup& setup) : setup_(&setup) {
     for (const Input& input : setup.controller.inputs) windows_.push_back(physics::window_of(setup.controller, input));
 }
 
-physics::OperatingPoint Bench::point(std::size_t input, const physics::DiodeCurve& curve) const {
+template <class Curve>
+physics::OperatingPoint Bench::point(std::size_t input, const Curve& curve) const {
     if (const auto pinned_v = physics::pinned_voltage_v(setup_->controller))
         return physics::pinned_point(curve, *pinned_v);
     return physics::operating_point(curve, windows_[input]);
 }
 
+physics::ArrayCurve Bench::mixed_curve(const InputWiring& wiring,
+                                       const std::vector<physics::Condition>& by_kind) const {
+    const physics::Condition first = by_kind[wiring.strings.front().panels.front().kind];
+    InputWiring warmed = wiring;
+    for (SeriesString& string : warmed.strings) {
+        for (PanelPlace& place : string.panels) {
+            const double warmer_k = by_kind[place.kind].cell - first.cell;
+            if (warmer_k == 0.0) continue;
+            if (place.groups.empty()) place.groups.resize(panels_[place.kind].group_count());
+            for (GroupState& group : place.groups) group.warmer_k += warmer_k;
+        }
+    }
+    return {warmed, panels_, first};
+}
+
+std::vector<physics::Condition> Bench::level_conditions(std::size_t level) const {
+    std::vector<physics::Condition> by_kind;
+    const double irradiance = harvest_levels[level] * stc_irradiance_w_per_m2;
+    for (const PanelKind& kind : setup_->kinds) {
+        by_kind.push_back({irradiance, setup_->site.warm_air +
+                                           physics::rise_above_air_k(kind.panel, setup_->site.mounting, irradiance)});
+    }
+    return by_kind;
+}
+
 rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wiring) const {
-    const EqualStrings equal = *as_equal_strings(wiring);
+    const std::size_t first_kind = wiring.strings.front().panels.front().kind;
     rules::ConditionPoints points;
+    const auto read = [&](rules::ConditionPoint& p, const auto& curve) {
+        p.operating = point(input, curve);
+        p.open_circuit_v = curve.open_circuit_v();
+        p.short_circuit_a = curve.short_circuit_a();
+    };
+    const std::optional<EqualStrings> equal = as_equal_strings(wiring);
     for (std::size_t c = 0; c < points.size(); ++c) {
-        const physics::DiodeCurve array = condition_curves_[equal.kind][c].scaled(equal.in_series, equal.in_parallel);
         rules::ConditionPoint& p = points[c];
         p.id = static_cast<ConditionId>(c);
         p.air = air_of(p.id, setup_->site);
-        p.condition = conditions_[equal.kind][c];
-        p.operating = point(input, array);
-        p.open_circuit_v = array.open_circuit_v();
-        p.short_circuit_a = array.short_circuit_a();
+        p.condition = conditions_[first_kind][c];
+        if (equal) {
+            read(p, condition_curves_[equal->kind][c].scaled(equal->in_series, equal->in_parallel));
+        } else {
+            std::vector<physics::Condition> by_kind;
+            for (const auto& of_kind : conditions_) by_kind.push_back(of_kind[c]);
+            read(p, mixed_curve(wiring, by_kind));
+        }
     }
     return points;
 }
 
 LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring) const {
-    const EqualStrings equal = *as_equal_strings(wiring);
+    const std::optional<EqualStrings> equal = as_equal_strings(wiring);
     LevelPowers power_w{};
     for (std::size_t l = 0; l < power_w.size(); ++l) {
-        power_w[l] =
-            point(input, level_curves_[equal.kind][l].scaled(equal.in_series, equal.in_parallel)).point.power_w();
+        const physics::OperatingPoint p =
+            equal ? point(input, level_curves_[equal->kind][l].scaled(equal->in_series, equal->in_parallel))
+                  : point(input, mixed_curve(wiring, level_conditions(l)));
+        power_w[l] = p.point.power_w();
     }
     return power_w;
 }
 
 LevelPowers Bench::free_powers(const InputWiring& wiring) const {
     LevelPowers power_w{};
-    for (std::size_t kind = 0; kind < level_curves_.size(); ++kind) {
-        const double count = static_cast<double>(wiring.panel_count(kind));
-        if (count == 0.0) continue;
-        for (std::size_t l = 0; l < power_w.size(); ++l) {
-            power_w[l] += count * level_curves_[kind][l].maximum_power().power_w();
+    for (std::size_t l = 0; l < power_w.size(); ++l) {
+        for (std::size_t kind = 0; kind < level_curves_.size(); ++kind) {
+            std::size_t in_full_light = 0;
+            for (const SeriesString& string : wiring.strings) {
+                for (const PanelPlace& place : string.panels) {
+                    if (place.kind == kind && place.groups.empty()) ++in_full_light;
+                    if (place.kind != kind || place.groups.empty()) continue;
+                    const InputWiring alone{{SeriesString{{place}, false}}};
+                    power_w[l] += mixed_curve(alone, level_conditions(l)).maximum_power().power_w();
+                }
+            }
+            if (in_full_light == 0) continue;
+            power_w[l] += static_cast<double>(in_full_light) * level_curves_[kind][l].maximum_power().power_w();
         }
     }
     return power_w;
-}
-
-std::optional<std::string> cannot_work_out(const ArrayPlan& plan) {
-    for (const InputWiring& wiring : plan) {
-        if (!wiring.empty() && !as_equal_strings(wiring)) {
-            return "unlike panels in one input's strings, shade and blocking diodes cannot be judged yet; give each "
-                   "input "
-                   "equal strings of one kind, such as \"3s2p\"";
-        }
-    }
-    return std::nullopt;
 }
 
 }  // namespace plait::study

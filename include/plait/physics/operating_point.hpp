@@ -9,6 +9,7 @@
 #pragma once
 
 #include <plait/physics/acceptance_window.hpp>
+#include <plait/physics/array_curve.hpp>
 #include <plait/physics/single_diode.hpp>
 
 #include <cstddef>
@@ -51,7 +52,11 @@ struct OperatingPoint {
 /// The point of a single-diode curve (one panel or equal ones) in a window.
 [[nodiscard]] OperatingPoint operating_point(const DiodeCurve& curve, const AcceptanceWindow& window);
 
+/// The same of unlike, shaded or blocked strings: with several power maxima, the best one the window allows.
+[[nodiscard]] OperatingPoint operating_point(const ArrayCurve& curve, const AcceptanceWindow& window);
+
 /// The point at a given voltage; the free maximum beside it.
 [[nodiscard]] OperatingPoint pinned_point(const DiodeCurve& curve, double voltage_v);
+[[nodiscard]] OperatingPoint pinned_point(const ArrayCurve& curve, double voltage_v);
 
 }  // namespace plait::physics

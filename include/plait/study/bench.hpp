@@ -1,14 +1,13 @@
 // The physics of one set-up, worked out once: each kind's curve, each input's window, and what an array gives there.
 #pragma once
 
-#include <plait/base/result.hpp>
 #include <plait/model/setup.hpp>
 #include <plait/physics/acceptance_window.hpp>
+#include <plait/physics/array_curve.hpp>
 #include <plait/physics/datasheet_fit.hpp>
 #include <plait/rules/rule.hpp>
 
 #include <array>
-#include <string>
 #include <vector>
 
 namespace plait::study {
@@ -38,21 +37,25 @@ public:
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
     /// Watts taken by the input at each harvest level.
     [[nodiscard]] LevelPowers level_powers(std::size_t input, const InputWiring& wiring) const;
-    /// Watts the same panels would give one by one, each at its own maximum, at each harvest level.
+    /// Watts the same panels would give one by one, in the light they have, each at its own maximum, at each harvest
+    /// level.
     [[nodiscard]] LevelPowers free_powers(const InputWiring& wiring) const;
 
 private:
-    [[nodiscard]] physics::OperatingPoint point(std::size_t input, const physics::DiodeCurve& curve) const;
+    template <class Curve>
+    [[nodiscard]] physics::OperatingPoint point(std::size_t input, const Curve& curve) const;
+    /// The curve of any wiring, every panel at its own kind's cell temperature.
+    [[nodiscard]] physics::ArrayCurve mixed_curve(const InputWiring& wiring,
+                                                  const std::vector<physics::Condition>& by_kind) const;
+    [[nodiscard]] std::vector<physics::Condition> level_conditions(std::size_t level) const;
 
     const Setup* setup_;
     std::vector<physics::FittedPanel> fitted_;
+    std::vector<physics::PanelPhysics> panels_;
     std::vector<physics::AcceptanceWindow> windows_;
     std::vector<std::array<physics::DiodeCurve, rules::condition_count>> condition_curves_;
     std::vector<std::array<physics::Condition, rules::condition_count>> conditions_;
     std::vector<std::array<physics::DiodeCurve, harvest_levels.size()>> level_curves_;
 };
-
-/// Why a wiring cannot be worked out, if so: only one kind in equal, unshaded strings per input is supported.
-[[nodiscard]] std::optional<std::string> cannot_work_out(const ArrayPlan& plan);
 
 }  // namespace plait::study

@@ -72,7 +72,7 @@ struct Judgement {
     std::vector<Caution> cautions;  ///< gravest first
 };
 
-/// Judges a plan in full. At least one input must be used, and `cannot_work_out` must have nothing to say.
+/// Judges a plan in full. At least one input must be used.
 [[nodiscard]] Judgement judge(const Bench& bench, const ArrayPlan& plan);
 
 /// The set-up's assumptions with those the curves add (weak-light efficiency).

@@ -1,0 +1,58 @@
+// Strings in parallel share one voltage. Where their own voltages differ, the stronger drive current backwards through
+// the weaker whenever nothing is drawn, and none works at its best.
+#include "rules.hpp"
+#include "words.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace plait::rules {
+namespace {
+
+constexpr std::array<std::string_view, 1> tests{"voltage-match"};
+constexpr std::array<std::string_view, 1> sources{
+    "common practice, no source: parallel strings agree in Voc within about 5 %; never unlike lengths"};
+constexpr std::array rests{Quantity::panel_voc};
+constexpr double most_apart_ratio = 0.05;
+
+void check(const Situation& s, Findings& out) {
+    if (s.wiring().strings.size() < 2) return;
+    double lowest_v = std::numeric_limits<double>::infinity();
+    double highest_v = 0.0;
+    bool all_blocked = true;
+    for (const SeriesString& string : s.wiring().strings) {
+        double voc_v = 0.0;
+        for (const PanelPlace& place : string.panels) voc_v += s.panel(place).voc_v;
+        lowest_v = std::min(lowest_v, voc_v);
+        highest_v = std::max(highest_v, voc_v);
+        all_blocked = all_blocked && string.blocking_diode;
+    }
+    if (highest_v == lowest_v || all_blocked) return;
+    const double apart_v = highest_v - lowest_v;
+    out.push_back(at_most(apart_v, Interval(apart_v), most_apart_ratio * highest_v, Unit::volt, Outcome::needs));
+}
+
+Words say(const Situation&, const Finding& f) {
+    Words w;
+    w.because =
+        fmt::format("The parallel strings are {} apart in Voc; {} (5 %) is usual.", volts(f.value), volts(f.limit));
+    if (f.outcome == Outcome::needs) {
+        w.instead = "Make the strings alike, give them inputs of their own, or put a blocking diode into each.";
+    }
+    return w;
+}
+
+}  // namespace
+
+constinit const Rule unlike_strings{
+    .id = "unlike-strings",
+    .title = "Voltages of the strings in parallel",
+    .harm = "the stronger strings feed the weaker backwards, and output is lost",
+    .tests = tests,
+    .sources = sources,
+    .rests_on = rests,
+    .check = &check,
+    .say = &say,
+};
+
+}  // namespace plait::rules
