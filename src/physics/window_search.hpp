@@ -73,6 +73,8 @@ private:
         bool end_is_open_circuit = false;
         if (end_a < 0.0) {
             end_v = curve_.voltage_v(0.0);
+            // A window that begins at open circuit, but for rounding: there is nothing to take.
+            if (!(start_v < end_v)) return;
             end_is_open_circuit = true;
         }
         Binding at_start = start_v > window_.low_v ? Binding::band_edge : Binding::window_bottom;
@@ -88,7 +90,7 @@ private:
         double piece_start_v = start_v;
         bool rising = true;
         bool more = true;
-        for (std::size_t i = 0; more; ++i, rising = !rising) {
+        for (std::size_t i = 0; more && i <= extremes_v_.size(); ++i, rising = !rising) {
             const double piece_end_v = i < extremes_v_.size() ? std::min(extremes_v_[i], end_v) : end_v;
             if (piece_end_v < piece_start_v) continue;
             more = piece_end_v < end_v;
