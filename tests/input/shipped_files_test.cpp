@@ -151,6 +151,10 @@ TEST_CASE("the demo files' own arithmetic is right") {
     CHECK(2 * mixed->kinds[0].panel.vmp_v == Approx(62.4));
     CHECK(3 * mixed->kinds[1].panel.vmp_v == Approx(60.0));
     CHECK(3 * mixed->kinds[2].panel.vmp_v == Approx(59.7));
+    CHECK(2 * mixed->kinds[0].panel.voc_v == Approx(76.4));
+    CHECK(3 * mixed->kinds[1].panel.voc_v == Approx(72.9));
+    CHECK(3 * mixed->kinds[2].panel.voc_v == Approx(70.2));
+    CHECK(1.25 * mixed->kinds[1].panel.isc_a == Approx(12.0));
     CHECK(mixed->site.coldest_air.degc == Approx(-10.0));
 }
 

@@ -1,6 +1,8 @@
 // Laws of the general solver (bypass groups, strings, unlike panels), on every panel file of the project.
+#include "../support/source_files.hpp"
 #include "shipped_panels.hpp"
 
+#include <plait/input/read_setup.hpp>
 #include <plait/physics/array_curve.hpp>
 #include <plait/physics/array_reading.hpp>
 #include <plait/physics/datasheet_fit.hpp>
@@ -113,4 +115,30 @@ TEST_CASE("the panels of an unlike array add up: volts along each string, ampere
         CHECK(current_a == Approx(best.current_a).epsilon(1e-9));
         CHECK(mismatch_at_maximum(array).lost_w() >= 0.0);
     }
+}
+
+TEST_CASE("the shaded demo has the three humps its comment names, and the solver finds the highest") {
+    const std::string file = std::string(PLAIT_SOURCE_DIR) + "/docs/demo/shaded.toml";
+    const auto setup = input::read_setup(support::text_of(file), file, [](const std::string& path) {
+        return Result<std::string, std::string>(support::text_of(path));
+    });
+    REQUIRE(setup.has_value());
+    REQUIRE(setup->wiring.has_value());
+    const std::vector<PanelPhysics> kinds{physics_of({file, setup->kinds[0].panel})};
+    const ArrayCurve array(setup->wiring->front(), kinds, {});
+    std::vector<PowerPoint> humps;
+    constexpr double step_v = 0.1;
+    for (double v = step_v; v < array.open_circuit_v(); v += step_v) {
+        const PowerPoint p{v, array.current_a(v)};
+        const bool above_left = p.power_w() > (v - step_v) * array.current_a(v - step_v);
+        if (above_left && p.power_w() > (v + step_v) * array.current_a(v + step_v)) humps.push_back(p);
+    }
+    REQUIRE(humps.size() == 3);
+    const std::vector<PowerPoint> named{{69.0, 1339.0 / 69.0}, {88.0, 1251.0 / 88.0}, {102.0, 1138.0 / 102.0}};
+    for (std::size_t k = 0; k < named.size(); ++k) {
+        CHECK(humps[k].voltage_v == Approx(named[k].voltage_v).margin(0.5));
+        CHECK(humps[k].power_w() == Approx(named[k].power_w()).margin(1.0));
+        CHECK(humps[k].power_w() <= array.maximum_power().power_w());
+    }
+    CHECK(array.maximum_power().voltage_v == Approx(humps[0].voltage_v).margin(step_v));
 }
