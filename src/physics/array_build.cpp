@@ -44,7 +44,12 @@ GroupCurve group_curve(const PanelPhysics& panel, Condition condition, GroupStat
     share.ideality_v /= groups;
     share.series_resistance_ohm /= groups;
     share.shunt_conductance_s *= groups;
-    return {share, panel.bypass_diodes > 0 ? schottky(panel.model.isc_a, cell) : ExponentialDiode{}};
+    if (panel.bypass_diodes == 0) return {share, {}};
+    // The datasheet's curve was measured with the diodes in place, so the cells give what those leak on top of it. An
+    // unshaded panel is then its datasheet's curve exactly. In the dark there is nothing to give.
+    const ExponentialDiode bypass = schottky(panel.model.isc_a, cell);
+    if (!(share.light_current_a > 0.0)) return {share, bypass};
+    return {with_constant(share, bypass.saturation_current_a), bypass};
 }
 
 GroupCurve blocking_curve(const SeriesString& string, std::span<const PanelPhysics> kinds, Condition condition) {

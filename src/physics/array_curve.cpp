@@ -18,6 +18,15 @@ struct ValueAndSlope {
     double slope = 0.0;
 };
 
+struct Bracket {
+    double low = std::numeric_limits<double>::infinity();
+    double high = -std::numeric_limits<double>::infinity();
+    void include(double x) {
+        low = std::min(low, x);
+        high = std::max(high, x);
+    }
+};
+
 /// The root of a falling (or, `rising`, a rising) function between low and high, by Newton inside the bracket. `scale`
 /// is the length over which it bends.
 template <class F>
@@ -103,18 +112,25 @@ double ArrayCurve::voltage_v(double current_a) const {
     if (branches_.empty()) return 0.0;
     PointBuffer buffer(parts_.size());
     const std::span<GroupPoint> points = buffer.all();
+    if (branches_.size() == 1) return voltage_at_current(parts_, current_a / branches_.front().count, points);
     double strings = 0.0;
     for (const Branch& branch : branches_) strings += branch.count;
-    // If every string carried an equal share, each would want a voltage of its own; the true one lies between them.
-    double low_v = std::numeric_limits<double>::infinity();
-    double high_v = -low_v;
+    // Two brackets. If every string carried an equal share, each would want a voltage of its own: the true one lies
+    // between them. And if a string carried all of it, the others nothing or less, the voltage would lie beyond.
+    Bracket share;
+    Bracket alone;
+    Bracket open;
     for (const Branch& branch : branches_) {
-        const double v =
-            voltage_at_current(parts_of(branch), current_a / strings, points.subspan(branch.first, branch.size));
-        low_v = std::min(low_v, v);
-        high_v = std::max(high_v, v);
+        const auto at = [&](double a) {
+            return voltage_at_current(parts_of(branch), a, points.subspan(branch.first, branch.size));
+        };
+        share.include(at(current_a / strings));
+        alone.include(at(current_a / branch.count));
+        open.include(at(0.0));
     }
-    if (branches_.size() == 1) return low_v;
+    const double low_v = std::max(share.low, std::min(alone.high, open.low));
+    const double high_v = std::min(share.high, std::max(alone.low, open.high));
+    if (!(low_v < high_v)) return low_v;
     const auto surplus = [&](double v) {
         const double a = solve(v, points, false);
         return ValueAndSlope{a - current_a, -conductance_of(*this, points).s};

@@ -12,9 +12,8 @@ namespace {
 constexpr double largest_exponent = 700.0;  // exp(709.8) is the last that fits a double
 double bounded_exp(double x) { return std::exp(std::min(x, largest_exponent)); }
 
-// The error left after a step is of the third power (Halley) or second (Newton) of the step over the bend of the curve.
+// The error left after one of Halley's steps is of the third power of the step over the bend of the curve.
 constexpr double last_halley_step = 1e-5;
-constexpr double last_newton_step = 1e-8;
 constexpr int most_steps = 200;
 // A residual that is all rounding: no step can better it.
 constexpr double rounding = 4e-16;
@@ -40,6 +39,15 @@ ExponentialDiode schottky(double rated_current_a, Celsius junction) {
     const double at_stc_a = rated_current_a / std::expm1(schottky_drop_v / slope_at_stc_v);
     return {at_stc_a * warmth * warmth * std::exp(schottky_barrier_ev / slope_at_stc_v * (1.0 - 1.0 / warmth)),
             slope_at_stc_v * warmth};
+}
+
+DiodeCurve with_constant(const DiodeCurve& curve, double current_a) {
+    const double shift_v = curve.series_resistance_ohm * current_a;
+    DiodeCurve sum = curve;
+    sum.saturation_current_a *= std::exp(-shift_v / curve.ideality_v);
+    sum.light_current_a +=
+        current_a + (curve.saturation_current_a - sum.saturation_current_a) + curve.shunt_conductance_s * shift_v;
+    return sum;
 }
 
 GroupCurve blocking_element(double rated_current_a, Celsius junction) {
@@ -171,25 +179,13 @@ GroupPoint GroupCurve::at_current(double current_a) const {
 
 std::optional<PowerPoint> GroupCurve::only_maximum() const {
     if (!(cells_.light_current_a > 0.0)) return PowerPoint{};
-    PowerPoint best = cells_.maximum_power();
-    if (!bypass_.present()) return best;
+    if (!bypass_.present()) return cells_.maximum_power();
     // V·(conductance of the diode) is at most Ib0/e, so up to this voltage the power surely rises if it does so here by
-    // more than that; above it the diode only leaks and the curve is concave, as is its power.
+    // more than that; above it the diode only leaks, and a single-diode curve is left.
     const double off_v = bypass_off_v();
     const GroupPoint off = at_voltage(off_v);
     if (!(off.current_a - off_v * off.cells_s > bypass_.saturation_current_a)) return std::nullopt;
-    // The leak moves the maximum a little: Newton on I·(1 + 2·Rs·g) + … in V, from the cells' own maximum.
-    double v = best.voltage_v;
-    for (int step = 0; step < most_steps; ++step) {
-        const GroupPoint p = at_voltage(v);
-        const double w = voltage_per_junction(p);
-        const double bend = p.junction_s / (cells_.ideality_v * w * w * w);  // d(conductance)/dV
-        const double change = (p.current_a - v * p.cells_s) / (2.0 * p.cells_s + v * bend);
-        best = {v + change, p.current_a - change * (p.cells_s + 0.5 * change * bend)};
-        if (std::abs(change) <= last_newton_step * cells_.ideality_v) break;
-        v = std::max(v + change, off_v);
-    }
-    return best;
+    return with_constant(cells_, -bypass_.saturation_current_a).maximum_power();
 }
 
 namespace {

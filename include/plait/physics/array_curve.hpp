@@ -24,7 +24,8 @@ struct PanelPhysics {
 };
 
 /// One bypass group of a panel: an equal share of its cells, at the group's own light and temperature, with its diode
-/// (rated for the panel's Isc) at that temperature.
+/// (rated for the panel's Isc) at that temperature. Where the diode is off (some 1 V and more), groups of a panel in
+/// equal light add up to `DiodeModel::at` exactly.
 [[nodiscard]] GroupCurve group_curve(const PanelPhysics& panel, Condition condition, GroupState state);
 
 /// The element a blocking diode adds to a string: rated for the largest Isc in it, at the array's cell temperature.

@@ -27,8 +27,12 @@ struct ExponentialDiode {
 /// The Schottky diode used for bypass and blocking: 0.5 V at the rated current and 25 °C, about 1 mV/K less when warmer
 /// (0.44 V at 85 °C), n = 1. *Common practice, no source* for the drop (0.3–0.6 V). Its saturation current follows
 /// thermionic emission, T²·exp(−0.75 eV/kT) (Sze, Physics of Semiconductor Devices, from memory). In reverse it leaks
-/// 4e-9 (25 °C) to 6e-7 (85 °C) of the rated current, which is what it takes from an unshaded panel.
+/// 4e-9 (25 °C) to 6e-7 (85 °C) of the rated current.
 [[nodiscard]] ExponentialDiode schottky(double rated_current_a, Celsius junction);
+
+/// The curve with a constant current added at its terminals: again a single-diode curve. The junction voltage shifts by
+/// Rs times that current, which the saturation current takes up.
+[[nodiscard]] DiodeCurve with_constant(const DiodeCurve& curve, double current_a);
 
 /// Where a group sits on its curve, with its two conductances.
 struct GroupPoint {
