@@ -42,7 +42,8 @@ public:
             for (const CurrentBand& band : window_.bands) search_band(band);
         }
         if (!found_.held()) {
-            found_.none = curve_.current_a(window_.low_v) <= 0.0 ? NoPoint::too_low : NoPoint::pushed_out;
+            const bool reached = curve_.current_a(window_.low_v) > 0.0 && window_.low_v < curve_.voltage_v(0.0);
+            found_.none = reached ? NoPoint::pushed_out : NoPoint::too_low;
         }
         return found_;
     }

@@ -1,0 +1,180 @@
+#include "trial.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+
+using namespace plait;
+using namespace plait::study;
+
+namespace {
+
+/// What one input gets: kind, in series, in parallel; zeros for nothing.
+using Place = std::tuple<std::size_t, int, int>;
+using Plan = std::vector<Place>;
+
+Plan plan_of(const Arrangement& a, const RankedPlan& plan, std::size_t inputs) {
+    Plan out(inputs, Place{0, 0, 0});
+    for (const std::size_t i : plan.candidates) {
+        const Candidate& c = a.candidates[i];
+        out[c.input] = {c.equal.kind, c.equal.in_series, c.equal.in_parallel};
+    }
+    return out;
+}
+
+/// Every plan of two inputs by plain loops, with no thought given to speed.
+std::set<Plan> all_plans(const std::vector<int>& counts) {
+    std::vector<Place> places{{0, 0, 0}};
+    for (std::size_t kind = 0; kind < counts.size(); ++kind) {
+        for (int s = 1; s <= counts[kind]; ++s) {
+            for (int p = 1; p <= counts[kind]; ++p) places.emplace_back(kind, s, p);
+        }
+    }
+    std::set<Plan> plans;
+    for (const Place& a : places) {
+        for (const Place& b : places) {
+            std::vector<int> used(counts.size(), 0);
+            for (const Place& x : {a, b}) used[std::get<0>(x)] += std::get<1>(x) * std::get<2>(x);
+            bool enough = true;
+            for (std::size_t kind = 0; kind < counts.size(); ++kind) enough = enough && used[kind] <= counts[kind];
+            if (enough && (std::get<1>(a) > 0 || std::get<1>(b) > 0)) plans.insert({a, b});
+        }
+    }
+    return plans;
+}
+
+int rank_class(Outcome o) { return o == Outcome::exceeds ? 2 : o == Outcome::falls_short ? 1 : 0; }
+
+/// Five round panels and three of another kind, two unlike inputs, a limit on both together.
+Trial two_inputs() {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 5;
+    Panel other = rules::round_panel();
+    other.voc_v = 40.0;
+    other.vmp_v = 32.0;
+    other.pmax_w = 160.0;
+    other.max_series_fuse_a = 10.0;
+    t.setup.kinds[t.add_kind("other", other)].count = 3;
+    t.add_input(t.points.front());
+    t.input(1).max_voltage_v = 60.0;
+    t.input(1).tracking_min_v = 12.0;
+    t.input(1).tracking_max_v = 60.0;
+    t.input(1).start_voltage_v = 14.0;
+    t.input(1).bands = {{0.0, 60.0, 7.0}};
+    t.input(1).max_short_circuit_a = 20.0;
+    t.controller().max_total_power_w = 500.0;
+    return t;
+}
+
+void check_order(const Arrangement& a) {
+    for (std::size_t i = 1; i < a.plans.size(); ++i) {
+        const RankedPlan& x = a.plans[i - 1];
+        const RankedPlan& y = a.plans[i];
+        CAPTURE(i);
+        REQUIRE(rank_class(x.outcome) <= rank_class(y.outcome));
+        if (rank_class(x.outcome) == rank_class(y.outcome)) REQUIRE(x.harvest.european_w >= y.harvest.european_w);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("arrangement: every plan, each once, and no other") {
+    const Trial t = two_inputs();
+    const Arrangement a = arrange(Bench(t.setup));
+    CHECK_FALSE(a.thinned);
+    std::set<Plan> found;
+    for (const RankedPlan& p : a.plans) CHECK(found.insert(plan_of(a, p, 2)).second);
+    const std::set<Plan> expected = all_plans({5, 3});
+    // One input alone: 10 wirings of up to five panels (5 + 2 + 1 + 1 + 1), 5 of up to three (3 + 1 + 1).
+    CHECK(expected.size() > 2 * (10 + 5));
+    CHECK(found == expected);
+}
+
+TEST_CASE("arrangement: every plan has the verdict, the proof and the harvest of the full judgement") {
+    Trial t = two_inputs();
+    t.setup.assumptions.push_back({Quantity::panel_voc_coefficient, 1, {}, "s", "w", "v", "y"});
+    const bool charging = GENERATE(false, true);
+    if (charging) {
+        t.controller().type = ControllerType::step_down;
+        t.controller().battery = Battery{10.5, 12.8, 14.6, 20.0};
+        t.controller().efficiency_ratio = 0.95;
+    }
+    const Bench bench(t.setup);
+    const Arrangement a = arrange(bench);
+    std::map<Outcome, int> seen;
+    for (const RankedPlan& p : a.plans) {
+        const ArrayPlan plan = written_out(a, p, 2);
+        const Judgement j = judge(bench, plan);
+        CAPTURE(charging, label(plan[0], {"round", "other"}), label(plan[1], {"round", "other"}));
+        REQUIRE(rules::name_of(p.outcome) == rules::name_of(j.outcome));
+        REQUIRE(p.proven == j.proven);
+        REQUIRE(p.harvest.european_w == exactly(j.harvest.european_w));
+        REQUIRE(p.harvest.cec_w == exactly(j.harvest.cec_w));
+        REQUIRE(p.lost_ratio == Approx(1.0 - j.harvest.european_w / j.free_harvest.european_w).margin(1e-12));
+        REQUIRE(p.lost_ratio >= 0.0);
+        ++seen[p.outcome];
+    }
+    for (const Outcome o : {Outcome::within, Outcome::clips, Outcome::falls_short, Outcome::exceeds}) {
+        CAPTURE(rules::name_of(o));
+        // With 20 A into the battery even a few panels clip, but one or two do not.
+        CHECK(seen[o] > 0);
+    }
+}
+
+TEST_CASE("arrangement: the numbers of a line, by hand") {
+    const Trial t = two_inputs();
+    const Arrangement a = arrange(Bench(t.setup));
+    bool met = false;
+    for (const RankedPlan& p : a.plans) {
+        if (plan_of(a, p, 2) != Plan{{0, 2, 2}, {1, 1, 1}}) continue;
+        met = true;
+        CHECK(p.panels_used == 5);
+        CHECK(p.strings == 3);
+        CHECK(p.cold_margin_v == exactly(12.0));  // 100 − 2 × 30 = 40 V on PV1, 60 − 40 × 1.2 = 12 V on the other
+    }
+    CHECK(met);
+}
+
+TEST_CASE("arrangement: what can be used by harvest, then what falls short, then what exceeds") {
+    const Arrangement a = arrange(Bench(two_inputs().setup));
+    check_order(a);
+    CHECK(rank_class(a.plans.front().outcome) == 0);
+    CHECK(a.plans.back().outcome == Outcome::exceeds);
+}
+
+TEST_CASE("arrangement: thinned only when there are too many, and then nothing good is lost of one input") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 16;
+    t.add_input(t.points.front());
+    CHECK_FALSE(arrange(Bench(t.setup)).thinned);  // 50 wirings an input, 51² plans to look at
+    t.add_input(t.points.front());
+    // 51³ = 132 651 combinations.
+    const Bench bench(t.setup);
+    const Arrangement a = arrange(bench);
+    REQUIRE(a.thinned);
+    check_order(a);
+    std::set<int> used;
+    for (const RankedPlan& p : a.plans) {
+        REQUIRE(p.panels_used <= 16);
+        used.insert(p.panels_used);
+    }
+    CHECK(used.size() == 16);  // every number of panels is still there
+    // Of one input, the best wiring of each number of panels survived.
+    std::map<int, double> best;
+    for (const Candidate& c : a.candidates) {
+        if (c.input != 0 || rank_class(c.outcome) != 0) continue;
+        double& w = best[c.equal.in_series * c.equal.in_parallel];
+        w = std::max(w, weighted(c.level_power_w).european_w);
+    }
+    CHECK(best.size() >= 5);
+    for (const auto& [panels, watts] : best) {
+        double kept = 0.0;
+        for (const RankedPlan& p : a.plans) {
+            if (p.candidates.size() != 1 || p.panels_used != panels || rank_class(p.outcome) != 0) continue;
+            if (a.candidates[p.candidates[0]].input == 0) kept = std::max(kept, p.harvest.european_w);
+        }
+        CAPTURE(panels);
+        CHECK(kept == exactly(watts));
+    }
+}
