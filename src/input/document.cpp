@@ -96,19 +96,11 @@ std::string_view without_preamble(std::string_view description) {
 
 void complain_of_syntax(const toml::parse_error& error, std::string_view text, const FileNotes& notes) {
     const Place at = place(error.source());
-    // toml++ shows a line break as it is; a message stays on one line.
-    std::string description;
-    for (const char c : without_preamble(error.description())) {
-        if (c == '\n')
-            description += "\\n";
-        else if (c == '\r')
-            description += "\\r";
-        else
-            description += c;
-    }
-    if (description.size() > 300) description = "this";  // it quotes the text it stumbled over
-    notes.complain(at,
-                   fmt::format("not valid TOML ({}). {}", description, advice(description, line_of(text, at.line))));
+    // It quotes the text it stumbled over, which may hold anything.
+    std::string description(without_preamble(error.description()));
+    if (description.size() > 300) description = "this";
+    notes.complain(at, printable(fmt::format("not valid TOML ({}). {}", description,
+                                             advice(description, line_of(text, at.line)))));
 }
 
 }  // namespace

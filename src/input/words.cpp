@@ -47,8 +47,8 @@ std::string_view character_at(std::string_view text, std::size_t i) {
     return text.substr(i, end - i);
 }
 
-std::string between(std::string_view text, char quote, std::size_t longest) {
-    std::string out(1, quote);
+std::string escaped_text(std::string_view text, std::size_t longest) {
+    std::string out;
     std::size_t shown = 0;
     for (std::size_t i = 0; i < text.size();) {
         if (shown++ == longest) {
@@ -59,7 +59,11 @@ std::string between(std::string_view text, char quote, std::size_t longest) {
         out += is_control(c) ? escaped(c) : std::string(c);
         i += c.size();
     }
-    return out + quote;
+    return out;
+}
+
+std::string between(std::string_view text, char quote, std::size_t longest) {
+    return quote + escaped_text(text, longest) + quote;
 }
 
 char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
@@ -90,6 +94,7 @@ std::size_t distance(std::string_view a, std::string_view b) {
 }  // namespace
 
 std::string quoted(std::string_view text) { return between(text, '"', longest_shown); }
+std::string printable(std::string_view text) { return escaped_text(text, text.size()); }
 std::string quoted_whole(std::string_view text) { return between(text, '"', text.size()); }
 std::string named(std::string_view name) { return between(name, '\'', longest_shown); }
 

@@ -13,7 +13,9 @@ using Words = std::vector<std::string_view>;
 
 /// The text in double quotes, at most about 40 characters of it, control characters escaped.
 [[nodiscard]] std::string quoted(std::string_view text);
-/// The same, uncut: for paths, which are of use only whole.
+/// The text without quotes and uncut, control characters escaped.
+[[nodiscard]] std::string printable(std::string_view text);
+/// Like `quoted`, uncut: for paths, which are of use only whole.
 [[nodiscard]] std::string quoted_whole(std::string_view text);
 
 /// The key, id or name in single quotes, otherwise like `quoted`.
