@@ -122,7 +122,7 @@ TEST_CASE("malformed keys are refused cleanly") {
 
 TEST_CASE("nothing unprintable reaches a message") {
     const std::string twice = only_complaint("\"a\\u001b[31m\" = 1\n\"a\\u001b[31m\" = 2\n");
-    CHECK(has(twice, "a\\u001B[31m"));
+    CHECK(has(twice, "may stand only once"));
     CHECK_FALSE(has(twice, "\x1b"));
     CHECK_FALSE(has(only_complaint("voc = 2\t1\n"), "\t"));
     CHECK_FALSE(has(complaints_about_setup("\"a\\u001b\" = 1\n[\"b\\u0007\"]\n"), "\x1b"));
