@@ -111,8 +111,7 @@ TEST_CASE("the slope is that of the curve") {
 TEST_CASE("a blocking diode costs its drop and stops reverse current") {
     SeriesString weak = string_of({1, 1});
     const SeriesString strong = string_of({1, 1, 1});
-    // Three panels hold the array near 119 V·…: well above what two give at open circuit, so these are driven
-    // backwards.
+    // Three panels at open circuit stand well above what two give there: these are driven backwards.
     const double open_v = array_of({strong}).open_circuit_v();
     CHECK(array_of({weak}).current_a(open_v) < -1.0);
     weak.blocking_diode = true;
