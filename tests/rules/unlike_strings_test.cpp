@@ -9,8 +9,8 @@ Findings beside_two(std::size_t other, bool blocked) {
     Trial t;
     t.panel().voc_v = 20.0;
     t.wire(2, 2);
-    t.wiring.strings[1].panels.resize(other, t.wiring.strings[0].panels.front());
-    for (SeriesString& s : t.wiring.strings) s.blocking_diode = blocked;
+    t.plan[0].strings[1].panels.resize(other, t.plan[0].strings[0].panels.front());
+    for (SeriesString& s : t.plan[0].strings) s.blocking_diode = blocked;
     return t.check("unlike-strings");
 }
 }  // namespace
