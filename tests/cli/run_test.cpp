@@ -129,7 +129,7 @@ TEST_CASE("panel: what a datasheet becomes") {
     check_refused(ran({"panel", "setup.toml"}), "setup.toml:");
 }
 
-TEST_CASE("--json: one document, the same verdict as the text") {
+TEST_CASE("JSON: one document, the same verdict as the text") {
     const Ran over = ran({"check", "three.toml", "--json"});
     check_reported(over, 1);
     const Json j = Json::parse(over.out);
