@@ -103,4 +103,14 @@ Figure array_pmax_w(const Situation& s, const InputWiring& wiring) {
     return sum;
 }
 
+Figure plan_pmax_w(const Situation& s) {
+    Figure sum;
+    for (const WiredInput& w : s.plan) {
+        const Figure one = array_pmax_w(s, *w.wiring);
+        sum.value += one.value;
+        sum.spread += one.spread;
+    }
+    return sum;
+}
+
 }  // namespace plait::rules

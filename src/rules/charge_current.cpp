@@ -16,12 +16,7 @@ constexpr std::array rests{Quantity::panel_pmax, Quantity::controller_efficiency
 void check(const Situation& s, Findings& out) {
     const std::optional<Battery>& battery = s.controller().battery;
     if (!battery || !battery->max_charge_current_a || s.controller().type == ControllerType::direct_connect) return;
-    Figure rated;
-    for (const WiredInput& w : s.plan) {
-        const Figure one = array_pmax_w(s, *w.wiring);
-        rated.value += one.value;
-        rated.spread += one.spread;
-    }
+    const Figure rated = plan_pmax_w(s);
     const double amps_per_watt = s.controller().efficiency_ratio / battery->nominal_voltage_v;
     const double charge_a = rated.value * amps_per_watt;
     out.push_back(

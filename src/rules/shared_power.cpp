@@ -21,12 +21,7 @@ void check(const Situation& s, Findings& out) {
         for (const WiredInput& w : s.plan) sum_w += (*w.points)[c].operating.point.power_w();
         most_w = std::max(most_w, sum_w);
     }
-    Figure rated;
-    for (const WiredInput& w : s.plan) {
-        const Figure one = array_pmax_w(s, *w.wiring);
-        rated.value += one.value;
-        rated.spread += one.spread;
-    }
+    const Figure rated = plan_pmax_w(s);
     const Interval spread = rated.value > 0.0 ? rated.spread * (most_w / rated.value) : Interval(most_w);
     out.push_back(at_most(most_w, spread, *s.controller().max_total_power_w, Unit::watt, Outcome::clips));
 }

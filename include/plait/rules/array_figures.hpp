@@ -29,6 +29,8 @@ struct Figure {
 [[nodiscard]] Figure array_isc_a(const Situation& s, const InputWiring& wiring);
 /// Sum of the panels' rated powers.
 [[nodiscard]] Figure array_pmax_w(const Situation& s, const InputWiring& wiring);
+/// The same over every used input of the plan.
+[[nodiscard]] Figure plan_pmax_w(const Situation& s);
 
 /// Sunlight above 1000 W/m²: the factor by which codes raise short-circuit currents. NEC 690.8(A)(1), IEC 62548 and
 /// IEC 60364-7-712 (KI ≥ 1.25).
