@@ -1,4 +1,5 @@
 #include <plait/output/text.hpp>
+#include <plait/rules/cold_methods.hpp>
 
 #include "style.hpp"
 
@@ -119,7 +120,11 @@ std::string points_text(const rules::ConditionPoints& points, Colour colour) {
 
 std::string help_text(const study::InputJudgement& one) {
     std::string out;
-    if (one.help.coldest_survived) {
+    if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
+        out +=
+            "  This wiring stays within the input's maximum even at −100 °C, the coldest looked at (panel "
+            "coefficient).\n";
+    } else if (one.help.coldest_survived) {
         out += fmt::format("  This wiring stays within the input's maximum down to {} (panel coefficient).\n",
                            degrees(Celsius{std::ceil(one.help.coldest_survived->degc * 10.0) / 10.0}));
     } else {

@@ -61,7 +61,7 @@ double array_cold_voc_v(const Setup& setup, const InputWiring& wiring, ColdMetho
 }
 
 std::optional<Celsius> coldest_survived(const Setup& setup, const InputWiring& wiring, double limit_v) {
-    double coldest_degc = -100.0;
+    double coldest_degc = coldest_looked_at.degc;
     for (const SeriesString& string : wiring.strings) {
         double voc_v = 0.0;
         double slope_v_per_k = 0.0;

@@ -33,6 +33,9 @@ inline constexpr std::array cold_methods{ColdMethod::coefficient, ColdMethod::co
 /// The highest of an array's strings (strings in parallel share their voltage, and at worst only one is in the light).
 [[nodiscard]] double array_cold_voc_v(const Setup& setup, const InputWiring& wiring, ColdMethod method);
 
+/// Colder air than was ever measured on earth (−89 °C): nothing below it is looked for.
+inline constexpr Celsius coldest_looked_at{-100.0};
+
 /// The coldest air at which a string stays within a voltage, by the panels' coefficients; empty when none of −100 to
 /// 25 °C does. The inverse of the coefficient method.
 [[nodiscard]] std::optional<Celsius> coldest_survived(const Setup& setup, const InputWiring& wiring, double limit_v);
