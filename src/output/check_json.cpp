@@ -1,0 +1,134 @@
+#include <plait/rules/cold_methods.hpp>
+
+#include "json_parts.hpp"
+#include "style.hpp"
+
+namespace plait::output {
+namespace {
+
+Json cautions_json(const std::vector<study::Caution>& cautions) {
+    Json list = Json::array();
+    for (const study::Caution& c : cautions) list.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
+    return list;
+}
+
+Json verdict_json(const study::RuleVerdict& v) {
+    const rules::Finding& f = v.finding;
+    Json j;
+    j["rule"] = v.rule->id;
+    j["title"] = v.rule->title;
+    j["test"] = v.test();
+    j["decides"] = f.decides;
+    j["outcome"] = rules::name_of(f.outcome);
+    j["proven"] = v.proven();
+    j["value"] = number(f.value);
+    j["value_low"] = number(f.spread.lower());
+    j["value_high"] = number(f.spread.upper());
+    j["sense"] = f.sense == rules::Sense::at_most ? "at-most" : "at-least";
+    j["limit"] = number(f.limit);
+    j["margin"] = number(f.margin());
+    j["unit"] = rules::symbol_of(f.unit);
+    j["because"] = v.words.because;
+    j["instead"] = v.words.instead;
+    j["harm"] = v.rule->harm;
+    j["source"] = v.source();
+    j["rests_on_assumptions"] = v.assumptions;
+    return j;
+}
+
+Json verdicts_json(const std::vector<study::RuleVerdict>& verdicts) {
+    Json list = Json::array();
+    for (const study::RuleVerdict& v : verdicts) list.push_back(verdict_json(v));
+    return list;
+}
+
+Json point_json(const rules::ConditionPoint& p) {
+    const physics::OperatingPoint& op = p.operating;
+    Json j;
+    j["id"] = rules::name_of(p.id);
+    j["title"] = rules::title_of(p.id);
+    j["irradiance_w_per_m2"] = number(p.condition.irradiance_w_per_m2);
+    j["air_degc"] = p.id == rules::ConditionId::stc ? Json(nullptr) : number(p.air.degc);
+    j["cell_degc"] = number(p.condition.cell.degc);
+    j["open_circuit_v"] = number(p.open_circuit_v);
+    j["short_circuit_a"] = number(p.short_circuit_a);
+    j["held"] = op.held();
+    j["why_not"] = op.held() ? Json(nullptr) : Json(name_of(op.none));
+    j["voltage_v"] = op.held() ? number(op.point.voltage_v) : Json(nullptr);
+    j["current_a"] = op.held() ? number(op.point.current_a) : Json(nullptr);
+    j["power_w"] = number(op.point.power_w());
+    j["binding"] = name_of(op.binding);
+    j["binding_limit"] = op.binding == physics::Binding::nothing ? Json(nullptr) : number(op.binding_limit);
+    j["low_side_of_power_limit"] = op.low_side_of_power_limit;
+    j["free_maximum"] = power_point(op.free_maximum);
+    j["lost_w"] = number(op.lost_w());
+    j["hand_rule_w"] = number(op.hand_rule_w);
+    return j;
+}
+
+Json facts_json(const Setup& setup, const study::ArrayFacts& f) {
+    Json methods = Json::array();
+    for (std::size_t m = 0; m < rules::cold_methods.size(); ++m) {
+        methods.push_back({{"method", plait::name_of(rules::cold_methods[m])},
+                           {"applies", f.cold_method_applies[m]},
+                           {"chosen", rules::cold_methods[m] == setup.site.cold_method},
+                           {"voc_v", number(f.cold_voc_v[m])}});
+    }
+    Json j;
+    j["pmax_w"] = number(f.pmax_w);
+    j["stc_voc_v"] = number(f.stc_voc_v);
+    j["cold_voc"] = methods;
+    j["cold_vmp_v"] = number(f.cold_vmp_v);
+    j["hot_voc_v"] = number(f.hot_voc_v);
+    j["hot_vmp_v"] = number(f.hot_vmp_v);
+    j["isc_a"] = number(f.isc_a);
+    j["isc_bright_sky_a"] = number(f.bright_isc_a);
+    j["isc_continuous_a"] = number(f.continuous_isc_a);
+    return j;
+}
+
+}  // namespace
+
+std::string check_json(const Setup& setup, const study::Judgement& judgement) {
+    const std::vector<std::string> ids = kind_ids(setup);
+    Json j = head("check");
+    j["title"] = setup.title;
+    j["verdict"] = rules::name_of(judgement.outcome);
+    j["proven"] = judgement.proven;
+    j["site"] = site_json(setup.site);
+    j["inputs"] = Json::array();
+    for (const study::InputJudgement& one : judgement.inputs) {
+        Json input;
+        input["name"] = setup.controller.inputs[one.input].name;
+        input["wiring"] = label(one.wiring, ids);
+        input["strings"] = one.wiring.strings.size();
+        input["panels"] = one.wiring.panel_count();
+        input["verdict"] = rules::name_of(one.outcome);
+        input["proven"] = one.proven;
+        input["array"] = facts_json(setup, one.facts);
+        input["rules"] = verdicts_json(one.verdicts);
+        Json conditions = Json::array();
+        for (const rules::ConditionPoint& p : one.points) conditions.push_back(point_json(p));
+        input["conditions"] = conditions;
+        input["help"] = {{"coldest_survived_degc",
+                          one.help.coldest_survived ? Json(one.help.coldest_survived->degc) : Json(nullptr)},
+                         {"longest_string", maybe(one.help.longest_string)},
+                         {"shortest_string", maybe(one.help.shortest_string)}};
+        Json levels = Json::array();
+        for (std::size_t l = 0; l < study::harvest_levels.size(); ++l) {
+            levels.push_back(
+                {{"irradiance_ratio", study::harvest_levels[l]}, {"power_w", number(one.level_power_w[l])}});
+        }
+        input["levels"] = levels;
+        j["inputs"].push_back(input);
+    }
+    j["plan_rules"] = verdicts_json(judgement.plan);
+    j["harvest"] = harvest_json(judgement.harvest);
+    j["free_harvest"] = harvest_json(judgement.free_harvest);
+    j["assumptions"] = assumptions_json(judgement.assumptions);
+    j["doubts"] = setup.doubts;
+    j["cautions"] = cautions_json(judgement.cautions);
+    return printed(j);
+}
+
+}  // namespace plait::output

@@ -1,0 +1,51 @@
+#include "json_parts.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json head(const char* command) {
+    Json j;
+    j["schema"] = "plait-report";
+    j["schema_version"] = schema_version;
+    j["command"] = command;
+    return j;
+}
+
+Json power_point(const physics::PowerPoint& p) {
+    return {{"voltage_v", number(p.voltage_v)}, {"current_a", number(p.current_a)}, {"power_w", number(p.power_w())}};
+}
+
+Json assumptions_json(const std::vector<Assumption>& assumptions) {
+    Json list = Json::array();
+    for (const Assumption& a : assumptions) {
+        list.push_back({{"subject", a.subject}, {"what", a.what}, {"value", a.value}, {"why", a.why}});
+    }
+    return list;
+}
+
+Json harvest_json(const study::Harvest& h) {
+    return {{"european_w", number(h.european_w)}, {"cec_w", number(h.cec_w)}};
+}
+
+Json site_json(const Site& s) {
+    return {{"coldest_air_degc", s.coldest_air.degc},
+            {"coldest_basis", plait::name_of(s.coldest_basis)},
+            {"hottest_air_degc", s.hottest_air.degc},
+            {"hottest_basis", plait::name_of(s.hottest_basis)},
+            {"warm_air_degc", s.warm_air.degc},
+            {"mounting", plait::name_of(s.mounting)},
+            {"peak_irradiance_w_per_m2", s.peak_irradiance_w_per_m2},
+            {"cold_method", plait::name_of(s.cold_method)},
+            {"flat_factor", s.flat_factor_ratio},
+            {"code", plait::name_of(s.code)}};
+}
+
+std::string printed(const Json& j) {
+    // Names come from files: bytes that are no UTF-8 were refused by the reader, `replace` is a second line of defence.
+    return j.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace plait::output
