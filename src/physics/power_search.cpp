@@ -105,16 +105,12 @@ void PowerSearch::refine(const Node& a, const Node& b, int depth) {
     if (hopeless(b.voltage_v * a.current_a)) return;
     const Slopes bounds = slopes(a, b);
     if (bounds.first.low > 0.0 || bounds.first.high < 0.0) return;
-    const double width_v = b.voltage_v - a.voltage_v;
-    const double up = bounds.first.high;
-    const double down = -bounds.first.low;
-    // Rising no faster than `up` from the left and than `down` from the right, the power stays below this.
-    const double crest_w = (a.power_w() * down + b.power_w() * up + up * down * width_v) / (up + down);
-    if (hopeless(crest_w)) return;
+    const double most_w = crest_w(a, b, bounds.first);
+    if (hopeless(most_w)) return;
     const bool rises_at_a = a.power_per_v() >= 0.0;
     const bool rises_at_b = b.power_per_v() >= 0.0;
     const bool bends_one_way = bounds.second.low >= 0.0 || bounds.second.high <= 0.0;
-    const double hidden_w = crest_w - std::max(a.power_w(), b.power_w());
+    const double hidden_w = most_w - std::max(a.power_w(), b.power_w());
     if (bends_one_way || hidden_w <= floor_w_ || depth == most_halvings) {
         if (rises_at_a != rises_at_b && !(only_best_ && rises_at_b)) found(root(a, b), rises_at_a);
         return;

@@ -19,6 +19,8 @@ public:
     [[nodiscard]] std::vector<PowerExtreme> extremes();
     /// Only the global maximum: pieces that cannot reach the best found so far are not looked into.
     [[nodiscard]] PowerPoint maximum();
+    /// As power_ceilings.hpp says.
+    void ceilings(std::span<const double> nodes_v, std::span<double> current_a, std::span<double> ceiling_w);
 
 private:
     /// A solved voltage. Its groups' states lie in `points_` from `first` on.
@@ -58,6 +60,8 @@ private:
     std::vector<double> bounds_w(const std::vector<Cut>& cuts) const;
     Node node_at(const Cut& cut);
     Slopes slopes(const Node& a, const Node& b) const;
+    /// What the power between two nodes does not exceed, from the bounds of dP/dV there.
+    static double crest_w(const Node& a, const Node& b, const Bounds& slope);
     void refine(const Node& a, const Node& b, int depth);
     double likely_maximum_v(const Node& a, const Node& b) const;
     PowerPoint root(const Node& a, const Node& b);

@@ -37,6 +37,7 @@ constinit const Rule array_power_rating{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -73,6 +73,7 @@ constinit const Rule battery_headroom{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -115,6 +115,7 @@ constinit const Rule cold_voltage{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -78,6 +78,7 @@ constinit const Rule current_rating{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -57,6 +57,7 @@ constinit const Rule panel_system_voltage{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -52,6 +52,7 @@ constinit const Rule short_circuit_rating{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -56,6 +56,7 @@ constinit const Rule start_voltage{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -55,6 +55,7 @@ constinit const Rule step_up_ceiling{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -50,6 +50,7 @@ constinit const Rule tracking_bottom{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .stays_broken = true,
     .check = &check,
     .say = &say,
 };

@@ -1,9 +1,6 @@
 #include <plait/study/arrangement.hpp>
 
-#include <plait/rules/catalogue.hpp>
-#include <plait/rules/cold_methods.hpp>
-
-#include "tally.hpp"
+#include "weighing.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -18,68 +15,13 @@ using rules::Outcome;
 // Beyond this many combinations of inputs, only the best wiring per number of panels of each input goes on.
 constexpr double most_plans = 50000.0;
 
-bool any_assumed(const rules::Rule& rule, const Setup& setup, std::span<const rules::WiredInput> about) {
-    for (const Assumption& a : setup.assumptions) {
-        if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) continue;
-        for (const rules::WiredInput& w : about) {
-            if ((!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input)) return true;
-        }
-    }
-    return false;
-}
-
-// What the ranking needs of a candidate besides its numbers: enough to ask the rules about whole plans.
-struct Weighed {
-    InputWiring wiring;
-    rules::ConditionPoints points;
-    Tally tally;
-};
-
-Candidate weigh(const Bench& bench, std::size_t input, const EqualStrings& equal, Weighed& weighed) {
-    weighed.wiring = plait::written_out(equal);
-    const InputWiring& wiring = weighed.wiring;
-    weighed.points = bench.points(input, wiring);
-    const rules::WiredInput wired{input, &wiring, &weighed.points};
-    const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
-    Candidate c;
-    c.input = input;
-    c.equal = equal;
-    c.outcome = Outcome::within;
-    rules::Findings findings;
-    for (const rules::Rule* rule : rules::all_rules()) {
-        if (rule->scope != rules::Scope::input) continue;
-        findings.clear();
-        rule->check(s, findings);
-        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
-        for (const rules::Finding& f : findings) {
-            if (!f.decides) continue;
-            weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
-            if (f.outcome > c.outcome) {
-                c.outcome = f.outcome;
-                c.worst_rule = rule;
-            }
-        }
-    }
-    c.proven = weighed.tally.proven();
-    c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
-    c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
-    c.level_power_w = bench.level_powers(input, wiring);
-    c.free_european_w = weighted(bench.free_powers(wiring)).european_w;
-    return c;
-}
-
-int panels(const Candidate& c) { return c.equal.in_series * c.equal.in_parallel; }
-
-// Usable first, then what falls short, then what exceeds.
-int rank_class(Outcome outcome) { return outcome == Outcome::exceeds ? 2 : outcome == Outcome::falls_short ? 1 : 0; }
+int panels(const Candidate& c) { return static_cast<int>(c.wiring.panel_count()); }
+std::size_t kind_of(const Candidate& c) { return c.wiring.strings.front().panels.front().kind; }
 
 class Combiner {
 public:
     Combiner(const Bench& bench, const std::vector<Weighed>& weighed, Arrangement& arrangement)
         : bench_(bench), weighed_(weighed), out_(arrangement) {
-        for (const rules::Rule* rule : rules::all_rules()) {
-            if (rule->scope == rules::Scope::plan) plan_rules_.push_back(rule);
-        }
         for (const PanelKind& kind : bench.setup().kinds) left_.push_back(kind.count);
         by_input_.resize(bench.setup().controller.inputs.size());
     }
@@ -107,7 +49,7 @@ private:
                     return std::make_tuple(-rank_class(a.outcome), weighted(a.level_power_w).european_w) >
                            std::make_tuple(-rank_class(b.outcome), weighted(b.level_power_w).european_w);
                 };
-                const auto [at, fresh] = best.try_emplace({c.equal.kind, panels(c)}, i);
+                const auto [at, fresh] = best.try_emplace({kind_of(c), panels(c)}, i);
                 if (!fresh && better(c, out_.candidates[at->second])) at->second = i;
             }
             list.clear();
@@ -123,12 +65,12 @@ private:
         pick(input + 1);
         for (const std::size_t i : by_input_[input]) {
             const Candidate& c = out_.candidates[i];
-            if (panels(c) > left_[c.equal.kind]) continue;
-            left_[c.equal.kind] -= panels(c);
+            if (panels(c) > left_[kind_of(c)]) continue;
+            left_[kind_of(c)] -= panels(c);
             chosen_.push_back(i);
             pick(input + 1);
             chosen_.pop_back();
-            left_[c.equal.kind] += panels(c);
+            left_[kind_of(c)] += panels(c);
         }
     }
 
@@ -141,7 +83,7 @@ private:
         for (const std::size_t i : chosen_) {
             const Candidate& c = out_.candidates[i];
             plan.panels_used += panels(c);
-            plan.strings += c.equal.in_parallel;
+            plan.strings += static_cast<int>(c.wiring.strings.size());
             plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
             free_w += c.free_european_w;
             for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += c.level_power_w[l];
@@ -162,26 +104,16 @@ private:
         wired_.clear();
         for (const std::size_t i : chosen_) {
             tally.merge(weighed_[i].tally);
-            wired_.push_back({out_.candidates[i].input, &weighed_[i].wiring, &weighed_[i].points});
+            wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
         }
-        const rules::Situation s{bench_.setup(), wired_.front(), wired_};
-        for (const rules::Rule* rule : plan_rules_) {
-            findings_.clear();
-            rule->check(s, findings_);
-            const bool assumed = !findings_.empty() && any_assumed(*rule, bench_.setup(), s.plan);
-            for (const rules::Finding& f : findings_) {
-                if (f.decides) tally.count(f.outcome, f.even_at_worst && !assumed);
-            }
-        }
+        tally.merge(plan_tally(bench_, wired_));
         return tally;
     }
 
     const Bench& bench_;
     const std::vector<Weighed>& weighed_;
     Arrangement& out_;
-    std::vector<const rules::Rule*> plan_rules_;
     std::vector<rules::WiredInput> wired_;
-    rules::Findings findings_;
     std::vector<int> left_;
     std::vector<std::vector<std::size_t>> by_input_;
     std::vector<std::size_t> chosen_;
@@ -198,7 +130,8 @@ Arrangement arrange(const Bench& bench) {
             const int count = setup.kinds[kind].count;
             for (int in_series = 1; in_series <= count; ++in_series) {
                 for (int in_parallel = 1; in_series * in_parallel <= count; ++in_parallel) {
-                    a.candidates.push_back(weigh(bench, input, {kind, in_series, in_parallel}, weighed.emplace_back()));
+                    a.candidates.push_back(weigh(bench, input, plait::written_out({kind, in_series, in_parallel}), weighed.emplace_back()));
+                    fill_harvest(bench, a.candidates.back());
                 }
             }
         }
@@ -218,7 +151,7 @@ ArrayPlan written_out(const Arrangement& arrangement, const RankedPlan& plan, st
     ArrayPlan written(inputs);
     for (const std::size_t i : plan.candidates) {
         const Candidate& c = arrangement.candidates[i];
-        written[c.input] = plait::written_out(c.equal);
+        written[c.input] = c.wiring;
     }
     return written;
 }

@@ -140,15 +140,21 @@ rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wirin
     return points;
 }
 
-LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring) const {
-    const std::optional<EqualStrings> equal = as_equal_strings(wiring);
-    LevelPowers power_w{};
-    for (std::size_t l = 0; l < power_w.size(); ++l) {
-        const physics::OperatingPoint p =
-            equal ? point(input, level_curves_[equal->kind][l].scaled(equal->in_series, equal->in_parallel))
-                  : point(input, mixed_curve(wiring, level_conditions(l)));
-        power_w[l] = p.point.power_w();
+physics::ArrayCurve Bench::level_curve(const InputWiring& wiring, std::size_t level) const {
+    return mixed_curve(wiring, level_conditions(level));
+}
+
+double Bench::level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level) const {
+    if (const std::optional<EqualStrings> equal = as_equal_strings(wiring)) {
+        const physics::DiodeCurve& one = level_curves_[equal->kind][level];
+        return point(input, one.scaled(equal->in_series, equal->in_parallel)).point.power_w();
     }
+    return point(input, level_curve(wiring, level)).point.power_w();
+}
+
+LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring) const {
+    LevelPowers power_w{};
+    for (std::size_t l = 0; l < power_w.size(); ++l) power_w[l] = level_power_w(input, wiring, l);
     return power_w;
 }
 

@@ -14,11 +14,17 @@ namespace {
 using Place = std::tuple<std::size_t, int, int>;
 using Plan = std::vector<Place>;
 
+Place place_of(const Candidate& c) {
+    const auto equal = as_equal_strings(c.wiring);
+    REQUIRE(equal.has_value());
+    return {equal->kind, equal->in_series, equal->in_parallel};
+}
+
 Plan plan_of(const Arrangement& a, const RankedPlan& plan, std::size_t inputs) {
     Plan out(inputs, Place{0, 0, 0});
     for (const std::size_t i : plan.candidates) {
         const Candidate& c = a.candidates[i];
-        out[c.input] = {c.equal.kind, c.equal.in_series, c.equal.in_parallel};
+        out[c.input] = place_of(c);
     }
     return out;
 }
@@ -164,7 +170,7 @@ TEST_CASE("arrangement: thinned only when there are too many, and then nothing g
     std::map<int, double> best;
     for (const Candidate& c : a.candidates) {
         if (c.input != 0 || rank_class(c.outcome) != 0) continue;
-        double& w = best[c.equal.in_series * c.equal.in_parallel];
+        double& w = best[static_cast<int>(c.wiring.panel_count())];
         w = std::max(w, weighted(c.level_power_w).european_w);
     }
     CHECK(best.size() >= 5);

@@ -72,6 +72,9 @@ struct Rule {
     std::span<const std::string_view> sources;  ///< the authority of each test
     std::span<const Quantity> rests_on;         ///< what was assumed of these makes a finding unproven
     Scope scope = Scope::input;
+    /// Looks at the datasheets alone, not at the curves; and once some strings break its limit, no further string in
+    /// parallel mends that. A search over wirings may turn back there.
+    bool stays_broken = false;
     void (*check)(const Situation&, Findings&) = nullptr;
     Words (*say)(const Situation&, const Finding&) = nullptr;
 };

@@ -10,7 +10,7 @@ namespace plait::study {
 /// One wiring of one input, in numbers.
 struct Candidate {
     std::size_t input = 0;
-    EqualStrings equal;
+    InputWiring wiring;
     rules::Outcome outcome = rules::Outcome::undecided;
     bool proven = false;
     const rules::Rule* worst_rule = nullptr;  ///< the deciding finding behind the outcome; null when all is within

@@ -35,6 +35,10 @@ public:
 
     /// What the wiring does on an input in each condition. The wiring must not be empty.
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
+    /// The curve of a wiring at a harvest level.
+    [[nodiscard]] physics::ArrayCurve level_curve(const InputWiring& wiring, std::size_t level) const;
+    /// Watts taken by the input at a harvest level.
+    [[nodiscard]] double level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level) const;
     /// Watts taken by the input at each harvest level.
     [[nodiscard]] LevelPowers level_powers(std::size_t input, const InputWiring& wiring) const;
     /// Watts the same panels would give one by one, in the light they have, each at its own maximum, at each harvest

@@ -1,0 +1,55 @@
+// How many panels of each kind, as one number: counts (c0, c1, …) with 0 ≤ ci ≤ on hand are numbered in mixed radix, so
+// that taking panels away is a subtraction of numbers.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace plait::study {
+
+class PanelCounts {
+public:
+    explicit PanelCounts(std::vector<int> on_hand) : kinds_(on_hand.size()) {
+        for (const int n : on_hand) {
+            stride_.push_back(size_);
+            size_ *= static_cast<std::size_t>(n) + 1;
+        }
+        digits_.reserve(size_ * kinds_);
+        std::vector<int> at(kinds_, 0);
+        for (std::size_t i = 0; i < size_; ++i) {
+            digits_.insert(digits_.end(), at.begin(), at.end());
+            for (std::size_t k = 0; k < kinds_ && ++at[k] > on_hand[k]; ++k) at[k] = 0;
+        }
+    }
+
+    /// How many different counts there are; the last is everything on hand, 0 is nothing.
+    [[nodiscard]] std::size_t size() const { return size_; }
+    [[nodiscard]] std::size_t kinds() const { return kinds_; }
+    [[nodiscard]] std::span<const int> of(std::size_t number) const {
+        return std::span(digits_).subspan(number * kinds_, kinds_);
+    }
+    [[nodiscard]] std::size_t number(std::span<const int> counts) const {
+        std::size_t n = 0;
+        for (std::size_t k = 0; k < kinds_; ++k) n += static_cast<std::size_t>(counts[k]) * stride_[k];
+        return n;
+    }
+    /// Whether `part` can be taken from `whole`; what is left is then `whole - part`.
+    [[nodiscard]] bool holds(std::size_t whole, std::size_t part) const {
+        if (part > whole) return false;
+        const std::span<const int> w = of(whole);
+        const std::span<const int> p = of(part);
+        for (std::size_t k = 0; k < kinds_; ++k) {
+            if (p[k] > w[k]) return false;
+        }
+        return true;
+    }
+
+private:
+    std::size_t kinds_;
+    std::size_t size_ = 1;
+    std::vector<std::size_t> stride_;
+    std::vector<int> digits_;
+};
+
+}  // namespace plait::study

@@ -1,0 +1,408 @@
+#include <plait/study/plan_search.hpp>
+
+#include <plait/study/judgement.hpp>
+
+#include "input_search.hpp"
+#include "weighing.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+#include <utility>
+
+namespace plait::study {
+namespace {
+
+constexpr double nothing_w = -std::numeric_limits<double>::infinity();
+// Two sums of the same watts in another order differ by less.
+constexpr double room_for_rounding = 1e-12;
+
+// Equal in every limit: what one can take the other can take.
+bool same_limits(const Input& a, const Input& b) {
+    const auto same_bands = [&] {
+        return std::equal(a.bands.begin(), a.bands.end(), b.bands.begin(), b.bands.end(),
+                          [](const CurrentBand& x, const CurrentBand& y) {
+                              return x.from_v == y.from_v && x.to_v == y.to_v && x.limit_a == y.limit_a;
+                          });
+    };
+    return a.max_voltage_v == b.max_voltage_v && a.tracking_min_v == b.tracking_min_v &&
+           a.tracking_max_v == b.tracking_max_v && a.start_voltage_v == b.start_voltage_v && same_bands() &&
+           a.max_power_w == b.max_power_w && a.max_short_circuit_a == b.max_short_circuit_a &&
+           a.max_array_power_w == b.max_array_power_w && a.over_current == b.over_current;
+}
+
+double counts_of(const Setup& setup) {
+    double n = 1.0;
+    for (const PanelKind& kind : setup.kinds) n *= static_cast<double>(kind.count) + 1.0;
+    return n;
+}
+
+std::vector<int> on_hand(const Setup& setup) {
+    std::vector<int> counts;
+    for (const PanelKind& kind : setup.kinds) counts.push_back(kind.count);
+    return counts;
+}
+
+}  // namespace
+
+int joints(const ArrayPlan& plan) {
+    int n = 0;
+    for (const InputWiring& w : plan) n += std::max(0, static_cast<int>(w.strings.size()) - 1);
+    return n;
+}
+
+int unlike_panels(const ArrayPlan& plan) {
+    int n = 0;
+    for (const InputWiring& w : plan) {
+        for (const SeriesString& s : w.strings) {
+            std::set<std::size_t> kinds;
+            for (const PanelPlace& p : s.panels) kinds.insert(p.kind);
+            n += std::max(0, static_cast<int>(kinds.size()) - 1);
+        }
+    }
+    return n;
+}
+
+/// One search. Inputs are decided one after another: first which panels an input gets, then how they are wired.
+struct PlanSearch::Tables {
+    Tables(const Bench& b, const LevelPowers& likely_w) : bench(b), counts(on_hand(b.setup())) {
+        split_levels(likely_w);
+        const std::vector<Input>& inputs = bench.setup().controller.inputs;
+        for (std::size_t i = 0; i < inputs.size(); ++i) {
+            std::size_t first = 0;
+            while (!same_limits(inputs[first], inputs[i])) ++first;
+            if (first < i) {
+                class_of.push_back(class_of[first]);
+            } else {
+                class_of.push_back(classes.size());
+                classes.push_back(std::make_unique<InputTable>(bench, i, counts, levels));
+            }
+        }
+        // Equal inputs stand side by side, so that each follows the one it must not repeat.
+        for (std::size_t i = 0; i < inputs.size(); ++i) order.push_back(i);
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t x, std::size_t y) { return class_of[x] < class_of[y]; });
+        const Controller& c = bench.setup().controller;
+        shared = c.max_total_power_w.has_value() || physics::charging_power_limit_w(c).has_value();
+    }
+
+    // Where the controller's shared limit binds, a plan brings that limit and no more: min(limit, Σ) ≤ limit. Taking the limit
+    // itself for those levels keeps the bound a sum over the inputs, and tight.
+    void split_levels(const LevelPowers& likely_w) {
+        for (const WeightedLevel& level : european_levels()) {
+            const double limit_w = shared_w(bench.setup().controller, std::numeric_limits<double>::infinity());
+            if (likely_w[level.level] >= limit_w) {
+                full_w += level.weight * limit_w;
+                full_levels.push_back(level.level);
+            } else {
+                levels.push_back(level);
+            }
+        }
+    }
+
+    const Bench& bench;
+    PanelCounts counts;
+    std::vector<WeightedLevel> levels;     ///< those the search works on
+    std::vector<std::size_t> full_levels;  ///< those taken to be at the shared limit
+    double full_w = 0.0;                   ///< and what they bring
+    std::vector<std::unique_ptr<InputTable>> classes;
+    std::vector<std::size_t> class_of;  ///< by input
+    std::vector<std::size_t> order;     ///< inputs in the order they are decided
+    bool shared = false;                ///< the controller limits the sum of its inputs
+};
+
+namespace {
+
+// Declared here so that Search can name the private tables by template.
+template <class Tables>
+class Search {
+public:
+    Search(Tables& t, const SearchRequest& request)
+        : t_(t), request_(request), cut_w_(request.above_w * (1.0 - room_for_rounding)) {
+        for (const auto& table : t.classes) {
+            inputs_.push_back(std::make_unique<InputSearch>(t.bench, *table, t.counts, [this] { return keep_going(); }));
+        }
+        find_open_bounds();
+    }
+
+    SearchResult run() {
+        const std::size_t all = t_.counts.size() - 1;
+        unexplored_w_ = t_.full_w + open(0, joints_allowed())[all];
+        LevelPowers none{};
+        decide(0, all, joints_allowed(), t_.full_w, none);
+        SearchResult result;
+        result.finished = !stopped_;
+        result.bound_w = stopped_ ? std::max(unexplored_w_, cut_w_) : cut_w_;
+        result.plans = std::move(found_);
+        for (const auto& input : inputs_) result.solved += input->solved();
+        return result;
+    }
+
+private:
+    [[nodiscard]] int joints_allowed() const { return request_.most_joints.value_or(InputSearch::any_number); }
+    [[nodiscard]] bool joints_limited() const { return request_.most_joints.has_value(); }
+    InputSearch& input_at(std::size_t place) { return *inputs_[t_.class_of[t_.order[place]]]; }
+    InputTable& table_at(std::size_t place) { return *t_.classes[t_.class_of[t_.order[place]]]; }
+    [[nodiscard]] std::size_t places() const { return t_.order.size(); }
+
+    /// What the inputs from `place` on can harvest at most of at most these panels, with so many joints.
+    std::vector<double>& open(std::size_t place, int joints) {
+        return open_w_[place][joints_limited() ? static_cast<std::size_t>(joints) : 0];
+    }
+
+    void find_open_bounds() {
+        const std::size_t n = t_.counts.size();
+        const std::size_t kinds_of_joints = joints_limited() ? static_cast<std::size_t>(*request_.most_joints) + 1 : 1;
+        open_w_.assign(places() + 1, std::vector<std::vector<double>>(kinds_of_joints, std::vector<double>(n, 0.0)));
+        open_level_w_.assign(places() + 1, std::vector<LevelPowers>(t_.shared ? n : 0, LevelPowers{}));
+        for (std::size_t place = places(); place-- > 0;) {
+            InputSearch& input = input_at(place);
+            for (std::size_t j = 0; j < kinds_of_joints; ++j) {
+                std::vector<double>& here = open_w_[place][j];
+                for (std::size_t c = 0; c < n; ++c) {
+                    double best_w = open_w_[place + 1][j][c];
+                    for (std::size_t own = 1; own <= c; ++own) {
+                        if (!usable(input.table(), own) || !t_.counts.holds(c, own)) continue;
+                        if (!joints_limited()) {
+                            best_w = std::max(best_w, input.bound_w(own, InputSearch::any_number) +
+                                                          open_w_[place + 1][j][c - own]);
+                            continue;
+                        }
+                        for (std::size_t spent = 0; spent <= j; ++spent) {
+                            best_w = std::max(best_w, input.bound_w(own, static_cast<int>(spent) + 1) +
+                                                          open_w_[place + 1][j - spent][c - own]);
+                        }
+                    }
+                    here[c] = best_w;
+                }
+            }
+            if (t_.shared) find_open_levels(place);
+        }
+    }
+
+    void find_open_levels(std::size_t place) {
+        InputTable& table = table_at(place);
+        std::vector<LevelPowers> own_w(t_.counts.size());
+        for (std::size_t c = 1; c < own_w.size(); ++c) {
+            if (!table.can_use(c)) continue;
+            for (std::size_t l = 0; l < t_.levels.size(); ++l) {
+                own_w[c][t_.levels[l].level] = table.weigh(table.best_ceilings(c), l);
+            }
+        }
+        for (std::size_t c = 0; c < own_w.size(); ++c) {
+            LevelPowers& best = open_level_w_[place][c];
+            best = open_level_w_[place + 1][c];
+            for (std::size_t own = 1; own <= c; ++own) {
+                if (!table.can_use(own) || !t_.counts.holds(c, own)) continue;
+                for (std::size_t l = 0; l < best.size(); ++l) {
+                    best[l] = std::max(best[l], own_w[own][l] + open_level_w_[place + 1][c - own][l]);
+                }
+            }
+        }
+    }
+
+    [[nodiscard]] bool usable(const InputTable& table, std::size_t panels) const {
+        return panels == 0 || table.can_use(panels);
+    }
+
+    /// What a plan harvests at most whose first inputs bring `level_w` and whose others have these panels left.
+    double bound_with_shared(const LevelPowers& level_w, std::size_t place, std::size_t panels) {
+        double bound_w = t_.full_w;
+        for (const WeightedLevel& l : t_.levels) {
+            const double sum_w = level_w[l.level] + open_level_w_[place][panels][l.level];
+            bound_w += l.weight * shared_w(t_.bench.setup().controller, sum_w);
+        }
+        return bound_w * (1.0 + room_for_rounding);
+    }
+
+    bool keep_going() {
+        if (stopped_) return false;
+        if (!request_.keep_going) return true;
+        SearchProgress p;
+        for (const auto& input : inputs_) p.solved += input->solved();
+        p.best_w = found_.empty() ? 0.0 : found_.front().european_w;
+        p.bound_w = std::max(unexplored_w_, p.best_w);
+        stopped_ = !request_.keep_going(p);
+        return !stopped_;
+    }
+
+    struct Choice {
+        std::size_t panels = 0;
+        double bound_w = 0.0;
+    };
+
+    void decide(std::size_t place, std::size_t panels, int joints, double done_w, const LevelPowers& level_w) {
+        if (place == places()) {
+            accept();
+            return;
+        }
+        InputSearch& input = input_at(place);
+        std::vector<Choice> choices;
+        for (std::size_t own = 0; own <= panels; ++own) {
+            if (!usable(input.table(), own) || !t_.counts.holds(panels, own)) continue;
+            // Equal inputs: the later one gets no higher number.
+            if (repeats_class(place) && own > chosen_panels_.back()) continue;
+            double bound_w = nothing_w;
+            if (joints_limited()) {
+                for (int spent = 0; spent <= joints; ++spent) {
+                    const double own_w = own == 0 ? 0.0 : input.bound_w(own, spent + 1);
+                    bound_w = std::max(bound_w, done_w + own_w + open(place + 1, joints - spent)[panels - own]);
+                }
+            } else {
+                const double own_w = own == 0 ? 0.0 : input.bound_w(own, InputSearch::any_number);
+                bound_w = done_w + own_w + open(place + 1, joints)[panels - own];
+            }
+            bound_w *= 1.0 + room_for_rounding;
+            if (bound_w > cut_w_) choices.push_back({own, bound_w});
+        }
+        std::sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) {
+            return a.bound_w != b.bound_w ? a.bound_w > b.bound_w : a.panels > b.panels;
+        });
+        for (const Choice& choice : choices) {
+            if (place == 0) unexplored_w_ = choice.bound_w;
+            if (choice.bound_w <= cut_w_ || stopped_) return;
+            const std::size_t rest = panels - choice.panels;
+            if (t_.shared && choice.panels == 0 && bound_with_shared(level_w, place + 1, rest) <= cut_w_) continue;
+            take(place, choice.panels, rest, joints, done_w, level_w);
+        }
+        if (place == 0 && !stopped_) unexplored_w_ = 0.0;
+    }
+
+    [[nodiscard]] bool repeats_class(std::size_t place) const {
+        return place > 0 && t_.class_of[t_.order[place]] == t_.class_of[t_.order[place - 1]];
+    }
+
+    void take(std::size_t place, std::size_t own, std::size_t rest, int joints, double done_w,
+              const LevelPowers& level_w) {
+        if (own == 0) {
+            chosen_.push_back(nullptr);
+            chosen_panels_.push_back(0);
+            decide(place + 1, rest, joints, done_w, level_w);
+            chosen_panels_.pop_back();
+            chosen_.pop_back();
+            return;
+        }
+        const int most_strings = joints_limited() ? joints + 1 : InputSearch::any_number;
+        // The others' best is still to be added; a little less is asked for, so that the list need not grow each time.
+        const double need_w = cut_w_ - done_w - open(place + 1, joints)[rest];
+        const double asked_w = need_w - asked_for_less * std::max(cut_w_, 0.0);
+        // A copy: deeper calls may ask the same list for more.
+        const std::vector<const SolvedWiring*> list = input_at(place).wirings(own, most_strings, asked_w);
+        for (const SolvedWiring* w : list) {
+            if (stopped_) return;
+            if ((done_w + w->weighted_w + open(place + 1, joints)[rest]) * (1.0 + room_for_rounding) <= cut_w_) return;
+            if (request_.like_strings_only && w->unlike > 0) continue;
+            if (w->strings > most_strings) continue;
+            // The same panels on an equal input: the wirings in one order only.
+            if (repeats_class(place) && own == chosen_panels_.back() && w->id < chosen_.back()->id) continue;
+            LevelPowers sum_w = level_w;
+            for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += w->level_power_w[l];
+            if (t_.shared && bound_with_shared(sum_w, place + 1, rest) <= cut_w_) continue;
+            chosen_.push_back(w);
+            chosen_panels_.push_back(own);
+            decide(place + 1, rest, joints_limited() ? joints - (w->strings - 1) : joints, done_w + w->weighted_w,
+                   sum_w);
+            chosen_panels_.pop_back();
+            chosen_.pop_back();
+        }
+    }
+
+    void accept() {
+        LevelPowers sum_w{};
+        ArrayPlan plan(places());
+        bool any = false;
+        for (std::size_t place = 0; place < places(); ++place) {
+            if (chosen_[place] == nullptr) continue;
+            any = true;
+            plan[t_.order[place]] = chosen_[place]->wiring;
+            for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += chosen_[place]->level_power_w[l];
+            for (const std::size_t l : t_.full_levels) {
+                sum_w[l] += t_.bench.level_power_w(t_.order[place], chosen_[place]->wiring, l);
+            }
+        }
+        if (!any) return;
+        for (double& w : sum_w) w = shared_w(t_.bench.setup().controller, w);
+        const double european_w = weighted(sum_w).european_w;
+        if (european_w <= cut_w_ || !can_be_used(plan)) return;
+        const auto at = std::find_if(found_.begin(), found_.end(),
+                                     [&](const FoundPlan& f) { return f.european_w < european_w; });
+        found_.insert(at, {std::move(plan), european_w});
+        if (found_.size() > request_.keep) found_.pop_back();
+        if (found_.size() == request_.keep) cut_w_ = std::max(cut_w_, found_.back().european_w);
+    }
+
+    bool can_be_used(const ArrayPlan& plan) {
+        std::vector<Candidate> candidates;
+        std::vector<Weighed> weighed;
+        std::vector<rules::WiredInput> wired;
+        candidates.reserve(plan.size());
+        weighed.reserve(plan.size());
+        for (std::size_t i = 0; i < plan.size(); ++i) {
+            if (plan[i].empty()) continue;
+            candidates.push_back(weigh(t_.bench, i, plan[i], weighed.emplace_back()));
+            if (rank_class(candidates.back().outcome) != 0) return false;
+            wired.push_back({i, &candidates.back().wiring, &weighed.back().points});
+        }
+        return rank_class(plan_tally(t_.bench, wired).outcome()) == 0;
+    }
+
+    static constexpr double asked_for_less = 1e-4;
+
+    Tables& t_;
+    const SearchRequest& request_;
+    double cut_w_;
+    std::vector<std::unique_ptr<InputSearch>> inputs_;             // by class
+    std::vector<std::vector<std::vector<double>>> open_w_;         // place, joints, panels
+    std::vector<std::vector<LevelPowers>> open_level_w_;           // place, panels; only with a shared limit
+    std::vector<const SolvedWiring*> chosen_;
+    std::vector<std::size_t> chosen_panels_;
+    std::vector<FoundPlan> found_;
+    double unexplored_w_ = 0.0;
+    bool stopped_ = false;
+};
+
+}  // namespace
+
+PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w) {
+    if (counts_of(bench.setup()) <= most_counts) tables_ = std::make_unique<Tables>(bench, likely_w);
+}
+PlanSearch::~PlanSearch() = default;
+PlanSearch::PlanSearch(PlanSearch&&) noexcept = default;
+PlanSearch& PlanSearch::operator=(PlanSearch&&) noexcept = default;
+
+bool PlanSearch::possible() const { return tables_ != nullptr; }
+
+SearchResult PlanSearch::run(const SearchRequest& request) {
+    if (!possible()) return {{}, false, std::numeric_limits<double>::infinity(), 0};
+    return Search<Tables>(*tables_, request).run();
+}
+
+double PlanSearch::count() const {
+    if (!possible()) return std::numeric_limits<double>::infinity();
+    const PanelCounts& counts = tables_->counts;
+    std::vector<double> plans(counts.size(), 0.0);  // by panels used
+    plans[0] = 1.0;
+    for (std::size_t place = 0; place < tables_->order.size(); ++place) {
+        const InputTable& table = *tables_->classes[tables_->class_of[tables_->order[place]]];
+        std::vector<double> wirings(counts.size(), 0.0);
+        wirings[0] = 1.0;
+        for (const StringType& type : table.types()) {
+            for (std::size_t c = type.number; c < counts.size(); ++c) {
+                if (counts.holds(c, type.number)) wirings[c] += wirings[c - type.number];
+            }
+        }
+        std::vector<double> next(counts.size(), 0.0);
+        for (std::size_t c = 0; c < counts.size(); ++c) {
+            for (std::size_t own = 0; own <= c; ++own) {
+                if (counts.holds(c, own)) next[c] += wirings[own] * plans[c - own];
+            }
+        }
+        plans = std::move(next);
+    }
+    double total = 0.0;
+    for (const double n : plans) total += n;
+    return total - 1.0;
+}
+
+}  // namespace plait::study

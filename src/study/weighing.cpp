@@ -1,0 +1,78 @@
+#include "weighing.hpp"
+
+#include <plait/rules/catalogue.hpp>
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+#include <utility>
+
+namespace plait::study {
+namespace {
+
+using rules::Outcome;
+
+bool any_assumed(const rules::Rule& rule, const Setup& setup, std::span<const rules::WiredInput> about) {
+    for (const Assumption& a : setup.assumptions) {
+        if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) continue;
+        for (const rules::WiredInput& w : about) {
+            if ((!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input)) return true;
+        }
+    }
+    return false;
+}
+
+}  // namespace
+
+int rank_class(Outcome outcome) { return outcome == Outcome::exceeds ? 2 : outcome == Outcome::falls_short ? 1 : 0; }
+
+Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weighed& weighed) {
+    weighed.points = bench.points(input, wiring);
+    const rules::WiredInput wired{input, &wiring, &weighed.points};
+    const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
+    Candidate c;
+    c.input = input;
+    c.outcome = Outcome::within;
+    rules::Findings findings;
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != rules::Scope::input) continue;
+        findings.clear();
+        rule->check(s, findings);
+        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
+        for (const rules::Finding& f : findings) {
+            if (!f.decides) continue;
+            weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
+            if (f.outcome > c.outcome) {
+                c.outcome = f.outcome;
+                c.worst_rule = rule;
+            }
+        }
+    }
+    c.proven = weighed.tally.proven();
+    c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
+    c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
+    c.wiring = std::move(wiring);
+    return c;
+}
+
+void fill_harvest(const Bench& bench, Candidate& c) {
+    c.level_power_w = bench.level_powers(c.input, c.wiring);
+    c.free_european_w = weighted(bench.free_powers(c.wiring)).european_w;
+}
+
+Tally plan_tally(const Bench& bench, std::span<const rules::WiredInput> wired) {
+    Tally tally;
+    rules::Findings findings;
+    const rules::Situation s{bench.setup(), wired.front(), wired};
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != rules::Scope::plan) continue;
+        findings.clear();
+        rule->check(s, findings);
+        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
+        for (const rules::Finding& f : findings) {
+            if (f.decides) tally.count(f.outcome, f.even_at_worst && !assumed);
+        }
+    }
+    return tally;
+}
+
+}  // namespace plait::study

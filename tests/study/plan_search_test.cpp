@@ -1,0 +1,291 @@
+// The search against plain enumeration: every wiring of every input, in strings of any panels, each solved and judged in
+// full, every combination of them tried.
+#include "trial.hpp"
+
+#include "../support/arrays.hpp"
+
+#include <plait/study/plan_search.hpp>
+
+#include <algorithm>
+#include <functional>
+#include <map>
+
+using namespace plait;
+using namespace plait::study;
+
+namespace {
+
+using Counts = std::vector<int>;
+
+/// All strings of at most these panels.
+std::vector<Counts> all_strings(const Counts& most) {
+    std::vector<Counts> out;
+    Counts at(most.size(), 0);
+    const std::function<void(std::size_t)> fill = [&](std::size_t kind) {
+        if (kind == most.size()) {
+            if (std::any_of(at.begin(), at.end(), [](int n) { return n > 0; })) out.push_back(at);
+            return;
+        }
+        for (at[kind] = 0; at[kind] <= most[kind]; ++at[kind]) fill(kind + 1);
+        at[kind] = 0;
+    };
+    fill(0);
+    return out;
+}
+
+struct Whole {
+    InputWiring wiring;
+    Counts used;
+};
+
+/// All sets of strings of at most these panels; the empty one first.
+std::vector<Whole> all_wirings(const Counts& most) {
+    const std::vector<Counts> strings = all_strings(most);
+    std::vector<Whole> out;
+    Whole at{{}, Counts(most.size(), 0)};
+    const std::function<void(std::size_t)> add = [&](std::size_t first) {
+        out.push_back(at);
+        for (std::size_t s = first; s < strings.size(); ++s) {
+            bool enough = true;
+            for (std::size_t k = 0; k < most.size(); ++k) enough = enough && at.used[k] + strings[s][k] <= most[k];
+            if (!enough) continue;
+            SeriesString string;
+            for (std::size_t k = 0; k < most.size(); ++k) {
+                at.used[k] += strings[s][k];
+                string.panels.insert(string.panels.end(), static_cast<std::size_t>(strings[s][k]), PanelPlace{k, {}});
+            }
+            at.wiring.strings.push_back(string);
+            add(s);
+            at.wiring.strings.pop_back();
+            for (std::size_t k = 0; k < most.size(); ++k) at.used[k] -= strings[s][k];
+        }
+    };
+    add(0);
+    return out;
+}
+
+struct Valued {
+    double european_w = 0.0;
+    int joints = 0;
+    int unlike = 0;
+};
+
+/// Every plan that can be used, best first.
+std::vector<Valued> by_enumeration(const Bench& bench) {
+    const Setup& setup = bench.setup();
+    Counts most;
+    for (const PanelKind& kind : setup.kinds) most.push_back(kind.count);
+    const std::vector<Whole> wirings = all_wirings(most);
+    const std::size_t inputs = setup.controller.inputs.size();
+    struct Solved {
+        LevelPowers power_w{};
+        bool usable = true;
+    };
+    std::vector<std::vector<Solved>> solved(inputs);
+    for (std::size_t i = 0; i < inputs; ++i) {
+        for (const Whole& w : wirings) {
+            Solved& s = solved[i].emplace_back();
+            if (w.wiring.empty()) continue;
+            ArrayPlan plan(inputs);
+            plan[i] = w.wiring;
+            const Judgement j = judge(bench, plan);
+            s.usable = j.inputs.front().outcome < Outcome::falls_short;
+            s.power_w = j.inputs.front().level_power_w;
+        }
+    }
+    std::vector<Valued> out;
+    const std::function<void(std::size_t, Counts, LevelPowers, Valued, bool)> pick =
+        [&](std::size_t input, const Counts& left, const LevelPowers& sum_w, const Valued& v, bool any) {
+            if (input == inputs) {
+                if (!any) return;
+                LevelPowers cut_w = sum_w;
+                for (double& w : cut_w) w = shared_w(setup.controller, w);
+                out.push_back(v);
+                out.back().european_w = weighted(cut_w).european_w;
+                return;
+            }
+            for (std::size_t w = 0; w < wirings.size(); ++w) {
+                if (!solved[input][w].usable) continue;
+                Counts rest = left;
+                bool enough = true;
+                for (std::size_t k = 0; k < rest.size(); ++k) enough = (rest[k] -= wirings[w].used[k]) >= 0 && enough;
+                if (!enough) continue;
+                LevelPowers next_w = sum_w;
+                for (std::size_t l = 0; l < next_w.size(); ++l) next_w[l] += solved[input][w].power_w[l];
+                Valued next = v;
+                const ArrayPlan alone{wirings[w].wiring};
+                next.joints += joints(alone);
+                next.unlike += unlike_panels(alone);
+                pick(input + 1, rest, next_w, next, any || !wirings[w].wiring.empty());
+            }
+        };
+    pick(0, most, {}, {}, false);
+    std::sort(out.begin(), out.end(), [](const Valued& a, const Valued& b) { return a.european_w > b.european_w; });
+    return out;
+}
+
+Panel any_panel(test::Dice& dice) {
+    Panel p = rules::round_panel();
+    const double volts = dice.between(0.7, 1.6);
+    const double amps = dice.between(0.5, 1.5);
+    p.cells_in_series = static_cast<int>(36.0 * volts);
+    p.voc_v *= volts;
+    p.vmp_v *= volts;
+    p.isc_a *= amps;
+    p.imp_a *= amps;
+    p.pmax_w *= volts * amps;
+    p.isc_coefficient_per_k = 0.0005;
+    p.voc_coefficient_per_k = dice.between(-0.0032, -0.0025);
+    p.nominal_temperature = Celsius{dice.between(42.0, 48.0)};
+    return p;
+}
+
+void limit(Input& input, test::Dice& dice) {
+    input.max_voltage_v = dice.between(40.0, 160.0);
+    input.tracking_min_v = dice.between(8.0, 25.0);
+    input.tracking_max_v = dice.between(0.7, 1.0) * input.max_voltage_v;
+    const double edge_v = dice.between(20.0, 60.0);
+    if (dice.chance(0.5)) {
+        input.bands = {{0.0, edge_v, dice.between(3.0, 9.0)}, {edge_v, 200.0, dice.between(5.0, 16.0)}};
+    } else if (dice.chance(0.5)) {
+        input.bands = {{0.0, 200.0, dice.between(4.0, 20.0)}};
+    }
+    if (dice.chance(0.5)) input.max_power_w = dice.between(80.0, 500.0);
+    if (dice.chance(0.3)) input.max_short_circuit_a = dice.between(8.0, 30.0);
+    if (dice.chance(0.2)) input.max_array_power_w = dice.between(150.0, 500.0);
+    input.over_current = dice.chance(0.15) ? OverCurrent::not_permitted : OverCurrent::only_clips;
+}
+
+/// At most four or five panels of one to three kinds, one or two inputs, with or without limits on the sum.
+Trial any_case(test::Dice& dice) {
+    Trial t;
+    t.setup.kinds.clear();
+    const std::size_t kinds = 1 + dice.below(3);
+    int left = 4;
+    for (std::size_t k = 0; k < kinds; ++k) {
+        t.add_kind("k" + std::to_string(k), any_panel(dice));
+        const int most = left - static_cast<int>(kinds - k - 1);
+        t.setup.kinds[k].count = k + 1 == kinds ? most : 1 + static_cast<int>(dice.below(static_cast<std::size_t>(most)));
+        left -= t.setup.kinds[k].count;
+    }
+    limit(t.input(), dice);
+    if (dice.chance(0.5)) {
+        t.add_input(t.points.front());
+        if (dice.chance(0.6)) {
+            t.input(1) = Input{};
+            limit(t.input(1), dice);
+        }
+        t.input(1).name = "PV2";
+    }
+    if (dice.chance(0.3)) t.controller().max_total_power_w = dice.between(100.0, 400.0);
+    if (dice.chance(0.2)) {
+        t.controller().type = ControllerType::step_down;
+        t.controller().battery = Battery{10.5, 12.8, 14.6, {}};
+        t.controller().running_headroom_v = 1.0;
+        t.controller().starting_headroom_v = 5.0;
+        if (dice.chance(0.5)) t.controller().battery->max_charge_current_a = dice.between(8.0, 30.0);
+    } else if (dice.chance(0.1)) {
+        t.controller().type = ControllerType::direct_connect;
+        t.controller().battery = Battery{10.5, 12.8, 14.6, {}};
+        t.controller().direct_connect_drop_v = 0.5;
+    }
+    return t;
+}
+
+}  // namespace
+
+TEST_CASE("search: the best plans of 320 random cases are those of full enumeration") {
+    test::Dice dice(20);
+    int with_plans = 0;
+    int mixed_best = 0;
+    int shared_binds = 0;
+    for (int i = 0; i < 320; ++i) {
+        const Trial t = any_case(dice);
+        CAPTURE(i);
+        const Bench bench(t.setup);
+        const std::vector<Valued> expected = by_enumeration(bench);
+        LevelPowers likely_w{};
+        if (dice.chance(0.5)) likely_w.fill(dice.between(50.0, 500.0));
+        PlanSearch search(bench, likely_w);
+        REQUIRE(search.possible());
+
+        const bool equal_inputs = t.setup.controller.inputs.size() == 2;
+        SearchRequest best;
+        const SearchResult found = search.run(best);
+        REQUIRE(found.finished);
+        REQUIRE(found.plans.empty() == expected.empty());
+        if (expected.empty()) continue;
+        ++with_plans;
+        REQUIRE(found.plans.front().european_w == Approx(expected.front().european_w).epsilon(1e-9));
+        CHECK(found.bound_w <= expected.front().european_w * (1.0 + 1e-9));
+        const Judgement j = judge(bench, found.plans.front().plan);
+        CHECK(j.harvest.european_w == Approx(found.plans.front().european_w).epsilon(1e-9));
+        CHECK(j.outcome < Outcome::falls_short);
+        mixed_best += unlike_panels(found.plans.front().plan) > 0 ? 1 : 0;
+        shared_binds += t.setup.controller.max_total_power_w.has_value() ? 1 : 0;
+
+        if (!equal_inputs) {  // plans of equal inputs are listed once, enumerated twice
+            SearchRequest several;
+            several.keep = 5;
+            const SearchResult five = search.run(several);
+            REQUIRE(five.plans.size() == std::min<std::size_t>(5, expected.size()));
+            for (std::size_t k = 0; k < five.plans.size(); ++k) {
+                CHECK(five.plans[k].european_w == Approx(expected[k].european_w).epsilon(1e-9));
+            }
+        }
+        for (const bool like : {false, true}) {
+            for (const int most : {0, 1}) {
+                SearchRequest simple;
+                simple.most_joints = most;
+                simple.like_strings_only = like;
+                const auto at = std::find_if(expected.begin(), expected.end(), [&](const Valued& v) {
+                    return v.joints <= most && (!like || v.unlike == 0);
+                });
+                const SearchResult s = search.run(simple);
+                CAPTURE(like, most);
+                REQUIRE(s.plans.empty() == (at == expected.end()));
+                if (at == expected.end()) continue;
+                CHECK(s.plans.front().european_w == Approx(at->european_w).epsilon(1e-9));
+                CHECK(joints(s.plans.front().plan) <= most);
+            }
+        }
+    }
+    CHECK(with_plans >= 300 * 3 / 4);
+    CHECK(mixed_best > 20);
+    CHECK(shared_binds > 20);
+}
+
+TEST_CASE("search: how many wirings there are, by hand") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 3;
+    t.input().tracking_min_v = 1.0;
+    t.input().start_voltage_v = 1.0;
+    // Three equal panels: 3 | 2+1 | 1+1+1, 2 | 1+1, 1.
+    CHECK(PlanSearch(Bench(t.setup)).count() == 6.0);
+    // From 35 V up a string needs two panels (20 V each in the heat): 3, 2.
+    t.input().start_voltage_v = 35.0;
+    CHECK(PlanSearch(Bench(t.setup)).count() == 2.0);
+    // On two inputs: 3 or 2 on either.
+    t.add_input(t.points.front());
+    CHECK(PlanSearch(Bench(t.setup)).count() == 4.0);
+}
+
+TEST_CASE("search: stopped at once, it says what may still be out there") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 12;
+    const Bench bench(t.setup);
+    PlanSearch search(bench);
+    const double best_w = search.run({}).plans.front().european_w;
+    SearchRequest hasty;
+    std::size_t asked = 0;
+    hasty.keep_going = [&asked](const SearchProgress& p) {
+        ++asked;
+        CHECK(p.bound_w >= p.best_w);
+        return false;
+    };
+    hasty.keep = 1000;  // so that there is something to do
+    const SearchResult stopped = search.run(hasty);
+    CHECK(asked == 1);
+    CHECK_FALSE(stopped.finished);
+    CHECK(stopped.bound_w >= best_w);
+}
