@@ -1,151 +1,165 @@
 #include <plait/study/arrangement.hpp>
 
-#include "weighing.hpp"
+#include "ranking.hpp"
+#include "trade_offs.hpp"
 
 #include <algorithm>
 #include <limits>
-#include <map>
+#include <numeric>
 #include <tuple>
 
 namespace plait::study {
 namespace {
 
-using rules::Outcome;
+constexpr double equal_ratio = 1e-9;
 
-// Beyond this many combinations of inputs, only the best wiring per number of panels of each input goes on.
-constexpr double most_plans = 50000.0;
+bool usable(const RankedPlan& p) { return rank_class(p.outcome) == 0; }
 
-int panels(const Candidate& c) { return static_cast<int>(c.wiring.panel_count()); }
-std::size_t kind_of(const Candidate& c) { return c.wiring.strings.front().panels.front().kind; }
+void sort_plans(Arrangement& a) {
+    std::vector<std::size_t> order(a.plans.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    const auto key = [&](std::size_t i) {
+        const RankedPlan& p = a.plans[i];
+        return std::make_tuple(rank_class(p.outcome), -p.harvest.european_w, p.panels_used, p.strings,
+                               -p.cold_margin_v);
+    };
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) {
+        return key(x) != key(y) ? key(x) < key(y) : a.plans[x].candidates < a.plans[y].candidates;
+    });
+    std::vector<RankedPlan> sorted;
+    sorted.reserve(order.size());
+    for (const std::size_t i : order) sorted.push_back(std::move(a.plans[i]));
+    a.plans = std::move(sorted);
+}
 
-class Combiner {
-public:
-    Combiner(const Bench& bench, const std::vector<Weighed>& weighed, Arrangement& arrangement)
-        : bench_(bench), weighed_(weighed), out_(arrangement) {
-        for (const PanelKind& kind : bench.setup().kinds) left_.push_back(kind.count);
-        by_input_.resize(bench.setup().controller.inputs.size());
+LevelPowers level_sums(const Arrangement& a, const RankedPlan& p) {
+    LevelPowers sum_w{};
+    for (const std::size_t c : p.candidates) {
+        for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += a.candidates[c].level_power_w[l];
     }
+    return sum_w;
+}
 
-    void run() {
-        double combinations = 1.0;
-        for (std::size_t input = 0; input < by_input_.size(); ++input) {
-            for (std::size_t i = 0; i < out_.candidates.size(); ++i) {
-                if (out_.candidates[i].input == input) by_input_[input].push_back(i);
-            }
-            combinations *= static_cast<double>(by_input_[input].size() + 1);
-        }
-        if (combinations > most_plans) thin();
-        pick(0);
+/// What all panels on hand would give one by one, or all inputs take: no wiring harvests more.
+double plain_bound_w(const Bench& bench) {
+    InputWiring all;
+    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) {
+        for (int i = 0; i < bench.setup().kinds[kind].count; ++i)
+            all.strings.push_back({{PanelPlace{kind, {}}}, false});
+    }
+    double inputs_w = 0.0;
+    for (std::size_t i = 0; i < bench.setup().controller.inputs.size(); ++i) inputs_w += bench.window(i).power_w;
+    LevelPowers most_w = bench.free_powers(all);
+    for (double& w : most_w) w = shared_w(bench.setup().controller, std::min(w, inputs_w));
+    return weighted(most_w).european_w;
+}
+
+class Arranger {
+public:
+    Arranger(const Bench& bench, const ArrangeRequest& request)
+        : bench_(bench), request_(request), ranking_(bench, arrangement_) {}
+
+    Arrangement run() {
+        Arrangement& a = arrangement_;
+        add_equal_plans(bench_.setup(), ranking_);
+        sort_plans(a);
+        const double plain_w = plain_bound_w(bench_);
+        a.searched.bound_w = plain_w;
+        a.searched.at_label = !a.plans.empty() && usable(a.plans.front()) &&
+                              a.plans.front().harvest.european_w >= plain_w * (1.0 - equal_ratio);
+        const bool settled = a.searched.at_label && !simplest_may_be_missing();
+        if (!settled || request_.trade_offs) search();
+        sort_plans(a);
+        if (!a.plans.empty() && usable(a.plans.front())) a.advised = simplest();
+        if (request_.trade_offs) a.trade_offs = trade_offs(bench_, a);
+        return std::move(a);
     }
 
 private:
-    void thin() {
-        out_.thinned = true;
-        for (std::vector<std::size_t>& list : by_input_) {
-            std::map<std::pair<std::size_t, int>, std::size_t> best;
-            for (const std::size_t i : list) {
-                const Candidate& c = out_.candidates[i];
-                const auto better = [&](const Candidate& a, const Candidate& b) {
-                    return std::make_tuple(-rank_class(a.outcome), weighted(a.level_power_w).european_w) >
-                           std::make_tuple(-rank_class(b.outcome), weighted(b.level_power_w).european_w);
-                };
-                const auto [at, fresh] = best.try_emplace({kind_of(c), panels(c)}, i);
-                if (!fresh && better(c, out_.candidates[at->second])) at->second = i;
-            }
-            list.clear();
-            for (const auto& entry : best) list.push_back(entry.second);
-        }
+    [[nodiscard]] std::size_t usable_count() const {
+        return static_cast<std::size_t>(std::count_if(arrangement_.plans.begin(), arrangement_.plans.end(), usable));
     }
 
-    void pick(std::size_t input) {
-        if (input == by_input_.size()) {
-            if (!chosen_.empty()) add();
-            return;
+    /// Among the plans met so far that come within 1 % of the best.
+    [[nodiscard]] std::size_t simplest() const {
+        const std::vector<RankedPlan>& plans = arrangement_.plans;
+        std::size_t best = 0;
+        for (std::size_t i = 1; i < plans.size() && usable(plans[i]); ++i) {
+            if (plans[i].harvest.european_w < (1.0 - near_tie_ratio) * plans.front().harvest.european_w) break;
+            if (simpler(plans[i], plans[best])) best = i;
         }
-        pick(input + 1);
-        for (const std::size_t i : by_input_[input]) {
-            const Candidate& c = out_.candidates[i];
-            if (panels(c) > left_[kind_of(c)]) continue;
-            left_[kind_of(c)] -= panels(c);
-            chosen_.push_back(i);
-            pick(input + 1);
-            chosen_.pop_back();
-            left_[kind_of(c)] += panels(c);
-        }
+        return best;
     }
 
-    void add() {
-        RankedPlan plan;
-        plan.candidates = chosen_;
-        plan.cold_margin_v = std::numeric_limits<double>::infinity();
-        LevelPowers sum_w{};
-        double free_w = 0.0;
-        for (const std::size_t i : chosen_) {
-            const Candidate& c = out_.candidates[i];
-            plan.panels_used += panels(c);
-            plan.strings += static_cast<int>(c.wiring.strings.size());
-            plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
-            free_w += c.free_european_w;
-            for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += c.level_power_w[l];
-        }
-        const Tally tally = tally_of_chosen();
-        plan.outcome = tally.outcome();
-        plan.proven = tally.proven();
-        for (double& w : sum_w) w = shared_w(bench_.setup().controller, w);
-        plan.harvest = weighted(sum_w);
-        // Nothing gives more than its panels one by one; what rounding leaves below zero is zero.
-        plan.lost_ratio = free_w > 0.0 ? std::max(0.0, 1.0 - plan.harvest.european_w / free_w) : 0.0;
-        out_.plans.push_back(std::move(plan));
+    /// Plans of equal strings hold everything without joints and without unlike strings, if there is one kind only.
+    [[nodiscard]] bool simplest_may_be_missing() const {
+        const RankedPlan& p = arrangement_.plans[simplest()];
+        return p.joints > 0 || p.unlike > 0;
     }
 
-    // The inputs' own findings with those about all of them together.
-    Tally tally_of_chosen() {
-        Tally tally;
-        wired_.clear();
-        for (const std::size_t i : chosen_) {
-            tally.merge(weighed_[i].tally);
-            wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
+    void search() {
+        Arrangement& a = arrangement_;
+        LevelPowers likely_w{};
+        if (usable_count() > 0) likely_w = level_sums(a, a.plans.front());
+        PlanSearch search(bench_, likely_w);
+        a.searched.possible = search.possible();
+        if (!search.possible()) return;
+        a.searched.wirings = search.count();
+        if (!a.searched.at_label || request_.trade_offs) best_plans(search);
+        if (usable_count() > 0) simpler_plans(search);
+    }
+
+    void run(PlanSearch& search, SearchRequest request) {
+        request.keep_going = request_.keep_going;
+        const SearchResult result = search.run(request);
+        Searched& s = arrangement_.searched;
+        s.finished = s.finished && result.finished;
+        s.solved += result.solved;
+        last_ = result;
+        for (const FoundPlan& f : result.plans) ranking_.add_written_out(f.plan);
+        sort_plans(arrangement_);
+    }
+
+    void best_plans(PlanSearch& search) {
+        const std::vector<RankedPlan>& plans = arrangement_.plans;
+        SearchRequest request;
+        request.keep = std::max<std::size_t>(request_.top, 1);
+        if (usable_count() >= request.keep)
+            request.above_w = plans[request.keep - 1].harvest.european_w * (1.0 - equal_ratio);
+        run(search, request);
+        arrangement_.searched.bound_w = last_.bound_w;
+    }
+
+    /// Is there a simpler one nearly as good? First with fewer joints, then with fewer unlike panels in a string.
+    void simpler_plans(PlanSearch& search) {
+        const auto near_w = [&] { return (1.0 - near_tie_ratio) * arrangement_.plans.front().harvest.european_w; };
+        for (int most = 0; most < arrangement_.plans[simplest()].joints; ++most) {
+            SearchRequest request;
+            request.most_joints = most;
+            request.above_w = near_w();
+            run(search, request);
+            if (!last_.plans.empty() || !last_.finished) break;
         }
-        tally.merge(plan_tally(bench_, wired_));
-        return tally;
+        const RankedPlan& now = arrangement_.plans[simplest()];
+        if (now.unlike > 0 && arrangement_.searched.finished) {
+            SearchRequest request;
+            request.most_joints = now.joints;
+            request.like_strings_only = true;
+            request.above_w = near_w();
+            run(search, request);
+        }
     }
 
     const Bench& bench_;
-    const std::vector<Weighed>& weighed_;
-    Arrangement& out_;
-    std::vector<rules::WiredInput> wired_;
-    std::vector<int> left_;
-    std::vector<std::vector<std::size_t>> by_input_;
-    std::vector<std::size_t> chosen_;
+    const ArrangeRequest& request_;
+    Arrangement arrangement_;
+    Ranking ranking_;
+    SearchResult last_;
 };
 
 }  // namespace
 
-Arrangement arrange(const Bench& bench) {
-    Arrangement a;
-    std::vector<Weighed> weighed;
-    const Setup& setup = bench.setup();
-    for (std::size_t input = 0; input < setup.controller.inputs.size(); ++input) {
-        for (std::size_t kind = 0; kind < setup.kinds.size(); ++kind) {
-            const int count = setup.kinds[kind].count;
-            for (int in_series = 1; in_series <= count; ++in_series) {
-                for (int in_parallel = 1; in_series * in_parallel <= count; ++in_parallel) {
-                    a.candidates.push_back(weigh(bench, input, plait::written_out({kind, in_series, in_parallel}), weighed.emplace_back()));
-                    fill_harvest(bench, a.candidates.back());
-                }
-            }
-        }
-    }
-    Combiner(bench, weighed, a).run();
-    std::sort(a.plans.begin(), a.plans.end(), [](const RankedPlan& x, const RankedPlan& y) {
-        const auto key = [](const RankedPlan& p) {
-            return std::make_tuple(rank_class(p.outcome), -p.harvest.european_w, p.panels_used, p.strings,
-                                   -p.cold_margin_v, p.candidates);
-        };
-        return key(x) < key(y);
-    });
-    return a;
-}
+Arrangement arrange(const Bench& bench, const ArrangeRequest& request) { return Arranger(bench, request).run(); }
 
 ArrayPlan written_out(const Arrangement& arrangement, const RankedPlan& plan, std::size_t inputs) {
     ArrayPlan written(inputs);

@@ -25,8 +25,7 @@ std::size_t InputSearch::KeyHash::operator()(const Key& key) const {
 }
 
 double InputSearch::bound_w(std::size_t panels, int most_strings) {
-    double bound_w =
-        most_strings >= any_number ? table_->bound_w(panels) : table_->bound_w(panels, most_strings);
+    double bound_w = most_strings >= any_number ? table_->bound_w(panels) : table_->bound_w(panels, most_strings);
     const auto list = lists_.find(list_key(panels, most_strings));
     if (list != lists_.end() && list->second.filled) {
         const List& l = list->second;

@@ -1,5 +1,6 @@
-// The wirings of one input that use exactly certain panels and may harvest more than a given power (over the table's levels): found by adding
-// string after string, turning back as soon as the bound says that nothing below is worth it, and solved exactly.
+// The wirings of one input that use exactly certain panels and may harvest more than a given power (over the table's
+// levels): found by adding string after string, turning back as soon as the bound says that nothing below is worth it,
+// and solved exactly.
 #pragma once
 
 #include "input_table.hpp"

@@ -42,7 +42,8 @@ InputTable::InputTable(const Bench& bench, std::size_t input, const PanelCounts&
                        const std::vector<WeightedLevel>& levels)
     : bench_(&bench), input_(input), counts_(&counts), levels_(&levels) {
     const Input& in = bench.setup().controller.inputs[input];
-    sums_are_limited_ = in.max_short_circuit_a || in.max_array_power_w || in.over_current == OverCurrent::not_permitted ||
+    sums_are_limited_ = in.max_short_circuit_a || in.max_array_power_w ||
+                        in.over_current == OverCurrent::not_permitted ||
                         bench.setup().controller.type == ControllerType::direct_connect;
     list_types();
     cut_cells();
@@ -57,9 +58,8 @@ bool InputTable::broken_for_good(const InputWiring& wiring) const {
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->stays_broken) rule->check(s, findings);
     }
-    return std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
-        return f.decides && f.outcome >= rules::Outcome::falls_short;
-    });
+    return std::any_of(findings.begin(), findings.end(),
+                       [](const rules::Finding& f) { return f.decides && f.outcome >= rules::Outcome::falls_short; });
 }
 
 /// Every string that may stand in a usable wiring.
@@ -121,7 +121,8 @@ void InputTable::cut_cells() {
     // A band that is a single voltage is a cell of its own.
     for (const CurrentBand& band : window.bands) {
         if (band.from_v == band.to_v && band.from_v >= low_v && band.from_v <= top_v) {
-            cells_.push_back({band.from_v, band.from_v, band.limit_a, std::min(window.power_w, band.limit_a * band.from_v)});
+            cells_.push_back(
+                {band.from_v, band.from_v, band.limit_a, std::min(window.power_w, band.limit_a * band.from_v)});
         }
     }
 }
@@ -139,8 +140,8 @@ void InputTable::find_ceilings() {
     std::sort(nodes_v.begin(), nodes_v.end());
     nodes_v.erase(std::unique(nodes_v.begin(), nodes_v.end()), nodes_v.end());
     for (const Cell& cell : cells_) {
-        node_of_end.push_back(static_cast<std::size_t>(
-            std::lower_bound(nodes_v.begin(), nodes_v.end(), cell.high_v) - nodes_v.begin()));
+        node_of_end.push_back(
+            static_cast<std::size_t>(std::lower_bound(nodes_v.begin(), nodes_v.end(), cell.high_v) - nodes_v.begin()));
     }
     std::vector<double> current_a(nodes_v.size());
     std::vector<double> ceiling_w(nodes_v.size());
@@ -152,7 +153,8 @@ void InputTable::find_ceilings() {
                 const std::size_t end = node_of_end[j];
                 const std::size_t at = t * row + l * cells_.size() + j;
                 end_a_[at] = current_a[end];
-                ceilings_w_[at] = cells_[j].low_v < cells_[j].high_v ? ceiling_w[end - 1] : cells_[j].high_v * current_a[end];
+                ceilings_w_[at] =
+                    cells_[j].low_v < cells_[j].high_v ? ceiling_w[end - 1] : cells_[j].high_v * current_a[end];
             }
         }
         alone_w_.push_back(weigh(ceilings(t)));

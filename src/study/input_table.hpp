@@ -1,10 +1,11 @@
-// What the search knows of one input before it solves anything: which strings may be built at all, and what each gives at
-// most, by light level and by voltage.
+// What the search knows of one input before it solves anything: which strings may be built at all, and what each gives
+// at most, by light level and by voltage.
 //
 // The voltages the input can work at are cut into cells. In one cell, at one level, every string has a ceiling
-// (physics/power_ceilings.hpp), and strings in parallel share the voltage, so a wiring gives no more there than the sum of its strings' ceilings, than
-// the power limit, and than the current limit times the cell's upper voltage. The best cell at each level, weighted over
-// the levels, is more than any such wiring can harvest: this is the bound that rules wirings out unseen.
+// (physics/power_ceilings.hpp), and strings in parallel share the voltage, so a wiring gives no more there than the sum
+// of its strings' ceilings, than the power limit, and than the current limit times the cell's upper voltage. The best
+// cell at each level, weighted over the levels, is more than any such wiring can harvest: this is the bound that rules
+// wirings out unseen.
 #pragma once
 
 #include <plait/study/bench.hpp>

@@ -21,7 +21,8 @@ PanelSheet panel_sheet(const Panel& panel, CurveMethod method) {
     const double stc_power_w = fitted->model.at({}).maximum_power().power_w();
     for (const double irradiance : {100.0, 200.0, 400.0, 600.0, 800.0, 1000.0}) {
         const physics::PowerPoint maximum = fitted->model.at({irradiance, stc_cell}).maximum_power();
-        sheet.light.push_back({irradiance, maximum, maximum.power_w() / stc_power_w * stc_irradiance_w_per_m2 / irradiance});
+        sheet.light.push_back(
+            {irradiance, maximum, maximum.power_w() / stc_power_w * stc_irradiance_w_per_m2 / irradiance});
     }
     return sheet;
 }

@@ -52,15 +52,19 @@ int joints(const ArrayPlan& plan) {
     return n;
 }
 
+int unlike_panels(const InputWiring& wiring) {
+    int n = 0;
+    for (const SeriesString& s : wiring.strings) {
+        std::set<std::size_t> kinds;
+        for (const PanelPlace& p : s.panels) kinds.insert(p.kind);
+        n += std::max(0, static_cast<int>(kinds.size()) - 1);
+    }
+    return n;
+}
+
 int unlike_panels(const ArrayPlan& plan) {
     int n = 0;
-    for (const InputWiring& w : plan) {
-        for (const SeriesString& s : w.strings) {
-            std::set<std::size_t> kinds;
-            for (const PanelPlace& p : s.panels) kinds.insert(p.kind);
-            n += std::max(0, static_cast<int>(kinds.size()) - 1);
-        }
-    }
+    for (const InputWiring& w : plan) n += unlike_panels(w);
     return n;
 }
 
@@ -87,8 +91,8 @@ struct PlanSearch::Tables {
         shared = c.max_total_power_w.has_value() || physics::charging_power_limit_w(c).has_value();
     }
 
-    // Where the controller's shared limit binds, a plan brings that limit and no more: min(limit, Σ) ≤ limit. Taking the limit
-    // itself for those levels keeps the bound a sum over the inputs, and tight.
+    // Where the controller's shared limit binds, a plan brings that limit and no more: min(limit, Σ) ≤ limit. Taking
+    // the limit itself for those levels keeps the bound a sum over the inputs, and tight.
     void split_levels(const LevelPowers& likely_w) {
         for (const WeightedLevel& level : european_levels()) {
             const double limit_w = shared_w(bench.setup().controller, std::numeric_limits<double>::infinity());
@@ -121,7 +125,8 @@ public:
     Search(Tables& t, const SearchRequest& request)
         : t_(t), request_(request), cut_w_(request.above_w * (1.0 - room_for_rounding)) {
         for (const auto& table : t.classes) {
-            inputs_.push_back(std::make_unique<InputSearch>(t.bench, *table, t.counts, [this] { return keep_going(); }));
+            inputs_.push_back(
+                std::make_unique<InputSearch>(t.bench, *table, t.counts, [this] { return keep_going(); }));
         }
         find_open_bounds();
     }
@@ -165,8 +170,8 @@ private:
                     for (std::size_t own = 1; own <= c; ++own) {
                         if (!usable(input.table(), own) || !t_.counts.holds(c, own)) continue;
                         if (!joints_limited()) {
-                            best_w = std::max(best_w, input.bound_w(own, InputSearch::any_number) +
-                                                          open_w_[place + 1][j][c - own]);
+                            best_w = std::max(
+                                best_w, input.bound_w(own, InputSearch::any_number) + open_w_[place + 1][j][c - own]);
                             continue;
                         }
                         for (std::size_t spent = 0; spent <= j; ++spent) {
@@ -260,8 +265,9 @@ private:
             return a.bound_w != b.bound_w ? a.bound_w > b.bound_w : a.panels > b.panels;
         });
         for (const Choice& choice : choices) {
+            if (stopped_) return;
             if (place == 0) unexplored_w_ = choice.bound_w;
-            if (choice.bound_w <= cut_w_ || stopped_) return;
+            if (choice.bound_w <= cut_w_) break;
             const std::size_t rest = panels - choice.panels;
             if (t_.shared && choice.panels == 0 && bound_with_shared(level_w, place + 1, rest) <= cut_w_) continue;
             take(place, choice.panels, rest, joints, done_w, level_w);
@@ -325,8 +331,8 @@ private:
         for (double& w : sum_w) w = shared_w(t_.bench.setup().controller, w);
         const double european_w = weighted(sum_w).european_w;
         if (european_w <= cut_w_ || !can_be_used(plan)) return;
-        const auto at = std::find_if(found_.begin(), found_.end(),
-                                     [&](const FoundPlan& f) { return f.european_w < european_w; });
+        const auto at =
+            std::find_if(found_.begin(), found_.end(), [&](const FoundPlan& f) { return f.european_w < european_w; });
         found_.insert(at, {std::move(plan), european_w});
         if (found_.size() > request_.keep) found_.pop_back();
         if (found_.size() == request_.keep) cut_w_ = std::max(cut_w_, found_.back().european_w);
@@ -352,9 +358,9 @@ private:
     Tables& t_;
     const SearchRequest& request_;
     double cut_w_;
-    std::vector<std::unique_ptr<InputSearch>> inputs_;             // by class
-    std::vector<std::vector<std::vector<double>>> open_w_;         // place, joints, panels
-    std::vector<std::vector<LevelPowers>> open_level_w_;           // place, panels; only with a shared limit
+    std::vector<std::unique_ptr<InputSearch>> inputs_;      // by class
+    std::vector<std::vector<std::vector<double>>> open_w_;  // place, joints, panels
+    std::vector<std::vector<LevelPowers>> open_level_w_;    // place, panels; only with a shared limit
     std::vector<const SolvedWiring*> chosen_;
     std::vector<std::size_t> chosen_panels_;
     std::vector<FoundPlan> found_;

@@ -32,6 +32,7 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
     Candidate c;
     c.input = input;
     c.outcome = Outcome::within;
+    static const rules::Rule* const fuses_rule = rules::rule_named("string-fuses");
     rules::Findings findings;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->scope != rules::Scope::input) continue;
@@ -41,6 +42,7 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
         for (const rules::Finding& f : findings) {
             if (!f.decides) continue;
             weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
+            if (f.outcome == Outcome::needs && rule == fuses_rule) c.wants_fuses = true;
             if (f.outcome > c.outcome) {
                 c.outcome = f.outcome;
                 c.worst_rule = rule;

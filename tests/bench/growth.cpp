@@ -79,7 +79,9 @@ void row(int panels, int kinds, int inputs, double budget_s) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    std::printf("| panels | kinds | inputs | wirings | solved | bounds ms | all ms | best |\n|---|---|---|---|---|---|---|---|\n");
+    std::printf(
+        "| panels | kinds | inputs | wirings | solved | bounds ms | all ms | best "
+        "|\n|---|---|---|---|---|---|---|---|\n");
     if (argc == 4) {
         row(std::atoi(argv[1]), std::atoi(argv[2]), std::atoi(argv[3]), 60.0);
         return 0;

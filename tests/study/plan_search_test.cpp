@@ -1,5 +1,5 @@
-// The search against plain enumeration: every wiring of every input, in strings of any panels, each solved and judged in
-// full, every combination of them tried.
+// The search against plain enumeration: every wiring of every input, in strings of any panels, each solved and judged
+// in full, every combination of them tried.
 #include "trial.hpp"
 
 #include "../support/arrays.hpp"
@@ -165,7 +165,8 @@ Trial any_case(test::Dice& dice) {
     for (std::size_t k = 0; k < kinds; ++k) {
         t.add_kind("k" + std::to_string(k), any_panel(dice));
         const int most = left - static_cast<int>(kinds - k - 1);
-        t.setup.kinds[k].count = k + 1 == kinds ? most : 1 + static_cast<int>(dice.below(static_cast<std::size_t>(most)));
+        t.setup.kinds[k].count =
+            k + 1 == kinds ? most : 1 + static_cast<int>(dice.below(static_cast<std::size_t>(most)));
         left -= t.setup.kinds[k].count;
     }
     limit(t.input(), dice);

@@ -33,6 +33,9 @@ public:
     [[nodiscard]] const physics::FittedPanel& fitted(std::size_t kind) const { return fitted_[kind]; }
     [[nodiscard]] const physics::AcceptanceWindow& window(std::size_t input) const { return windows_[input]; }
 
+    /// Bypass groups of a panel of this kind.
+    [[nodiscard]] std::size_t group_count(std::size_t kind) const { return panels_[kind].group_count(); }
+
     /// What the wiring does on an input in each condition. The wiring must not be empty.
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
     /// The curve of a wiring at a harvest level.

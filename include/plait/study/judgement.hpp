@@ -31,15 +31,15 @@ struct Help {
 /// Plain sums over one input's array, from the datasheets.
 struct ArrayFacts {
     double pmax_w = 0.0;
-    double stc_voc_v = 0.0;                   ///< of the longest string
-    double isc_a = 0.0;                       ///< all strings, bifacial gain included
-    double bright_isc_a = 0.0;                ///< × 1.25, NEC 690.8(A)(1)
-    double continuous_isc_a = 0.0;            ///< × 1.25 × 1.25 = 1.5625, NEC 690.8(B): the least for conductors
-    std::array<double, 3> cold_voc_v{};       ///< by coefficient, code table, flat factor (rules::cold_methods)
+    double stc_voc_v = 0.0;              ///< of the longest string
+    double isc_a = 0.0;                  ///< all strings, bifacial gain included
+    double bright_isc_a = 0.0;           ///< × 1.25, NEC 690.8(A)(1)
+    double continuous_isc_a = 0.0;       ///< × 1.25 × 1.25 = 1.5625, NEC 690.8(B): the least for conductors
+    std::array<double, 3> cold_voc_v{};  ///< by coefficient, code table, flat factor (rules::cold_methods)
     std::array<bool, 3> cold_method_applies{};
-    double cold_vmp_v = 0.0;                  ///< γ − α, highest string
-    double hot_voc_v = 0.0;                   ///< lowest string
-    double hot_vmp_v = 0.0;                   ///< γ − α, lowest string
+    double cold_vmp_v = 0.0;  ///< γ − α, highest string
+    double hot_voc_v = 0.0;   ///< lowest string
+    double hot_vmp_v = 0.0;   ///< γ − α, lowest string
 };
 
 struct InputJudgement {

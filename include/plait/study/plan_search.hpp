@@ -1,9 +1,9 @@
-// The best wiring of everything on hand, proven: each input gets strings in parallel, each string any panels in series, and
-// panels may stay unused. Only wirings that can be used count: nothing exceeds, nothing falls short.
+// The best wiring of everything on hand, proven: each input gets strings in parallel, each string any panels in series,
+// and panels may stay unused. Only wirings that can be used count: nothing exceeds, nothing falls short.
 //
-// Not every wiring is solved. An upper bound of the harvest of any part that is still open (src/study/input_table.hpp) rules out
-// all the rest; what is left is solved exactly. The same panels on equal inputs are looked at once. When the search ends,
-// no usable wiring outside the list brings more than the last one on it.
+// Not every wiring is solved. An upper bound of the harvest of any part that is still open (src/study/input_table.hpp)
+// rules out all the rest; what is left is solved exactly. The same panels on equal inputs are looked at once. When the
+// search ends, no usable wiring outside the list brings more than the last one on it.
 #pragma once
 
 #include <plait/study/bench.hpp>
@@ -46,8 +46,8 @@ struct SearchResult {
 
 class PlanSearch {
 public:
-    /// Sets up the bounds. `bench` must outlive the search. `likely_w`: watts of some good plan at each level, before the
-    /// controller's shared limit; it changes the time a search takes, never its result.
+    /// Sets up the bounds. `bench` must outlive the search. `likely_w`: watts of some good plan at each level, before
+    /// the controller's shared limit; it changes the time a search takes, never its result.
     explicit PlanSearch(const Bench& bench, const LevelPowers& likely_w = {});
     ~PlanSearch();
     PlanSearch(PlanSearch&&) noexcept;
@@ -72,6 +72,7 @@ private:
 /// Strings beyond the first of each input: each wants a pair of branch connectors.
 [[nodiscard]] int joints(const ArrayPlan& plan);
 /// Kinds beyond the first in each string, summed.
+[[nodiscard]] int unlike_panels(const InputWiring& wiring);
 [[nodiscard]] int unlike_panels(const ArrayPlan& plan);
 
 }  // namespace plait::study

@@ -1,0 +1,100 @@
+#include "ranking.hpp"
+
+#include <plait/study/plan_search.hpp>
+
+#include <algorithm>
+#include <limits>
+#include <tuple>
+#include <utility>
+
+namespace plait::study {
+namespace {
+
+// As a set of strings: neither the order of the strings nor that of a string's panels matters.
+InputWiring in_order(InputWiring wiring) {
+    const auto by_kind = [](const PanelPlace& a, const PanelPlace& b) { return a.kind < b.kind; };
+    for (SeriesString& s : wiring.strings) std::stable_sort(s.panels.begin(), s.panels.end(), by_kind);
+    std::stable_sort(wiring.strings.begin(), wiring.strings.end(), [&](const SeriesString& a, const SeriesString& b) {
+        if (a.panels.size() != b.panels.size()) return a.panels.size() > b.panels.size();
+        return std::lexicographical_compare(a.panels.begin(), a.panels.end(), b.panels.begin(), b.panels.end(),
+                                            by_kind);
+    });
+    return wiring;
+}
+
+}  // namespace
+
+bool simpler(const RankedPlan& a, const RankedPlan& b) {
+    return std::make_tuple(a.joints, a.unlike, -a.cold_margin_v) <
+           std::make_tuple(b.joints, b.unlike, -b.cold_margin_v);
+}
+
+std::size_t Ranking::add_candidate(std::size_t input, InputWiring wiring) {
+    out_.candidates.push_back(weigh(bench_, input, std::move(wiring), weighed_.emplace_back()));
+    fill_harvest(bench_, out_.candidates.back());
+    return out_.candidates.size() - 1;
+}
+
+std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
+    RankedPlan plan;
+    plan.candidates = candidates;
+    plan.cold_margin_v = std::numeric_limits<double>::infinity();
+    LevelPowers sum_w{};
+    double free_w = 0.0;
+    ArrayPlan wirings;
+    for (const std::size_t i : candidates) {
+        const Candidate& c = out_.candidates[i];
+        plan.panels_used += static_cast<int>(c.wiring.panel_count());
+        plan.strings += static_cast<int>(c.wiring.strings.size());
+        plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
+        plan.highest_cold_voc_v = std::max(plan.highest_cold_voc_v, c.cold_voc_v);
+        plan.joints += static_cast<int>(c.wiring.strings.size()) - 1;
+        plan.unlike += unlike_panels(c.wiring);
+        if (c.wants_fuses) plan.fuses += static_cast<int>(c.wiring.strings.size());
+        free_w += c.free_european_w;
+        for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += c.level_power_w[l];
+    }
+    const Tally tally = tally_of(candidates);
+    plan.outcome = tally.outcome();
+    plan.proven = tally.proven();
+    for (double& w : sum_w) w = shared_w(bench_.setup().controller, w);
+    plan.harvest = weighted(sum_w);
+    // Nothing gives more than its panels one by one; what rounding leaves below zero is zero.
+    plan.lost_ratio = free_w > 0.0 ? std::max(0.0, 1.0 - plan.harvest.european_w / free_w) : 0.0;
+    out_.plans.push_back(std::move(plan));
+    return out_.plans.size() - 1;
+}
+
+std::size_t Ranking::add_written_out(const ArrayPlan& plan) {
+    ArrayPlan wanted;
+    for (const InputWiring& w : plan) wanted.push_back(in_order(w));
+    for (std::size_t p = 0; p < out_.plans.size(); ++p) {
+        ArrayPlan known(plan.size());
+        for (const std::size_t c : out_.plans[p].candidates)
+            known[out_.candidates[c].input] = out_.candidates[c].wiring;
+        bool same = true;
+        for (std::size_t i = 0; i < plan.size() && same; ++i) {
+            same = known[i].panel_count() == wanted[i].panel_count() && in_order(known[i]) == wanted[i];
+        }
+        if (same) return p;
+    }
+    std::vector<std::size_t> candidates;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (!plan[i].empty()) candidates.push_back(add_candidate(i, plan[i]));
+    }
+    return add_plan(candidates);
+}
+
+// The inputs' own findings with those about all of them together.
+Tally Ranking::tally_of(const std::vector<std::size_t>& candidates) {
+    Tally tally;
+    wired_.clear();
+    for (const std::size_t i : candidates) {
+        tally.merge(weighed_[i].tally);
+        wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
+    }
+    tally.merge(plan_tally(bench_, wired_));
+    return tally;
+}
+
+}  // namespace plait::study
