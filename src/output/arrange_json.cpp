@@ -1,16 +1,58 @@
+#include "arrange_words.hpp"
 #include "json_parts.hpp"
+#include "style.hpp"
+
+#include <plait/output/text.hpp>
 
 #include <algorithm>
 
 namespace plait::output {
 
-std::string arrange_json(const study::Bench& bench, const study::Arrangement& a, std::size_t top, bool all) {
+namespace {
+
+Json candidate_json(const Setup& setup, const study::Candidate& c) {
+    const std::optional<EqualStrings> equal = as_equal_strings(c.wiring);
+    Json strings = Json::array();
+    for (const SeriesString& s : c.wiring.strings) {
+        Json panels = Json::array();
+        for (const PanelPlace& p : s.panels) panels.push_back(setup.kinds[p.kind].id);
+        strings.push_back(panels);
+    }
+    return {{"name", setup.controller.inputs[c.input].name},
+            {"wiring", label(c.wiring, kind_ids(setup))},
+            {"strings", strings},
+            {"panel", equal ? Json(setup.kinds[equal->kind].id) : Json(nullptr)},
+            {"in_series", equal ? Json(equal->in_series) : Json(nullptr)},
+            {"in_parallel", equal ? Json(equal->in_parallel) : Json(nullptr)},
+            {"verdict", rules::name_of(c.outcome)},
+            {"decided_by", c.worst_rule ? Json(c.worst_rule->id) : Json(nullptr)},
+            {"cold_voc_v", number(c.cold_voc_v)},
+            {"cold_margin_v", number(c.cold_margin_v)}};
+}
+
+Json searched_json(const study::Searched& s) {
+    return {{"complete", s.possible && s.finished},
+            {"proof", !s.possible  ? "none"
+                      : s.at_label ? "nothing-lost"
+                      : s.finished ? "search"
+                                   : "bound"},
+            {"wirings", s.possible && s.wirings > 0.0 ? number(s.wirings) : Json(nullptr)},
+            {"solved", s.solved},
+            {"bound_w", number(s.bound_w)}};
+}
+
+}  // namespace
+
+std::string arrange_json(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,
+                         std::size_t top, bool all) {
     const Setup& setup = bench.setup();
     Json j = head("arrange");
     j["title"] = setup.title;
     j["site"] = site_json(setup.site);
     j["count"] = a.plans.size();
     j["thinned"] = a.thinned;
+    j["search"] = searched_json(a.searched);
+    j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
     j["plans"] = Json::array();
     const std::size_t shown = all ? a.plans.size() : std::min(top, a.plans.size());
     for (std::size_t i = 0; i < shown; ++i) {
@@ -20,23 +62,36 @@ std::string arrange_json(const study::Bench& bench, const study::Arrangement& a,
         plan["verdict"] = rules::name_of(p.outcome);
         plan["proven"] = p.proven;
         plan["inputs"] = Json::array();
-        for (const std::size_t c : p.candidates) {
-            const study::Candidate& one = a.candidates[c];
-            plan["inputs"].push_back({{"name", setup.controller.inputs[one.input].name},
-                                      {"panel", setup.kinds[one.equal.kind].id},
-                                      {"in_series", one.equal.in_series},
-                                      {"in_parallel", one.equal.in_parallel},
-                                      {"verdict", rules::name_of(one.outcome)},
-                                      {"decided_by", one.worst_rule ? Json(one.worst_rule->id) : Json(nullptr)},
-                                      {"cold_voc_v", number(one.cold_voc_v)},
-                                      {"cold_margin_v", number(one.cold_margin_v)}});
-        }
+        for (const std::size_t c : p.candidates) plan["inputs"].push_back(candidate_json(setup, a.candidates[c]));
         plan["panels_used"] = p.panels_used;
         plan["strings"] = p.strings;
+        plan["joints"] = p.joints;
+        plan["unlike_panels"] = p.unlike;
+        plan["fuses"] = p.fuses;
         plan["harvest"] = harvest_json(p.harvest);
         plan["lost_ratio"] = number(p.lost_ratio);
         plan["cold_margin_v"] = number(p.cold_margin_v);
         j["plans"].push_back(plan);
+    }
+    j["trade_offs"] = Json::array();
+    for (const study::TradeOff& t : a.trade_offs) {
+        const study::RankedPlan& p = a.plans[t.plan];
+        j["trade_offs"].push_back({{"rank", t.plan + 1},
+                                   {"wiring", plan_label(setup, a, p)},
+                                   {"harvest", harvest_json(p.harvest)},
+                                   {"one_shaded_mean_w", number(t.one_shaded_mean_w)},
+                                   {"one_shaded_worst_w", number(t.one_shaded_worst_w)},
+                                   {"cold_margin_v", number(p.cold_margin_v)},
+                                   {"highest_cold_voc_v", number(p.highest_cold_voc_v)},
+                                   {"joints", p.joints},
+                                   {"fuses", p.fuses}});
+    }
+    j["why"] = Json::array();
+    for (const study::Asked& q : asked) {
+        j["why"].push_back({{"wiring", plan_label(setup, q.plan)},
+                            {"verdict", rules::name_of(q.judgement.outcome)},
+                            {"harvest", harvest_json(q.judgement.harvest)},
+                            {"reasons", why_reasons(bench, a, q.judgement, q.plan)}});
     }
     j["assumptions"] = assumptions_json(study::all_assumptions(bench));
     j["doubts"] = setup.doubts;

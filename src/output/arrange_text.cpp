@@ -1,5 +1,6 @@
 #include <plait/output/text.hpp>
 
+#include "arrange_words.hpp"
 #include "style.hpp"
 
 #include <algorithm>
@@ -9,19 +10,8 @@ namespace {
 
 using rules::Outcome;
 
-std::string wiring_text(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
-    const Setup& setup = bench.setup();
-    std::string out;
-    for (const std::size_t i : plan.candidates) {
-        const study::Candidate& c = a.candidates[i];
-        out += fmt::format("{}{} {}s{}p", out.empty() ? "" : ", ", setup.controller.inputs[c.input].name,
-                           c.equal.in_series, c.equal.in_parallel);
-        if (setup.kinds.size() > 1) out += " " + setup.kinds[c.equal.kind].id;
-    }
-    return out;
-}
-
 std::string reason(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
+    if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
     for (const std::size_t i : plan.candidates) {
         const study::Candidate& c = a.candidates[i];
         if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
@@ -36,11 +26,73 @@ std::string line(const study::Bench& bench, const study::Arrangement& a, const s
     std::string word(word_of(plan.outcome));
     if (!plan.proven) word += " ?";
     return fmt::format("{} {} {} {} {} {} {}  {}\n", padded_left(rank > 0 ? fmt::format("{}", rank) : "–", 4),
-                       padded(wiring_text(bench, a, plan), width), coloured(padded(word, 13), plan.outcome, colour),
+                       padded(plan_label(bench.setup(), a, plan), width),
+                       coloured(padded(word, 13), plan.outcome, colour),
                        padded_left(watts(plan.harvest.european_w), 10),
                        padded_left(fmt::format("{:.1f} %", plan.lost_ratio * 100.0), 7),
                        padded_left(fmt::format("{}", plan.panels_used), 3), padded_left(volts(plan.cold_margin_v), 10),
                        reason(bench, a, plan));
+}
+
+// How sure the ranking is of its first line.
+std::string standing(const study::Arrangement& a) {
+    const study::Searched& s = a.searched;
+    const double best_w = a.plans.front().harvest.european_w;
+    const bool is_best = *a.advised == 0;
+    if (!s.possible) {
+        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
+               "one kind "
+               "per input.";
+    }
+    if (s.at_label) {
+        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
+                       : "No wiring can take more than the first on the list.";
+    }
+    if (!s.finished) {
+        const double more_w = std::max(0.0, s.bound_w - best_w);
+        return fmt::format(
+            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
+            "more. --seconds N gives it more time.",
+            many(s.wirings), watts(more_w), 100.0 * more_w / best_w);
+    }
+    return fmt::format(
+        is_best ? "Takes most of the sun of all {} wirings, mixed ones included: proven."
+                : "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
+        many(s.wirings));
+}
+
+std::string trade_offs_text(const study::Bench& bench, const study::Arrangement& a, Colour colour) {
+    if (a.trade_offs.empty()) return "";
+    const Setup& setup = bench.setup();
+    std::size_t width = 24;
+    for (const study::TradeOff& t : a.trade_offs) {
+        width = std::max(width, columns(plan_label(setup, a, a.plans[t.plan])));
+    }
+    std::string out =
+        "\n" + bold("Yours to decide: none of these is better than another in everything.", colour) + "\n";
+    out += bold(fmt::format("{} {} {} {} {} {} {} {}", padded("wiring", width), padded_left("harvest", 9),
+                            padded_left("one shaded", 11), padded_left("worst", 9), padded_left("cold room", 10),
+                            padded_left("to touch", 9), padded_left("joints", 7), padded_left("fuses", 6)),
+                colour) +
+           "\n";
+    for (const study::TradeOff& t : a.trade_offs) {
+        const study::RankedPlan& p = a.plans[t.plan];
+        out += fmt::format("{} {} {} {} {} {} {} {}\n", padded(plan_label(setup, a, p), width),
+                           padded_left(watts(p.harvest.european_w), 9), padded_left(watts(t.one_shaded_mean_w), 11),
+                           padded_left(watts(t.one_shaded_worst_w), 9), padded_left(volts(p.cold_margin_v), 10),
+                           padded_left(volts(p.highest_cold_voc_v), 9), padded_left(fmt::format("{}", p.joints), 7),
+                           padded_left(fmt::format("{}", p.fuses), 6));
+    }
+    out += "\n" +
+           wrapped(
+               "one shaded: harvest with one panel at 20 % light, the mean over all panels in turn; worst: the panel "
+               "it hurts "
+               "most. to touch: the highest open-circuit voltage of an input on the coldest morning. joints: strings "
+               "beyond "
+               "the first of an input, a pair of branch connectors each. fuses: strings that want one.",
+               0) +
+           "\n";
+    return out;
 }
 
 }  // namespace
@@ -59,15 +111,22 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         out += bold("No wiring of these panels is within the stated limits of these inputs.", colour) + "\n";
     } else {
         const study::RankedPlan& best = a.plans.front();
-        out +=
-            fmt::format("{}  {}\n", coloured(word_of(best.outcome), best.outcome, colour), wiring_text(bench, a, best));
-        out += wrapped(fmt::format("Takes most of the sun of {} wirings. {}", a.plans.size(),
-                                   sentence_of(best.outcome, best.proven)),
-                       0) +
-               "\n";
+        const study::RankedPlan& advised = a.plans[*a.advised];
+        out += fmt::format("{}  {}\n", coloured(word_of(advised.outcome), advised.outcome, colour),
+                           plan_label(setup, a, advised));
+        out += wrapped(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)), 0) + "\n";
+        if (&advised != &best) {
+            out +=
+                wrapped(fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is "
+                                    "advised: {}.",
+                                    watts(best.harvest.european_w), watts(advised.harvest.european_w),
+                                    simpler_because(advised, best)),
+                        0) +
+                "\n";
+        }
     }
     const std::vector<study::Caution> cautions = study::cautions_for(
-        setup, usable > 0 ? study::written_out(a, a.plans.front(), setup.controller.inputs.size()) : ArrayPlan{});
+        setup, usable > 0 ? study::written_out(a, a.plans[*a.advised], setup.controller.inputs.size()) : ArrayPlan{});
     if (usable > 0) out += wrapped("! " + cautions.front().text, 0) + "\n";
     out +=
         wrapped("! Before you build one, read `plait check` for it: rules, meter readings and cautions in full.", 0) +
@@ -80,8 +139,8 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         for (std::size_t i = usable + short_of; i < a.plans.size() && warned.size() < 3; ++i) warned.push_back(i);
     }
     std::size_t width = 24;
-    for (std::size_t i = 0; i < shown; ++i) width = std::max(width, columns(wiring_text(bench, a, a.plans[i])));
-    for (const std::size_t i : warned) width = std::max(width, columns(wiring_text(bench, a, a.plans[i])));
+    for (std::size_t i = 0; i < shown; ++i) width = std::max(width, columns(plan_label(bench.setup(), a, a.plans[i])));
+    for (const std::size_t i : warned) width = std::max(width, columns(plan_label(bench.setup(), a, a.plans[i])));
     out += bold(fmt::format("{} {} {} {} {} {} {}  {}", padded_left("", 4), padded("wiring", width),
                             padded("verdict", 13), padded_left("harvest", 10), padded_left("lost", 7),
                             padded_left("n", 3), padded_left("cold room", 10), "decided by"),
@@ -102,6 +161,7 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
                    "\n";
         for (const std::size_t i : warned) out += line(bench, a, a.plans[i], 0, width, colour);
     }
+    out += trade_offs_text(bench, a, colour);
     out += "\n" +
            wrapped(
                "harvest: mean watts on a warm day, weighted over the light of a year (European weights). lost: of "
@@ -111,12 +171,12 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
                0) +
            "\n";
     if (a.thinned) {
-        out +=
-            wrapped(
-                "There are too many combinations to list: of each input only the best wiring per number of panels was "
-                "combined.",
-                0) +
-            "\n";
+        out += wrapped(
+                   "There are too many combinations of equal strings to list: of each input only the best wiring per "
+                   "number of "
+                   "panels was combined.",
+                   0) +
+               "\n";
     }
     out += assumptions_text(study::all_assumptions(bench), colour);
     out += doubts_text(setup.doubts, colour);

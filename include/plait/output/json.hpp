@@ -16,7 +16,7 @@ inline constexpr int schema_version = 1;
 
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
 [[nodiscard]] std::string arrange_json(const study::Bench& bench, const study::Arrangement& arrangement,
-                                       std::size_t top, bool all);
+                                       const std::vector<study::Asked>& asked, std::size_t top, bool all);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 

@@ -19,6 +19,12 @@ enum class Colour { off, on };
 [[nodiscard]] std::string arrange_text(const study::Bench& bench, const study::Arrangement& arrangement,
                                        std::size_t top, bool all, Colour colour);
 
+/// Why a wiring is not the first of the ranking, or was never built: one line a reason.
+[[nodiscard]] std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arrangement& arrangement,
+                                                   const study::Judgement& judged, const ArrayPlan& plan);
+[[nodiscard]] std::string why_text(const study::Bench& bench, const study::Arrangement& arrangement,
+                                   const std::vector<study::Asked>& asked, Colour colour);
+
 /// What the program makes of one datasheet.
 [[nodiscard]] std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts, Colour colour);

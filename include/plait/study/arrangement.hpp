@@ -83,6 +83,12 @@ inline constexpr double shaded_light_ratio = 0.2;
 /// the best: proven by search.
 [[nodiscard]] Arrangement arrange(const Bench& bench, const ArrangeRequest& request = {});
 
+/// A wiring somebody had in mind, judged.
+struct Asked {
+    ArrayPlan plan;
+    Judgement judgement;
+};
+
 /// The plan with every place written out.
 [[nodiscard]] ArrayPlan written_out(const Arrangement& arrangement, const RankedPlan& plan, std::size_t inputs);
 

@@ -1,0 +1,50 @@
+#include "arrange_words.hpp"
+
+#include "style.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+std::string counted(int n, const char* one, const char* more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
+
+}  // namespace
+
+std::string plan_label(const Setup& setup, const ArrayPlan& plan) {
+    const std::vector<std::string> ids = kind_ids(setup);
+    std::string out;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (plan[i].empty()) continue;
+        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", setup.controller.inputs[i].name, label(plan[i], ids));
+    }
+    return out;
+}
+
+std::string plan_label(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& plan) {
+    return plan_label(setup, study::written_out(a, plan, setup.controller.inputs.size()));
+}
+
+std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan& b) {
+    if (a.joints != b.joints) {
+        if (a.joints > b.joints) return "";
+        return a.joints == 0 ? std::string("no strings to join in parallel")
+                             : fmt::format("{} of strings in parallel instead of {}",
+                                           counted(a.joints, "joint", "joints"), b.joints);
+    }
+    if (a.unlike != b.unlike) {
+        if (a.unlike > b.unlike) return "";
+        return a.unlike == 0 ? "no unlike panels in a string" : "fewer unlike panels in a string";
+    }
+    if (a.cold_margin_v > b.cold_margin_v) return "more room below the maximum on a cold morning";
+    return "";
+}
+
+std::string many(double count) {
+    if (count < 1e6) return fmt::format("{:.0f}", count);
+    if (count < 1e9) return fmt::format("about {:.1f} million", count / 1e6);
+    if (count < 1e12) return fmt::format("about {:.1f} thousand million", count / 1e9);
+    return fmt::format("about 10^{:.0f}", std::log10(count));
+}
+
+}  // namespace plait::output
