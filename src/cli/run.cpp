@@ -1,10 +1,10 @@
 #include <plait/cli/run.hpp>
 
 #include <plait/input/read_panel.hpp>
-#include <plait/input/read_wiring.hpp>
 #include <plait/output/json.hpp>
 #include <plait/output/text.hpp>
 
+#include "commands.hpp"
 #include "options.hpp"
 
 #include <algorithm>
@@ -13,38 +13,13 @@
 namespace plait::cli {
 namespace {
 
-Ran refused(const Diagnostics& complaints) {
-    Ran ran{Exit::bad_input, "", ""};
-    for (const Diagnostic& d : complaints) {
-        ran.err += d.file;
-        if (d.line > 0) ran.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
-        ran.err += ": " + d.message + "\n";
-    }
-    return ran;
-}
-
-Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
-
 bool breaks_a_limit(rules::Outcome outcome) { return outcome >= rules::Outcome::falls_short; }
 
 Ran check(const Options& o, const Setup& setup, output::Colour colour) {
-    ArrayPlan plan;
-    if (o.wiring) {
-        Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
-        if (!read) return refused(read.error());
-        plan = *std::move(read);
-    } else if (setup.wiring) {
-        plan = *setup.wiring;
-    } else {
-        return refused(o.file,
-                       "there is no [wiring] to check; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, "
-                       "or let 'plait arrange' find the best");
-    }
-    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
-        return refused(o.file, "the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
-    }
+    const Result<ArrayPlan> plan = chosen_plan(o, setup);
+    if (!plan) return refused(plan.error());
     const study::Bench bench(setup);
-    const study::Judgement judgement = study::judge(bench, plan);
+    const study::Judgement judgement = study::judge(bench, *plan);
     return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
 }
@@ -78,7 +53,16 @@ Ran run_command(const Options& o, const World& world) {
     if (o.command == Command::panel) return panel(o, *text, colour);
     const Result<Setup> setup = input::read_setup(*text, o.file, world.read_file);
     if (!setup) return refused(setup.error());
-    return o.command == Command::check ? check(o, *setup, colour) : arrange(o, *setup, colour);
+    switch (o.command) {
+        case Command::check:
+            return check(o, *setup, colour);
+        case Command::curve:
+            return curve(o, *setup, colour);
+        case Command::arrange:
+        case Command::panel:
+            break;
+    }
+    return arrange(o, *setup, colour);
 }
 
 }  // namespace
