@@ -1,6 +1,8 @@
 #include <plait/cli/run.hpp>
 
 #include <cerrno>
+#include <chrono>
+#include <csignal>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -40,11 +42,66 @@ bool written(std::FILE* stream, const std::string& text) {
     return std::fwrite(text.data(), 1, text.size(), stream) == text.size() && std::fflush(stream) == 0;
 }
 
+volatile std::sig_atomic_t interrupted = 0;
+
+// The second Ctrl-C ends the program as ever.
+extern "C" void interrupt(int) {
+    interrupted = 1;
+    std::signal(SIGINT, SIG_DFL);
+}
+
+/// Stops after so many seconds or at Ctrl-C. From the second second on, a terminal gets a line that is wiped at the
+/// end.
+class Watch {
+public:
+    explicit Watch(double most_seconds) : most_seconds_(most_seconds), terminal_(isatty(STDERR_FILENO) != 0) {}
+    ~Watch() { wipe(); }
+    Watch(const Watch&) = delete;
+    Watch& operator=(const Watch&) = delete;
+
+    bool go_on(const plait::study::SearchProgress& p) {
+        const double now_s = seconds();
+        if (interrupted != 0 || now_s >= most_seconds_) {
+            wipe();
+            return false;
+        }
+        if (terminal_ && now_s >= next_line_s_) {
+            next_line_s_ = now_s + 0.25;
+            shown_ = true;
+            std::fprintf(stderr,
+                         "\r%.0f s: %zu solved, best %.1f W, at most %.1f W; Ctrl-C stops and shows the best \x1b[K",
+                         now_s, p.solved, p.best_w, p.bound_w);
+        }
+        return true;
+    }
+
+private:
+    [[nodiscard]] double seconds() const {
+        return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
+    }
+    void wipe() {
+        if (shown_) std::fputs("\r\x1b[K", stderr);
+        shown_ = false;
+    }
+
+    double most_seconds_;
+    bool terminal_;
+    bool shown_ = false;
+    double next_line_s_ = 1.0;
+    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+plait::study::KeepGoing watch(double most_seconds) {
+    std::signal(SIGINT, &interrupt);
+    const auto w = std::make_shared<Watch>(most_seconds);
+    return [w](const plait::study::SearchProgress& p) { return w->go_on(p); };
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     const plait::cli::Ran ran =
-        plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), {&read_file, wants_colour()});
+        plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), {&read_file, wants_colour(), &watch});
     const bool complained = written(stderr, ran.err);
     if (!written(stdout, ran.out)) {
         // A full disk must not look like a clean report.

@@ -18,7 +18,52 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, panel (plait --help says what each does)\n";
+           "' is not a command; write one of check, arrange, curve, panel (plait --help says what each does)\n";
+}
+
+}  // namespace
+
+namespace {
+
+void add_arrange_options(CLI::App* arrange, Options& o) {
+    arrange->add_flag("--all", o.all, "show every wiring of equal strings, the dangerous ones last");
+    arrange->add_option("--why", o.why, "why not this wiring? such as 2s3p, or \"PV1=2s3p; PV2=unused\"; repeatable");
+    arrange->add_flag("--trade-offs", o.trade_offs,
+                      "wirings none of which is better in everything, shade on one panel included");
+    arrange->add_option("--seconds", o.most_seconds, "the longest to search mixed wirings (10); Ctrl-C stops earlier")
+        ->check([](const std::string& text) {
+            double seconds = 0.0;
+            const bool number = CLI::detail::lexical_cast(text, seconds);
+            // Written so that what is not a number fails.
+            return number && seconds >= 0.0 && seconds <= 86400.0
+                       ? std::string()
+                       : "'" + text + "' is no time; write seconds from 0 to 86400, such as --seconds 60";
+        });
+}
+
+void add_curve_options(CLI::App* curve, Options& o) {
+    curve->add_option("--wiring", o.wiring, "draw this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=1s1p\"");
+    curve->add_option("--input", o.input, "this input only; every one in use otherwise");
+    CLI::Option* when =
+        curve->add_option("--when", o.when, "cold-bright, stc (the default), warm-bright, hot-bright or weak-light")
+            ->check(CLI::IsMember({"cold-bright", "stc", "warm-bright", "hot-bright", "weak-light"}));
+    CLI::Option* sun =
+        curve->add_option("--sun", o.sun, "instead: this light, such as \"800 W/m²\" or 800, and one of");
+    CLI::Option* cell = curve->add_option("--cell", o.cell, "  … the temperature of all cells, \"45 °C\" or 45");
+    CLI::Option* air = curve->add_option("--air", o.air, "  … that of the air, \"14 °F\" or -10; cells are warmer");
+    CLI::Option* points = curve->add_option("--points", o.points, "even steps of voltage to list (101)");
+    points->check(CLI::Range(2, 10001));
+    CLI::Option* at = curve->add_option("--at", o.at, "list exactly these voltages: 10,20.5,30");
+    CLI::Option* csv = curve->add_flag("--csv", o.csv, "the points as a table for a spreadsheet");
+    CLI::Option* netlist = curve->add_flag("--netlist", o.netlist, "the wiring as a circuit for ngspice");
+    curve->add_option("--plot", o.plot, "bars, ascii or none")->check(CLI::IsMember({"bars", "ascii", "none"}));
+    when->excludes(sun)->excludes(cell)->excludes(air);
+    cell->excludes(air)->needs(sun);
+    air->needs(sun);
+    at->excludes(points)->excludes(netlist);
+    CLI::Option* json = curve->get_option("--json");
+    csv->excludes(netlist)->excludes(json);
+    netlist->excludes(json);
 }
 
 }  // namespace
@@ -45,7 +90,11 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* arrange = app.add_subcommand("arrange", "every wiring of the panels on hand, best first");
     common(arrange, "a set-up file (docs/input.md)");
     arrange->add_option("--top", o.top, "how many to show (10)")->check(CLI::Range(1, 1000000));
-    arrange->add_flag("--all", o.all, "show every wiring, the dangerous ones last");
+    add_arrange_options(arrange, o);
+    CLI::App* curve =
+        app.add_subcommand("curve", "current and power of one wiring over the voltage, with every maximum");
+    common(curve, "a set-up file (docs/input.md)");
+    add_curve_options(curve, o);
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
 
@@ -75,7 +124,15 @@ Typed read_options(const std::vector<std::string>& arguments) {
         typed.exit_code = Exit::bad_input;
         return typed;
     }
-    o.command = check->parsed() ? Command::check : arrange->parsed() ? Command::arrange : Command::panel;
+    if (o.sun && !o.cell && !o.air) {
+        typed.text = "plait: --sun needs a temperature too; add --cell 45 (of the cells) or --air 20\n";
+        typed.exit_code = Exit::bad_input;
+        return typed;
+    }
+    o.command = check->parsed()     ? Command::check
+                : arrange->parsed() ? Command::arrange
+                : curve->parsed()   ? Command::curve
+                                    : Command::panel;
     typed.options = o;
     return typed;
 }

@@ -8,7 +8,7 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel };
+enum class Command { check, arrange, panel, curve };
 
 struct Options {
     Command command = Command::check;
@@ -18,6 +18,23 @@ struct Options {
     bool all = false;
     bool json = false;
     std::string colour = "auto";
+
+    // arrange
+    std::vector<std::string> why;
+    bool trade_offs = false;
+    double most_seconds = 10.0;
+
+    // curve
+    std::optional<std::string> input;
+    std::string when = "stc";
+    std::optional<std::string> sun;
+    std::optional<std::string> cell;
+    std::optional<std::string> air;
+    std::optional<std::size_t> points;
+    std::optional<std::string> at;
+    bool csv = false;
+    bool netlist = false;
+    std::string plot = "bars";
 };
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).

@@ -5,58 +5,54 @@
 #include <plait/output/json.hpp>
 #include <plait/output/text.hpp>
 
+#include "commands.hpp"
 #include "options.hpp"
 
 #include <algorithm>
 #include <exception>
+#include <utility>
 
 namespace plait::cli {
 namespace {
 
-Ran refused(const Diagnostics& complaints) {
-    Ran ran{Exit::bad_input, "", ""};
-    for (const Diagnostic& d : complaints) {
-        ran.err += d.file;
-        if (d.line > 0) ran.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
-        ran.err += ": " + d.message + "\n";
-    }
-    return ran;
-}
-
-Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
-
 bool breaks_a_limit(rules::Outcome outcome) { return outcome >= rules::Outcome::falls_short; }
 
 Ran check(const Options& o, const Setup& setup, output::Colour colour) {
-    ArrayPlan plan;
-    if (o.wiring) {
-        Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
-        if (!read) return refused(read.error());
-        plan = *std::move(read);
-    } else if (setup.wiring) {
-        plan = *setup.wiring;
-    } else {
-        return refused(o.file,
-                       "there is no [wiring] to check; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, "
-                       "or let 'plait arrange' find the best");
-    }
-    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
-        return refused(o.file, "the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
-    }
+    const Result<ArrayPlan> plan = chosen_plan(o, setup);
+    if (!plan) return refused(plan.error());
     const study::Bench bench(setup);
-    const study::Judgement judgement = study::judge(bench, plan);
+    const study::Judgement judgement = study::judge(bench, *plan);
     return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
 }
 
-Ran arrange(const Options& o, const Setup& setup, output::Colour colour) {
+Ran arrange(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+    std::vector<ArrayPlan> asked_plans;
+    for (const std::string& text : o.why) {
+        Result<ArrayPlan> plan = input::read_wiring(text, "--why", setup);
+        if (!plan) return refused(plan.error());
+        if (std::all_of(plan->begin(), plan->end(), [](const InputWiring& w) { return w.empty(); })) {
+            return refused("--why", "'" + text + "' uses no input; name a wiring, such as 2s1p");
+        }
+        asked_plans.push_back(*std::move(plan));
+    }
     const study::Bench bench(setup);
-    const study::Arrangement found = study::arrange(bench);
+    study::ArrangeRequest request;
+    request.top = o.top;
+    request.trade_offs = o.trade_offs;
+    if (world.watch) request.keep_going = world.watch(o.most_seconds);
+    const study::Arrangement found = study::arrange(bench, request);
+    std::vector<study::Asked> asked;
+    for (ArrayPlan& plan : asked_plans) {
+        study::Judgement judgement = study::judge(bench, plan);
+        asked.push_back({std::move(plan), std::move(judgement)});
+    }
     // The ranking answers "is there a wiring within the limits?"; dangerous ones on the list are no failure.
     const bool none = found.plans.empty() || breaks_a_limit(found.plans.front().outcome);
     return {none ? Exit::limit_broken : Exit::all_within,
-            o.json ? output::arrange_json(bench, found, o.top, o.all)
-                   : output::arrange_text(bench, found, o.top, o.all, colour),
+            o.json ? output::arrange_json(bench, found, asked, o.top, o.all)
+                   : output::arrange_text(bench, found, o.top, o.all, colour) +
+                         output::why_text(bench, found, asked, colour),
             ""};
 }
 
@@ -78,7 +74,16 @@ Ran run_command(const Options& o, const World& world) {
     if (o.command == Command::panel) return panel(o, *text, colour);
     const Result<Setup> setup = input::read_setup(*text, o.file, world.read_file);
     if (!setup) return refused(setup.error());
-    return o.command == Command::check ? check(o, *setup, colour) : arrange(o, *setup, colour);
+    switch (o.command) {
+        case Command::check:
+            return check(o, *setup, colour);
+        case Command::curve:
+            return curve(o, *setup, colour);
+        case Command::arrange:
+        case Command::panel:
+            break;
+    }
+    return arrange(o, *setup, world, colour);
 }
 
 }  // namespace

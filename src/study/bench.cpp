@@ -90,27 +90,39 @@ physics::OperatingPoint Bench::point(std::size_t input, const Curve& curve) cons
     return physics::operating_point(curve, windows_[input]);
 }
 
-physics::ArrayCurve Bench::mixed_curve(const InputWiring& wiring,
-                                       const std::vector<physics::Condition>& by_kind) const {
-    const physics::Condition first = by_kind[wiring.strings.front().panels.front().kind];
-    InputWiring warmed = wiring;
-    for (SeriesString& string : warmed.strings) {
+physics::OperatingPoint Bench::operating_point(std::size_t input, const physics::ArrayCurve& curve) const {
+    return point(input, curve);
+}
+
+Bench::Placed Bench::placed(const InputWiring& wiring, const KindConditions& by_kind) const {
+    Placed out{wiring, by_kind[wiring.strings.front().panels.front().kind]};
+    for (SeriesString& string : out.wiring.strings) {
         for (PanelPlace& place : string.panels) {
-            const double warmer_k = by_kind[place.kind].cell - first.cell;
+            const double warmer_k = by_kind[place.kind].cell - out.condition.cell;
             if (warmer_k == 0.0) continue;
             if (place.groups.empty()) place.groups.resize(panels_[place.kind].group_count());
             for (GroupState& group : place.groups) group.warmer_k += warmer_k;
         }
     }
-    return {warmed, panels_, first};
+    return out;
 }
 
-std::vector<physics::Condition> Bench::level_conditions(std::size_t level) const {
-    std::vector<physics::Condition> by_kind;
-    const double irradiance = harvest_levels[level] * stc_irradiance_w_per_m2;
+physics::ArrayCurve Bench::curve(const InputWiring& wiring, const KindConditions& by_kind) const {
+    const Placed p = placed(wiring, by_kind);
+    return {p.wiring, panels_, p.condition};
+}
+
+KindConditions Bench::conditions(ConditionId id) const {
+    KindConditions by_kind;
+    for (const auto& of_kind : conditions_) by_kind.push_back(of_kind[static_cast<std::size_t>(id)]);
+    return by_kind;
+}
+
+KindConditions Bench::conditions_in_air(double irradiance_w_per_m2, Celsius air) const {
+    KindConditions by_kind;
     for (const PanelKind& kind : setup_->kinds) {
-        by_kind.push_back({irradiance, setup_->site.warm_air +
-                                           physics::rise_above_air_k(kind.panel, setup_->site.mounting, irradiance)});
+        const double rise_k = physics::rise_above_air_k(kind.panel, setup_->site.mounting, irradiance_w_per_m2);
+        by_kind.push_back({irradiance_w_per_m2, air + rise_k});
     }
     return by_kind;
 }
@@ -118,10 +130,10 @@ std::vector<physics::Condition> Bench::level_conditions(std::size_t level) const
 rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wiring) const {
     const std::size_t first_kind = wiring.strings.front().panels.front().kind;
     rules::ConditionPoints points;
-    const auto read = [&](rules::ConditionPoint& p, const auto& curve) {
-        p.operating = point(input, curve);
-        p.open_circuit_v = curve.open_circuit_v();
-        p.short_circuit_a = curve.short_circuit_a();
+    const auto read = [&](rules::ConditionPoint& p, const auto& array) {
+        p.operating = point(input, array);
+        p.open_circuit_v = array.open_circuit_v();
+        p.short_circuit_a = array.short_circuit_a();
     };
     const std::optional<EqualStrings> equal = as_equal_strings(wiring);
     for (std::size_t c = 0; c < points.size(); ++c) {
@@ -132,16 +144,14 @@ rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wirin
         if (equal) {
             read(p, condition_curves_[equal->kind][c].scaled(equal->in_series, equal->in_parallel));
         } else {
-            std::vector<physics::Condition> by_kind;
-            for (const auto& of_kind : conditions_) by_kind.push_back(of_kind[c]);
-            read(p, mixed_curve(wiring, by_kind));
+            read(p, curve(wiring, conditions(p.id)));
         }
     }
     return points;
 }
 
 physics::ArrayCurve Bench::level_curve(const InputWiring& wiring, std::size_t level) const {
-    return mixed_curve(wiring, level_conditions(level));
+    return curve(wiring, conditions_in_air(harvest_levels[level] * stc_irradiance_w_per_m2, setup_->site.warm_air));
 }
 
 double Bench::level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level) const {
@@ -168,7 +178,10 @@ LevelPowers Bench::free_powers(const InputWiring& wiring) const {
                     if (place.kind == kind && place.groups.empty()) ++in_full_light;
                     if (place.kind != kind || place.groups.empty()) continue;
                     const InputWiring alone{{SeriesString{{place}, false}}};
-                    power_w[l] += mixed_curve(alone, level_conditions(l)).maximum_power().power_w();
+                    power_w[l] += curve(alone, conditions_in_air(harvest_levels[l] * stc_irradiance_w_per_m2,
+                                                                 setup_->site.warm_air))
+                                      .maximum_power()
+                                      .power_w();
                 }
             }
             if (in_full_light == 0) continue;

@@ -33,7 +33,7 @@ struct Report {
 /// Every command over every demo file, as text and as JSON, the dangerous wirings too.
 std::vector<Report> all_reports() {
     std::vector<std::vector<std::string>> commands{
-        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
+        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"curve", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
     for (const auto& path : support::toml_files("docs/demo")) {
         const std::string file = path.filename().string();
         for (const bool json : {false, true}) {
@@ -44,6 +44,7 @@ std::vector<Report> all_reports() {
             }
             commands.push_back({"arrange", demo(file), form});
             commands.push_back({"arrange", demo(file), form, "--all"});
+            commands.push_back({"curve", demo(file), form});
         }
     }
     for (const auto& path : support::toml_files("panels")) {

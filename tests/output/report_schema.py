@@ -60,10 +60,10 @@ def walk(node, path="#"):
 schema = json.loads((source / "docs/report.schema.json").read_text(encoding="utf-8"))
 jsonschema.Draft202012Validator.check_schema(schema)
 walk(schema["$defs"])
-# One command at a time: the messages then name the key instead of "matches none of three".
+# One command at a time: the messages then name the key instead of "matches none of four".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "panel")
+    for command in ("check", "arrange", "curve", "panel")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -75,6 +75,12 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
     found += [report("check", demo, "--wiring", wiring + kind) for wiring in ("1s1p", "2s1p", "6s1p", "2s4p")]
     found += [report("arrange", demo), report("arrange", demo, "--all")]
     for must in (0, 2, 5, 6):
+        if found[must] is None:
+            failures.append(f"{demo}: report {must} is missing")
+    found += [report("curve", demo, "--when", when) for when in ("cold-bright", "stc", "weak-light")]
+    found += [report("curve", demo, "--sun", "0", "--cell", "25"), report("curve", demo, "--sun", "800", "--air", "14 °F")]
+    found += [report("curve", demo, "--at", "0,10", "--wiring", "1s1p" + kind)]
+    for must in range(7, 13):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
@@ -118,6 +124,10 @@ if not failures:
     bad("less than nothing lost", "arrange", lambda d: d["plans"][0].update(lost_ratio=-0.1))
     bad("an unknown technology", "panel", lambda d: d["panel"].update(technology="moonlight"))
     bad("a resistance below nothing", "panel", lambda d: d["curve"].update(series_resistance_ohm=-1.0))
+    bad("a mark nobody knows", "curve", lambda d: d["inputs"][0]["points"][0].update(marks=["left"]))
+    bad("no point", "curve", lambda d: d["inputs"][0].update(points=[]))
+    bad("null for a current", "curve", lambda d: d["inputs"][0]["points"][0].update(current_a=None))
+    bad("a share left out", "curve", lambda d: d["inputs"][0]["at_best"].pop("lost_w"))
     if whole.is_valid({}) or whole.is_valid([]):
         failures.append("a bad document passed: an empty one")
 

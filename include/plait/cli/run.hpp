@@ -3,7 +3,9 @@
 #pragma once
 
 #include <plait/input/read_setup.hpp>
+#include <plait/study/plan_search.hpp>
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -12,6 +14,8 @@ namespace plait::cli {
 struct World {
     input::ReadFile read_file;
     bool colour = false;  ///< the output goes to a terminal that wants colour
+    /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their end.
+    std::function<study::KeepGoing(double most_seconds)> watch = {};
 };
 
 struct Ran {

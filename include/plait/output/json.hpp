@@ -3,6 +3,7 @@
 #pragma once
 
 #include <plait/study/arrangement.hpp>
+#include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/panel_sheet.hpp>
 
@@ -17,6 +18,7 @@ inline constexpr int schema_version = 1;
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
 [[nodiscard]] std::string arrange_json(const study::Bench& bench, const study::Arrangement& arrangement,
                                        const std::vector<study::Asked>& asked, std::size_t top, bool all);
+[[nodiscard]] std::string curve_json(const study::Bench& bench, const study::CurveSheet& sheet);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 

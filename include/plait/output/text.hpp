@@ -1,6 +1,7 @@
 #pragma once
 
 #include <plait/study/arrangement.hpp>
+#include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/panel_sheet.hpp>
 
@@ -28,5 +29,15 @@ enum class Colour { off, on };
 /// What the program makes of one datasheet.
 [[nodiscard]] std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts, Colour colour);
+
+/// How the power is drawn over the voltage.
+enum class Plot { none, bars, ascii };
+/// Columns of a plot; `PointChoice::columns` of a sheet that is to be drawn.
+inline constexpr std::size_t plot_columns = 72;
+
+/// The curve of a wiring: its maxima, where the input holds it, what every string and panel gives. `all_points`: every
+/// point of the sheet, not only the marked ones.
+[[nodiscard]] std::string curve_text(const study::Bench& bench, const study::CurveSheet& sheet, bool all_points,
+                                     Plot plot, Colour colour);
 
 }  // namespace plait::output

@@ -8,6 +8,8 @@
 #include <plait/rules/rule.hpp>
 
 #include <array>
+#include <cstddef>
+#include <span>
 #include <vector>
 
 namespace plait::study {
@@ -24,6 +26,9 @@ struct Harvest {
 };
 [[nodiscard]] Harvest weighted(const LevelPowers& power_w);
 
+/// One condition for each kind of the set-up: unlike panels warm unlike in the same weather.
+using KindConditions = std::vector<physics::Condition>;
+
 class Bench {
 public:
     /// Fits every kind. Every panel of the set-up must be plausible, as the reader leaves them.
@@ -35,6 +40,24 @@ public:
 
     /// Bypass groups of a panel of this kind.
     [[nodiscard]] std::size_t group_count(std::size_t kind) const { return panels_[kind].group_count(); }
+    [[nodiscard]] std::span<const physics::PanelPhysics> panels() const { return panels_; }
+
+    /// Each kind in a named weather.
+    [[nodiscard]] KindConditions conditions(rules::ConditionId id) const;
+    /// Each kind in air of some temperature, warmed by the light as the site's mounting has it.
+    [[nodiscard]] KindConditions conditions_in_air(double irradiance_w_per_m2, Celsius air) const;
+
+    /// A wiring whose places say themselves how much warmer they are than one condition for all.
+    struct Placed {
+        InputWiring wiring;
+        physics::Condition condition;  ///< of the first panel
+    };
+    /// Any wiring, every panel at its own kind's cell temperature. The wiring must not be empty.
+    [[nodiscard]] Placed placed(const InputWiring& wiring, const KindConditions& by_kind) const;
+    /// The curve of `placed`.
+    [[nodiscard]] physics::ArrayCurve curve(const InputWiring& wiring, const KindConditions& by_kind) const;
+    /// Where an input holds a curve.
+    [[nodiscard]] physics::OperatingPoint operating_point(std::size_t input, const physics::ArrayCurve& curve) const;
 
     /// What the wiring does on an input in each condition. The wiring must not be empty.
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
@@ -51,10 +74,6 @@ public:
 private:
     template <class Curve>
     [[nodiscard]] physics::OperatingPoint point(std::size_t input, const Curve& curve) const;
-    /// The curve of any wiring, every panel at its own kind's cell temperature.
-    [[nodiscard]] physics::ArrayCurve mixed_curve(const InputWiring& wiring,
-                                                  const std::vector<physics::Condition>& by_kind) const;
-    [[nodiscard]] std::vector<physics::Condition> level_conditions(std::size_t level) const;
 
     const Setup* setup_;
     std::vector<physics::FittedPanel> fitted_;

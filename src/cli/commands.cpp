@@ -1,0 +1,41 @@
+#include "commands.hpp"
+
+#include <plait/input/read_wiring.hpp>
+
+#include <algorithm>
+
+namespace plait::cli {
+
+Ran refused(const Diagnostics& complaints) {
+    Ran ran{Exit::bad_input, "", ""};
+    for (const Diagnostic& d : complaints) {
+        ran.err += d.file;
+        if (d.line > 0) ran.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
+        ran.err += ": " + d.message + "\n";
+    }
+    return ran;
+}
+
+Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
+
+Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup) {
+    const auto fault = [&](const char* message) { return Failure{Diagnostics{{o.file, 0, 0, message}}}; };
+    ArrayPlan plan;
+    if (o.wiring) {
+        Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
+        if (!read) return Failure{read.error()};
+        plan = *std::move(read);
+    } else if (setup.wiring) {
+        plan = *setup.wiring;
+    } else {
+        return fault(
+            "there is no [wiring] to look at; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, or let "
+            "'plait arrange' find the best");
+    }
+    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
+        return fault("the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
+    }
+    return plan;
+}
+
+}  // namespace plait::cli

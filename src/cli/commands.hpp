@@ -1,0 +1,22 @@
+// What the commands share, and those with a file of their own.
+#pragma once
+
+#include <plait/cli/run.hpp>
+#include <plait/output/text.hpp>
+
+#include "options.hpp"
+
+#include <string>
+
+namespace plait::cli {
+
+/// Complaints, one a line, for the error stream; exit code 2.
+[[nodiscard]] Ran refused(const Diagnostics& complaints);
+[[nodiscard]] Ran refused(const std::string& file, const std::string& message);
+
+/// The wiring of the command line, or else that of the file. At least one input is used.
+[[nodiscard]] Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup);
+
+[[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
+
+}  // namespace plait::cli

@@ -1,0 +1,25 @@
+// What the reports on a curve call things.
+#pragma once
+
+#include <plait/study/curve_sheet.hpp>
+
+#include <string>
+#include <string_view>
+
+namespace plait::output {
+
+/// "bypass-knee", for programs.
+[[nodiscard]] std::string_view name_of(study::Mark mark);
+/// "a bypass diode begins to conduct", for people.
+[[nodiscard]] std::string_view words_of(study::Mark mark);
+
+/// What a tracker that does not look around loses; empty when it loses nothing.
+[[nodiscard]] std::string first_stop_sentence(const study::InputCurve& c);
+
+/// The sentence for what keeps an operating point where it is.
+[[nodiscard]] std::string binding_words(physics::Binding binding, double limit);
+
+/// True if some group of the wiring has light or warmth of its own.
+[[nodiscard]] bool shaded(const InputWiring& wiring);
+
+}  // namespace plait::output
