@@ -55,10 +55,11 @@ std::string standing(const study::Arrangement& a) {
             "more. --seconds N gives it more time.",
             many(s.wirings), watts(more_w), 100.0 * more_w / best_w);
     }
-    return fmt::format(
-        is_best ? "Takes most of the sun of all {} wirings, mixed ones included: proven."
-                : "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
-        many(s.wirings));
+    const std::string all = many(s.wirings);
+    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
+                   : fmt::format(
+                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
+                         all);
 }
 
 std::string trade_offs_text(const study::Bench& bench, const study::Arrangement& a, Colour colour) {

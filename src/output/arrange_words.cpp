@@ -36,7 +36,7 @@ std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan&
         if (a.unlike > b.unlike) return "";
         return a.unlike == 0 ? "no unlike panels in a string" : "fewer unlike panels in a string";
     }
-    if (a.cold_margin_v > b.cold_margin_v) return "more room below the maximum on a cold morning";
+    if (a.cold_margin_ratio > b.cold_margin_ratio) return "more room below the maximum on a cold morning";
     return "";
 }
 

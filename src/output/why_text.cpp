@@ -66,6 +66,12 @@ std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arr
     study::RankedPlan own;
     own.joints = study::joints(plan);
     own.unlike = study::unlike_panels(plan);
+    own.cold_margin_ratio = 1.0;
+    for (const study::InputJudgement& one : judged.inputs) {
+        const auto method = static_cast<std::size_t>(setup.site.cold_method);
+        const double limit_v = setup.controller.inputs[one.input].max_voltage_v;
+        own.cold_margin_ratio = std::min(own.cold_margin_ratio, 1.0 - one.facts.cold_voc_v[method] / limit_v);
+    }
     if (behind_ratio <= 1e-9) {
         reasons.push_back("It harvests as much as the first on the list.");
     } else {
@@ -81,7 +87,7 @@ std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arr
     if (behind_ratio <= study::near_tie_ratio && !is_advised) {
         const std::string because = simpler_because(advised, own);
         if (!because.empty()) {
-            reasons.push_back(fmt::format("Within 1 % the simpler wiring is advised: {} has {}.",
+            reasons.push_back(fmt::format("Within 1 % the simpler wiring is advised: {} ({}).",
                                           plan_label(setup, a, advised), because));
         }
     }

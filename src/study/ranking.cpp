@@ -3,6 +3,7 @@
 #include <plait/study/plan_search.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <tuple>
 #include <utility>
@@ -25,8 +26,9 @@ InputWiring in_order(InputWiring wiring) {
 }  // namespace
 
 bool simpler(const RankedPlan& a, const RankedPlan& b) {
-    return std::make_tuple(a.joints, a.unlike, -a.cold_margin_v) <
-           std::make_tuple(b.joints, b.unlike, -b.cold_margin_v);
+    // Shares of the limits, in steps of a thousandth: volts of unlike inputs cannot be compared, and less is no matter.
+    const auto room = [](const RankedPlan& p) { return std::round(1000.0 * p.cold_margin_ratio); };
+    return std::make_tuple(a.joints, a.unlike, -room(a)) < std::make_tuple(b.joints, b.unlike, -room(b));
 }
 
 std::size_t Ranking::add_candidate(std::size_t input, InputWiring wiring) {
@@ -39,6 +41,7 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
     RankedPlan plan;
     plan.candidates = candidates;
     plan.cold_margin_v = std::numeric_limits<double>::infinity();
+    plan.cold_margin_ratio = 1.0;
     LevelPowers sum_w{};
     double free_w = 0.0;
     ArrayPlan wirings;
@@ -47,6 +50,8 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
         plan.panels_used += static_cast<int>(c.wiring.panel_count());
         plan.strings += static_cast<int>(c.wiring.strings.size());
         plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
+        const double limit_v = bench_.setup().controller.inputs[c.input].max_voltage_v;
+        plan.cold_margin_ratio = std::min(plan.cold_margin_ratio, c.cold_margin_v / limit_v);
         plan.highest_cold_voc_v = std::max(plan.highest_cold_voc_v, c.cold_voc_v);
         plan.joints += static_cast<int>(c.wiring.strings.size()) - 1;
         plan.unlike += unlike_panels(c.wiring);

@@ -33,7 +33,7 @@ private:
 /// Every plan of one kind in equal strings per input.
 void add_equal_plans(const Setup& setup, Ranking& ranking);
 
-/// Fewer joints, then fewer unlike panels in a string, then more room in the cold.
+/// Fewer joints, then fewer unlike panels in a string, then more room in the cold (as a share of the limit).
 [[nodiscard]] bool simpler(const RankedPlan& a, const RankedPlan& b);
 
 }  // namespace plait::study

@@ -36,6 +36,7 @@ struct RankedPlan {
     int unlike = 0;                   ///< kinds beyond the first in each string
     int fuses = 0;                    ///< strings that want a fuse of their own
     double cold_margin_v = 0.0;       ///< the smallest of its inputs
+    double cold_margin_ratio = 0.0;   ///< the smallest share of an input's maximum that is left
     double highest_cold_voc_v = 0.0;  ///< the most there is to touch
 };
 
