@@ -29,7 +29,7 @@ std::string weather_text(const study::Bench& bench, const study::CurveSheet& she
         cells += fmt::format("{}{} {}", cells.empty() ? "" : ", ", bench.setup().kinds[kind].id, degrees(cell(kind)));
     }
     if (alike) cells = degrees(cell(shown));
-    return fmt::format("{}{:.0f} W/m²{}, cells {}", name, first.by_kind.front().irradiance_w_per_m2,
+    return fmt::format("{}{:.4g} W/m²{}, cells {}", name, first.by_kind.front().irradiance_w_per_m2,
                        sheet.weather.id || !sheet.weather.air ? "" : ", air " + degrees(*sheet.weather.air), cells);
 }
 
@@ -66,7 +66,7 @@ std::string figures(const study::InputCurve& c) {
     } else {
         out += fmt::format("  {}{}\n", padded("in operation", 16), none_words(op.none));
     }
-    if (c.first_stop && c.first_stop_lost_w() > 1e-3 * op.point.power_w()) {
+    if (first_stop_matters(c)) {
         out += figure("first stop", c.first_stop->point,
                       binding_words(c.first_stop->binding, c.first_stop->binding_limit));
     }
@@ -198,7 +198,7 @@ std::string input_text(const study::Bench& bench, const study::InputCurve& c, bo
     const bool tracks = !physics::pinned_voltage_v(setup.controller);
     std::string out = "\n" +
                       bold(fmt::format("{}: {}{}", input.name, label(c.wiring, kind_ids(setup)),
-                                       shaded(c.wiring) ? ", with its own light and warmth on some groups" : ""),
+                                       shaded(c.wiring) ? ", in the light and warmth the file gives each group" : ""),
                            colour) +
                       "\n";
     if (c.open_circuit_v > input.max_voltage_v) {

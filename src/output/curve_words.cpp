@@ -54,9 +54,13 @@ std::string_view words_of(study::Mark mark) {
     return "";
 }
 
+bool first_stop_matters(const study::InputCurve& c) {
+    // Less is neither seen nor missed.
+    return c.first_stop_lost_w() > std::max(0.05, 1e-3 * c.operating.point.power_w());
+}
+
 std::string first_stop_sentence(const study::InputCurve& c) {
-    // Less than a thousandth is neither seen nor missed.
-    if (!c.first_stop || c.first_stop_lost_w() <= 1e-3 * c.operating.point.power_w()) return "";
+    if (!first_stop_matters(c)) return "";
     const physics::PowerPoint& stop = c.first_stop->point;
     const physics::PowerPoint& held = c.operating.point;
     return fmt::format(

@@ -13,6 +13,8 @@ namespace plait::output {
 /// "a bypass diode begins to conduct", for people.
 [[nodiscard]] std::string_view words_of(study::Mark mark);
 
+/// True where a tracker that stays at its first stop loses enough to be told: a thousandth, and 0.05 W.
+[[nodiscard]] bool first_stop_matters(const study::InputCurve& c);
 /// What a tracker that does not look around loses; empty when it loses nothing.
 [[nodiscard]] std::string first_stop_sentence(const study::InputCurve& c);
 

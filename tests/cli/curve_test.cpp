@@ -291,6 +291,11 @@ TEST_CASE("curve as text: warns of the absolute maximum, lists points when asked
     const std::string at = curve({"two.toml", "--at", "17"}).out;
     CHECK_THAT(at, Contains("     17.00      "));
     CHECK_THAT(curve({"two.toml", "--sun", "0", "--cell", "20"}).out, Contains("no light, no power"));
+    // Of a hundredth of a watt no warning is made.
+    const std::string faint =
+        run({"curve", "docs/demo/shaded.toml", "--sun", "0.01", "--cell", "-60"}, source_world()).out;
+    CHECK_THAT(faint, StartsWith("0.01 W/m², cells −60 °C") && Contains("the highest of 3 maxima") &&
+                          !Contains("comes down from open circuit"));
 }
 
 TEST_CASE("curve --input: one of several") {
