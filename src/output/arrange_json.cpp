@@ -36,7 +36,7 @@ Json searched_json(const study::Searched& s) {
                       : s.at_label ? "nothing-lost"
                       : s.finished ? "search"
                                    : "bound"},
-            {"wirings", s.possible && s.wirings > 0.0 ? number(s.wirings) : Json(nullptr)},
+            {"wirings", s.possible && s.count > 0.0 ? number(s.count) : Json(nullptr)},
             {"solved", s.solved},
             {"bound_w", number(s.bound_w)}};
 }

@@ -53,9 +53,9 @@ std::string standing(const study::Arrangement& a) {
         return fmt::format(
             "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
             "more. --seconds N gives it more time.",
-            many(s.wirings), watts(more_w), 100.0 * more_w / best_w);
+            many(s.count), watts(more_w), 100.0 * more_w / best_w);
     }
-    const std::string all = many(s.wirings);
+    const std::string all = many(s.count);
     return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
                    : fmt::format(
                          "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",

@@ -104,7 +104,7 @@ private:
         PlanSearch search(bench_, likely_w);
         a.searched.possible = search.possible();
         if (!search.possible()) return;
-        a.searched.wirings = search.count();
+        a.searched.count = search.count();
         if (!a.searched.at_label || request_.trade_offs) best_plans(search);
         if (usable_count() > 0) simpler_plans(search);
     }

@@ -371,7 +371,7 @@ private:
 }  // namespace
 
 PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w) {
-    if (counts_of(bench.setup()) <= most_counts) tables_ = std::make_unique<Tables>(bench, likely_w);
+    if (counts_of(bench.setup()) <= static_cast<double>(most_counts)) tables_ = std::make_unique<Tables>(bench, likely_w);
 }
 PlanSearch::~PlanSearch() = default;
 PlanSearch::PlanSearch(PlanSearch&&) noexcept = default;

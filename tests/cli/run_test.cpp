@@ -234,3 +234,47 @@ TEST_CASE("colour only when it is wanted") {
 TEST_CASE("the same question has the same answer") {
     CHECK(ran({"arrange", "setup.toml", "--all"}).out == ran({"arrange", "setup.toml", "--all"}).out);
 }
+
+TEST_CASE("arrange: --why says in a line why a wiring is not the first, or is never built") {
+    const Ran over = ran({"arrange", "two.toml", "--why", "3s1p"});
+    CHECK_THAT(over.out, Contains("Why not PV1 3s1p?") && Contains("EXCEEDS") && Contains("(cold-voltage)"));
+    CHECK_THAT(over.out, Contains("A search never builds it"));
+    const Ran less = ran({"arrange", "two.toml", "--why", "1s1p", "--why", "2s1p"});
+    CHECK(lines_with(less.out, "Why not ") == 2);
+    CHECK_THAT(less.out, Contains("more are left in panels it does not use"));
+    check_refused(ran({"arrange", "two.toml", "--why", "2x2"}), "--why:1:");
+    check_refused(ran({"arrange", "two.toml", "--why", "unused"}), "uses no input");
+
+    const Json j = Json::parse(ran({"arrange", "two.toml", "--json", "--why", "1s1p"}).out);
+    REQUIRE(j["why"].size() == 1);
+    CHECK(j["why"][0]["harvest"]["european_w"].get<double>() < j["plans"][0]["harvest"]["european_w"].get<double>());
+    CHECK(j["why"][0]["reasons"].size() >= 2);
+}
+
+TEST_CASE("arrange: --trade-offs and --seconds") {
+    CHECK(lines_with(ran({"arrange", "two.toml"}).out, "Yours to decide") == 0);
+    CHECK(lines_with(ran({"arrange", "two.toml", "--trade-offs"}).out, "Yours to decide") == 1);
+    for (const char* bad : {"nan", "inf", "-1", "1e9", "soon", ""}) {
+        CAPTURE(bad);
+        check_refused(ran({"arrange", "two.toml", "--seconds", bad}), "--seconds");
+    }
+}
+
+TEST_CASE("arrange: a search stopped early shows the best so far and what may still be out there") {
+    Files files = usual_files();
+    // Strings of unlike lengths may do better than equal ones only where something is lost; limits see to that.
+    files["setup.toml"].replace(files["setup.toml"].find("20 A"), 4, " 8 A");
+    World world = world_of(files);
+    double asked_for = -1.0;
+    world.watch = [&asked_for](double most_seconds) -> study::KeepGoing {
+        asked_for = most_seconds;
+        return [](const study::SearchProgress&) { return false; };
+    };
+    const Ran stopped = run({"arrange", "setup.toml", "--seconds", "3", "--trade-offs"}, world);
+    CHECK(asked_for == 3.0);
+    CHECK(stopped.exit_code == 0);
+    CHECK_THAT(stopped.out, Contains("The search was stopped before it had seen all"));
+    const Json j = Json::parse(run({"arrange", "setup.toml", "--json", "--trade-offs"}, world).out);
+    CHECK(j["search"]["complete"] == false);
+    CHECK(j["search"]["bound_w"].get<double>() >= j["plans"][0]["harvest"]["european_w"].get<double>());
+}

@@ -15,7 +15,7 @@ struct World {
     input::ReadFile read_file;
     bool colour = false;  ///< the output goes to a terminal that wants colour
     /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their end.
-    std::function<study::KeepGoing(double most_seconds)> watch = {};
+    std::function<study::KeepGoing(double most_s)> watch = {};
 };
 
 struct Ran {

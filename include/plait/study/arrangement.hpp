@@ -53,7 +53,7 @@ struct Searched {
     bool finished = true;   ///< false: stopped before the proof was complete
     bool at_label = false;  ///< no search was needed: the first plan takes all that its panels can give one by one, or
                             ///< all that the inputs take
-    double wirings = 0.0;   ///< how many there are, of strings that may be built
+    double count = 0.0;    ///< how many there are, of strings that may be built
     double bound_w = 0.0;   ///< no usable wiring that is not listed harvests more
     std::size_t solved = 0;
 };

@@ -56,7 +56,7 @@ public:
     /// False where there are so many kinds and panels that no table of their counts can be held (more than
     /// `most_counts`): then nothing is searched.
     [[nodiscard]] bool possible() const;
-    static constexpr double most_counts = 100000.0;
+    static constexpr std::size_t most_counts = 100000;
 
     /// How many wirings there are of strings that may be built: any strings on any inputs, every input
     /// told apart.
