@@ -1,5 +1,8 @@
 #include "commands.hpp"
 
+#include <plait/output/page.hpp>
+#include <plait/output/picture.hpp>
+
 #include <plait/input/read_weather.hpp>
 #include <plait/output/csv.hpp>
 #include <plait/output/json.hpp>
@@ -100,6 +103,26 @@ std::string netlist_of(const study::Bench& bench, const study::InputCurve& c, st
 
 }  // namespace
 
+namespace {
+
+Ran report_of(const Options& o, const study::Bench& bench, const study::CurveSheet& sheet,
+              const study::PointChoice& choice, output::Colour colour) {
+    const Setup& setup = bench.setup();
+    if (o.csv) return {Exit::all_within, output::curve_csv(setup, sheet), ""};
+    if (o.json) return {Exit::all_within, output::curve_json(bench, sheet), ""};
+    if (o.netlist) {
+        const study::InputCurve& c = sheet.inputs.front();
+        if (!(c.open_circuit_v > 0.0)) return refused("--netlist", "without light there is no voltage to sweep over");
+        return {Exit::all_within, netlist_of(bench, c, choice.even), ""};
+    }
+    const output::Plot plot = o.plot == "none"    ? output::Plot::none
+                              : o.plot == "ascii" ? output::Plot::ascii
+                                                  : output::Plot::bars;
+    return {Exit::all_within, output::curve_text(bench, sheet, o.points || o.at, plot, colour), ""};
+}
+
+}  // namespace
+
 Ran curve(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
@@ -125,17 +148,14 @@ Ran curve(const Options& o, const Setup& setup, output::Colour colour) {
         }
         sheet.inputs.push_back(study::input_curve(bench, input, wiring, *weather, choice));
     }
-    if (o.csv) return {Exit::all_within, output::curve_csv(setup, sheet), ""};
-    if (o.json) return {Exit::all_within, output::curve_json(bench, sheet), ""};
-    if (o.netlist) {
-        const study::InputCurve& c = sheet.inputs.front();
-        if (!(c.open_circuit_v > 0.0)) return refused("--netlist", "without light there is no voltage to sweep over");
-        return {Exit::all_within, netlist_of(bench, c, choice.even), ""};
+    Ran ran = report_of(o, bench, sheet, choice, colour);
+    if (ran.exit_code != Exit::all_within) return ran;
+    if (!o.page.empty()) ran.files.push_back({o.page, output::curve_page(bench, sheet), output::page_mark});
+    if (!o.svg.empty()) {
+        ran.files.push_back(
+            {o.svg, output::curve_svg(bench, sheet.inputs.front(), output::PictureUse::in_file), output::picture_mark});
     }
-    const output::Plot plot = o.plot == "none"    ? output::Plot::none
-                              : o.plot == "ascii" ? output::Plot::ascii
-                                                  : output::Plot::bars;
-    return {Exit::all_within, output::curve_text(bench, sheet, o.points || o.at, plot, colour), ""};
+    return ran;
 }
 
 }  // namespace plait::cli

@@ -42,6 +42,21 @@ bool written(std::FILE* stream, const std::string& text) {
     return std::fwrite(text.data(), 1, text.size(), stream) == text.size() && std::fflush(stream) == 0;
 }
 
+/// Writes a file; a complaint, or nothing.
+std::string write_file(const plait::cli::Ran::File& f) {
+    if (const std::unique_ptr<std::FILE, int (*)(std::FILE*)> there{std::fopen(f.path.c_str(), "rb"), &std::fclose}) {
+        std::string head(f.mark.size(), '\0');
+        head.resize(std::fread(head.data(), 1, head.size(), there.get()));
+        if (!head.empty() && head != f.mark) {
+            return f.path + ": there is another file of that name already; choose a new name or move it away";
+        }
+    }
+    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(f.path.c_str(), "wb"), &std::fclose);
+    if (!file) return f.path + ": cannot be written (" + std::strerror(errno) + "); check the path";
+    if (!written(file.get(), f.text)) return f.path + ": could not be written to the end; is the disk full?";
+    return "";
+}
+
 volatile std::sig_atomic_t interrupted = 0;
 
 // The second Ctrl-C ends the program as ever.
@@ -106,6 +121,12 @@ int main(int argc, char** argv) {
     if (!written(stdout, ran.out)) {
         // A full disk must not look like a clean report.
         std::fputs("plait: the output could not be written; is the disk full?\n", stderr);
+        return plait::cli::Exit::cannot_write;
+    }
+    for (const plait::cli::Ran::File& f : ran.files) {
+        const std::string complaint = write_file(f);
+        if (complaint.empty()) continue;
+        std::fputs((complaint + "\n").c_str(), stderr);
         return plait::cli::Exit::cannot_write;
     }
     return complained ? ran.exit_code : plait::cli::Exit::cannot_write;

@@ -83,18 +83,35 @@ Typed read_options(const std::vector<std::string>& arguments) {
         command->add_option("--colour,--color", o.colour, "auto, always or never; NO_COLOR is heeded")
             ->check(CLI::IsMember({"auto", "always", "never"}));
     };
+    const auto pages = [&o](CLI::App* command, const std::vector<std::string>& pictures) {
+        command->add_option("--page", o.page, "write the report to this HTML file too, with pictures");
+        CLI::Option* svg = command->add_option("--svg", o.svg, "write one picture to this file");
+        std::string names;
+        for (const std::string& p : pictures) names += (names.empty() ? "" : ", ") + p;
+        if (pictures.size() < 2) return;
+        command
+            ->add_option("--picture", o.picture,
+                         "which: " + names + " (the first); with several inputs --input says whose")
+            ->check(CLI::IsMember(pictures))
+            ->needs(svg);
+    };
     CLI::App* check = app.add_subcommand("check", "judge one wiring in full: verdict, rules, meter readings, cautions");
     common(check, "a set-up file (docs/input.md)");
+    pages(check, {"window-map", "wiring"});
+    check->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
     check->add_option("--wiring", o.wiring,
                       "judge this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
     CLI::App* arrange = app.add_subcommand("arrange", "every wiring of the panels on hand, best first");
     common(arrange, "a set-up file (docs/input.md)");
     arrange->add_option("--top", o.top, "how many to show (10)")->check(CLI::Range(1, 1000000));
     add_arrange_options(arrange, o);
+    arrange->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
+    pages(arrange, {"window-map"});
     CLI::App* curve =
         app.add_subcommand("curve", "current and power of one wiring over the voltage, with every maximum");
     common(curve, "a set-up file (docs/input.md)");
     add_curve_options(curve, o);
+    pages(curve, {"curve"});
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
 

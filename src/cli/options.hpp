@@ -17,6 +17,9 @@ struct Options {
     std::size_t top = 10;
     bool all = false;
     bool json = false;
+    std::string page;  ///< file to write a page to
+    std::string svg;   ///< file to write one picture to
+    std::string picture;
     std::string colour = "auto";
 
     // arrange

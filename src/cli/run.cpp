@@ -3,6 +3,8 @@
 #include <plait/input/read_panel.hpp>
 #include <plait/input/read_wiring.hpp>
 #include <plait/output/json.hpp>
+#include <plait/output/page.hpp>
+#include <plait/output/picture.hpp>
 #include <plait/output/text.hpp>
 
 #include "commands.hpp"
@@ -17,13 +19,30 @@ namespace {
 
 bool breaks_a_limit(rules::Outcome outcome) { return outcome >= rules::Outcome::falls_short; }
 
+std::string map_of(const study::Bench& bench, std::size_t input, const std::vector<study::MapEntry>& entries) {
+    return output::window_map_svg(bench.setup(), study::window_map(bench, input, entries), output::PictureUse::in_file);
+}
+
 Ran check(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     const study::Bench bench(setup);
     const study::Judgement judgement = study::judge(bench, *plan);
-    return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
+    if (!o.page.empty()) ran.files.push_back({o.page, output::check_page(bench, judgement), output::page_mark});
+    if (!o.svg.empty()) {
+        const auto pictured = std::find_if(judgement.inputs.begin(), judgement.inputs.end(), [&](const auto& one) {
+            return !o.input || setup.controller.inputs[one.input].name == *o.input;
+        });
+        if (pictured == judgement.inputs.end()) return refused("--input", "'" + *o.input + "' is no input in use");
+        ran.files.push_back({o.svg,
+                             o.picture == "wiring"
+                                 ? output::wiring_svg(setup, *pictured, output::PictureUse::in_file)
+                                 : map_of(bench, pictured->input, {{pictured->wiring, pictured->outcome}}),
+                             output::picture_mark});
+    }
+    return ran;
 }
 
 Ran arrange(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
@@ -49,11 +68,27 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
     }
     // The ranking answers "is there a wiring within the limits?"; dangerous ones on the list are no failure.
     const bool none = found.plans.empty() || breaks_a_limit(found.plans.front().outcome);
-    return {none ? Exit::limit_broken : Exit::all_within,
+    Ran ran{none ? Exit::limit_broken : Exit::all_within,
             o.json ? output::arrange_json(bench, found, asked, o.top, o.all)
                    : output::arrange_text(bench, found, o.top, o.all, colour) +
                          output::why_text(bench, found, asked, colour),
             ""};
+    if (!o.page.empty())
+        ran.files.push_back({o.page, output::arrange_page(bench, found, asked, o.top), output::page_mark});
+    if (!o.svg.empty()) {
+        if (!found.advised) return refused("--svg", "there is no wiring to draw: none can be connected");
+        const study::RankedPlan& plan = found.plans[*found.advised];
+        std::size_t candidate = plan.candidates.front();
+        for (const std::size_t c : plan.candidates) {
+            if (o.input && setup.controller.inputs[found.candidates[c].input].name == *o.input) candidate = c;
+        }
+        const study::Candidate& one = found.candidates[candidate];
+        if (o.input && setup.controller.inputs[one.input].name != *o.input) {
+            return refused("--input", "'" + *o.input + "' is no input in use by the advised wiring");
+        }
+        ran.files.push_back({o.svg, map_of(bench, one.input, {{one.wiring, one.outcome}}), output::picture_mark});
+    }
+    return ran;
 }
 
 Ran panel(const Options& o, const std::string& text, output::Colour colour) {

@@ -34,34 +34,6 @@ std::string line(const study::Bench& bench, const study::Arrangement& a, const s
                        reason(bench, a, plan));
 }
 
-// How sure the ranking is of its first line.
-std::string standing(const study::Arrangement& a) {
-    const study::Searched& s = a.searched;
-    const double best_w = a.plans.front().harvest.european_w;
-    const bool is_best = *a.advised == 0;
-    if (!s.possible) {
-        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
-               "one kind "
-               "per input.";
-    }
-    if (s.at_label) {
-        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
-                       : "No wiring can take more than the first on the list.";
-    }
-    if (!s.finished) {
-        const double more_w = std::max(0.0, s.bound_w - best_w);
-        return fmt::format(
-            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
-            "more. --seconds N gives it more time.",
-            many(s.count), watts(more_w), 100.0 * more_w / best_w);
-    }
-    const std::string all = many(s.count);
-    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
-                   : fmt::format(
-                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
-                         all);
-}
-
 std::string trade_offs_text(const study::Bench& bench, const study::Arrangement& a, Colour colour) {
     if (a.trade_offs.empty()) return "";
     const Setup& setup = bench.setup();

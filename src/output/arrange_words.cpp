@@ -2,6 +2,7 @@
 
 #include "style.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace plait::output {
@@ -45,6 +46,33 @@ std::string many(double count) {
     if (count < 1e9) return fmt::format("about {:.1f} million", count / 1e6);
     if (count < 1e12) return fmt::format("about {:.1f} thousand million", count / 1e9);
     return fmt::format("about 10^{:.0f}", std::log10(count));
+}
+
+std::string standing(const study::Arrangement& a) {
+    const study::Searched& s = a.searched;
+    const double best_w = a.plans.front().harvest.european_w;
+    const bool is_best = *a.advised == 0;
+    if (!s.possible) {
+        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
+               "one kind "
+               "per input.";
+    }
+    if (s.at_label) {
+        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
+                       : "No wiring can take more than the first on the list.";
+    }
+    if (!s.finished) {
+        const double more_w = std::max(0.0, s.bound_w - best_w);
+        return fmt::format(
+            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
+            "more. --seconds N gives it more time.",
+            many(s.count), watts(more_w), 100.0 * more_w / best_w);
+    }
+    const std::string all = many(s.count);
+    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
+                   : fmt::format(
+                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
+                         all);
 }
 
 }  // namespace plait::output

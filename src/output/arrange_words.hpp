@@ -12,6 +12,8 @@ namespace plait::output {
 [[nodiscard]] std::string plan_label(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& plan);
 /// "1 joint", "no unlike panels in a string": what makes `a` simpler than `b`; empty when it is not.
 [[nodiscard]] std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan& b);
+/// How sure the ranking is of its first line. At least one plan must be usable.
+[[nodiscard]] std::string standing(const study::Arrangement& a);
 /// A count of wirings: "2 493", "about 3.6 thousand million".
 [[nodiscard]] std::string many(double count);
 

@@ -22,6 +22,13 @@ struct Ran {
     int exit_code = 0;
     std::string out;
     std::string err;
+    /// Files to write when all else went well.
+    struct File {
+        std::string path;
+        std::string text;
+        std::string_view mark;  ///< a file that is there already is written over only if it begins like this
+    };
+    std::vector<File> files = {};
 };
 
 /// Exit codes: all within (or only clipping), a limit broken, bad usage or input, could not write, a bug.

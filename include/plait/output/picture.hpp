@@ -1,0 +1,25 @@
+// Pictures, as SVG. Each says in words what it shows (a title and a description) and needs no colour to be read.
+#pragma once
+
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/window_map.hpp>
+
+#include <string>
+
+namespace plait::output {
+
+/// A picture for a page (no style sheet of its own) or for a file.
+enum class PictureUse { on_page, in_file };
+
+/// Volts across, amps up: what the input takes, the line never to cross, each wiring's way through.
+[[nodiscard]] std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use);
+
+/// The wiring of one judged input: every panel with its polarity, joints, fuses, the plug, volts and amps at each
+/// place.
+[[nodiscard]] std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, PictureUse use);
+
+/// Current and power over the voltage, with every maximum and where the input holds it.
+[[nodiscard]] std::string curve_svg(const study::Bench& bench, const study::InputCurve& curve, PictureUse use);
+
+}  // namespace plait::output

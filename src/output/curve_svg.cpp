@@ -1,0 +1,100 @@
+#include <plait/output/picture.hpp>
+
+#include "plot_frame.hpp"
+#include "style.hpp"
+
+#include <algorithm>
+
+namespace plait::output {
+
+std::string curve_svg(const study::Bench& bench, const study::InputCurve& c, PictureUse use) {
+    const Input& input = bench.setup().controller.inputs[c.input];
+    const physics::AcceptanceWindow& window = bench.window(c.input);
+    constexpr double width = 360.0;
+    Frame amps_frame;
+    amps_frame.width = width - amps_frame.left - 36.0;
+    amps_frame.height = 190.0;
+    amps_frame.most_v = std::max(1.04 * c.open_circuit_v, 1.0);
+    amps_frame.most_y = std::max(1.15 * c.short_circuit_a, 0.1);
+    Frame watts_frame = amps_frame;
+    watts_frame.most_y = std::max(1.15 * c.extremes.best().point.power_w(), 0.1);
+
+    std::vector<std::string> legend;
+    std::size_t number = 0;
+    struct Numbered {
+        physics::PowerPoint point;
+        std::string mark;
+    };
+    std::vector<Numbered> marks;
+    for (const physics::PowerExtreme& e : c.extremes.points) {
+        if (!e.maximum) continue;
+        const bool best = &e == &c.extremes.best();
+        marks.push_back({e.point, fmt::format("{}", ++number)});
+        legend.push_back(fmt::format("{}  maximum at {}: {}{}", number, volts(e.point.voltage_v),
+                                     watts(e.point.power_w()), best ? ", the highest" : ""));
+    }
+    if (c.operating.held()) {
+        legend.push_back(fmt::format("◆  the input holds {} at {}", watts(c.operating.point.power_w()),
+                                     volts(c.operating.point.voltage_v)));
+    }
+    if (c.first_stop && c.first_stop_lost_w() > 0.05) {
+        legend.push_back(fmt::format("▽  a tracker from open circuit meets {} at {} first",
+                                     watts(c.first_stop->point.power_w()), volts(c.first_stop->point.voltage_v)));
+    }
+    std::string description =
+        fmt::format("Open circuit {}, short circuit {}.", volts(c.open_circuit_v), amps(c.short_circuit_a));
+    for (const std::string& l : legend) description += " " + l + ".";
+    const double legend_y = amps_frame.bottom() + 40.0;
+    Svg svg(width, legend_y + 13.0 * static_cast<double>(legend.size() + 1), fmt::format("curve-{}", c.input),
+            fmt::format("Current and power of the wiring on {} over the voltage", input.name), description);
+
+    draw_axes(svg, amps_frame, "volts", "amps (thin)");
+    const double step_w = round_step(watts_frame.most_y, 5.0);
+    for (double i = 0.0; i * step_w <= watts_frame.most_y; i += 1.0) {
+        svg.text({watts_frame.right() + 4.0, watts_frame.at(0.0, i * step_w).y + 3.5}, fmt::format("{:g}", i * step_w),
+                 "small soft");
+    }
+    svg.text({width - 4.0, watts_frame.top - 8.0}, "watts (thick)", "small soft", "end");
+    const double low_x = amps_frame.at(std::min(window.low_v, amps_frame.most_v), 0.0).x;
+    const double high_x = amps_frame.at(std::min(window.high_v, amps_frame.most_v), 0.0).x;
+    if (high_x > low_x) {
+        svg.rect({low_x, amps_frame.bottom() - 5.0}, high_x - low_x, 5.0, "take");
+        svg.line({low_x, amps_frame.bottom() - 5.0}, {low_x, amps_frame.bottom()}, "edge");
+        svg.line({high_x, amps_frame.bottom() - 5.0}, {high_x, amps_frame.bottom()}, "edge");
+    }
+    std::vector<Spot> current;
+    std::vector<Spot> power;
+    std::vector<physics::PowerPoint> sorted;
+    for (const study::CurvePoint& p : c.points) sorted.push_back(p.point);
+    std::sort(sorted.begin(), sorted.end(),
+              [](const physics::PowerPoint& a, const physics::PowerPoint& b) { return a.voltage_v < b.voltage_v; });
+    for (const physics::PowerPoint& p : sorted) {
+        if (p.current_a < 0.0 || p.voltage_v < 0.0) continue;
+        current.push_back(amps_frame.at(p.voltage_v, p.current_a));
+        power.push_back(watts_frame.at(p.voltage_v, p.power_w()));
+    }
+    svg.polyline(current, "current");
+    svg.polyline(power, "power");
+    for (const Numbered& m : marks) {
+        const Spot at = watts_frame.at(m.point.voltage_v, m.point.power_w());
+        svg.circle(at, 3.5, "mark");
+        svg.text({at.x, at.y - 7.0}, m.mark, "strong", "middle");
+    }
+    if (c.operating.held()) {
+        const Spot at = watts_frame.at(c.operating.point.voltage_v, c.operating.point.power_w());
+        svg.polygon({{at.x - 4.5, at.y}, {at.x, at.y - 4.5}, {at.x + 4.5, at.y}, {at.x, at.y + 4.5}}, "joint");
+    }
+    if (c.first_stop && c.first_stop_lost_w() > 0.05) {
+        const Spot at = watts_frame.at(c.first_stop->point.voltage_v, c.first_stop->point.power_w());
+        svg.polygon({{at.x - 5.0, at.y - 5.0}, {at.x + 5.0, at.y - 5.0}, {at.x, at.y + 4.0}}, "mark");
+    }
+    double y = legend_y;
+    for (const std::string& l : legend) {
+        svg.text({6.0, y}, l, "small");
+        y += 13.0;
+    }
+    svg.text({6.0, y}, "tinted foot: the voltages the input works at", "small soft");
+    return use == PictureUse::on_page ? svg.inner() : svg.file();
+}
+
+}  // namespace plait::output

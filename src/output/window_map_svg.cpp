@@ -1,0 +1,147 @@
+#include <plait/output/picture.hpp>
+
+#include "plot_frame.hpp"
+#include "style.hpp"
+
+#include <algorithm>
+
+namespace plait::output {
+namespace {
+
+using rules::Outcome;
+
+std::string_view css_of(Outcome outcome) {
+    switch (outcome) {
+        case Outcome::within:
+            return "within";
+        case Outcome::undecided:
+        case Outcome::needs:
+            return "needs";
+        case Outcome::clips:
+            return "clips";
+        case Outcome::falls_short:
+            return "short";
+        case Outcome::exceeds:
+            return "over";
+    }
+    return "";
+}
+
+/// The verdict as a shape: dot, ring, flat-topped box, triangle on its tip, cross.
+void draw_verdict(Svg& svg, Spot at, Outcome outcome) {
+    constexpr double r = 4.5;
+    const std::string_view css = css_of(outcome);
+    switch (outcome) {
+        case Outcome::within:
+            svg.circle(at, r, css);
+            break;
+        case Outcome::undecided:
+        case Outcome::needs:
+            svg.circle(at, r, css);
+            svg.line({at.x - r, at.y}, {at.x + r, at.y}, css);
+            svg.line({at.x, at.y - r}, {at.x, at.y + r}, css);
+            break;
+        case Outcome::clips:
+            svg.rect({at.x - r, at.y - r + 1.0}, 2.0 * r, 2.0 * r - 1.0, css);
+            svg.line({at.x - r - 3.0, at.y - r + 1.0}, {at.x + r + 3.0, at.y - r + 1.0}, css);
+            break;
+        case Outcome::falls_short:
+            svg.polygon({{at.x - r, at.y - r}, {at.x + r, at.y - r}, {at.x, at.y + r}}, css);
+            break;
+        case Outcome::exceeds:
+            svg.line({at.x - r, at.y - r}, {at.x + r, at.y + r}, css);
+            svg.line({at.x - r, at.y + r}, {at.x + r, at.y - r}, css);
+            break;
+    }
+}
+
+std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + static_cast<int>(i % 26))); }
+
+void draw_regions(Svg& svg, const Frame& f, const study::WindowMap& map) {
+    for (const study::MapRegion& region : map.regions) {
+        std::vector<Spot> shape;
+        for (const physics::PowerPoint& p : region) shape.push_back(f.at(p.voltage_v, p.current_a));
+        std::vector<Spot> edge = shape;
+        shape.push_back(f.at(region.back().voltage_v, 0.0));
+        shape.push_back(f.at(region.front().voltage_v, 0.0));
+        svg.polygon(shape, "take");
+        edge.insert(edge.begin(), f.at(region.front().voltage_v, 0.0));
+        edge.push_back(f.at(region.back().voltage_v, 0.0));
+        svg.polyline(edge, "edge");
+    }
+}
+
+void draw_never(Svg& svg, const Frame& f, double max_voltage_v) {
+    const double x = f.at(max_voltage_v, 0.0).x;
+    for (double y = f.top; y < f.bottom(); y += 7.0) {
+        const double reach = std::min({f.right() - x, f.bottom() - y});
+        svg.line({x, y}, {x + reach, y + reach}, "hatch");
+    }
+    svg.line({x, f.top}, {x, f.bottom()}, "never");
+    svg.text({x - 3.0, f.top + 9.0}, "never beyond " + volts(max_voltage_v), "small stop", "end");
+}
+
+void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i) {
+    svg.open(fmt::format("class=\"track\" data-track=\"{}\"", i));
+    std::vector<Spot> curve;
+    for (const physics::PowerPoint& p : t.curve) curve.push_back(f.at(p.voltage_v, p.current_a));
+    svg.polyline(curve, "curve");
+    std::vector<Spot> path;
+    for (const physics::PowerPoint& p : t.path) path.push_back(f.at(p.voltage_v, p.current_a));
+    if (path.size() > 1) svg.polyline(path, "path");
+    const Spot cold = t.cold_point.power_w() > 0.0 ? f.at(t.cold_point.voltage_v, t.cold_point.current_a)
+                      : path.empty()               ? f.at(t.curve.back().voltage_v, 0.0)
+                                                   : path.back();
+    const Spot end = f.at(t.cold_voc_v, 0.0);
+    svg.polyline({cold, end}, "whisker");
+    svg.line({end.x, end.y - 6.0}, {end.x, end.y}, "cap");
+    const Spot mark = path.empty() ? end : path[path.size() > 1 ? path.size() - 2 : 0];
+    draw_verdict(svg, mark, t.outcome);
+    svg.text({mark.x + 8.0, mark.y - 7.0 - 2.0 * static_cast<double>(i)}, letter(i), "strong");
+    svg.close();
+}
+
+}  // namespace
+
+std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use) {
+    const Input& input = setup.controller.inputs[map.input];
+    const std::vector<std::string> ids = kind_ids(setup);
+    constexpr double width = 360.0;
+    Frame f;
+    f.width = width - f.left - 10.0;
+    f.height = 210.0;
+    f.most_v = map.top_v;
+    f.most_y = map.top_a;
+    constexpr double line_height = 13.0;
+    const double legend_y = f.bottom() + 40.0;
+    std::string description =
+        fmt::format("The input takes current between {} and {}", volts(map.low_v), volts(map.high_v));
+    for (const CurrentBand& b : input.bands) {
+        description += fmt::format(", at most {} from {} to {}", amps(b.limit_a), volts(b.from_v), volts(b.to_v));
+    }
+    if (input.max_power_w) description += fmt::format(", at most {}", watts(*input.max_power_w));
+    description += fmt::format(". It must never see more than {}.", volts(map.max_voltage_v));
+    std::vector<std::string> legend;
+    for (std::size_t i = 0; i < map.tracks.size(); ++i) {
+        const study::MapTrack& t = map.tracks[i];
+        legend.push_back(fmt::format("{}  {}: {}, {} on the coldest morning", letter(i),
+                                     shortened(label(t.wiring, ids), 26), word_of(t.outcome), volts(t.cold_voc_v)));
+        description += " " + legend.back() + ".";
+    }
+    Svg svg(width, legend_y + line_height * static_cast<double>(legend.size() + 1), fmt::format("map-{}", map.input),
+            fmt::format("What input {} takes, and where the wirings sit", input.name), description);
+    draw_axes(svg, f, "volts", "amps");
+    draw_regions(svg, f, map);
+    if (!map.current_is_limited) svg.text({f.left + 4.0, f.top + 20.0}, "no current limit stated", "small soft");
+    draw_never(svg, f, map.max_voltage_v);
+    for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i);
+    double y = legend_y;
+    for (const std::string& l : legend) {
+        svg.text({6.0, y}, l, "small");
+        y += line_height;
+    }
+    svg.text({6.0, y}, "line: weak light to bright heat; dotted: out to the coldest open circuit", "small soft");
+    return use == PictureUse::on_page ? svg.inner() : svg.file();
+}
+
+}  // namespace plait::output
