@@ -69,9 +69,10 @@ std::string curve_svg(const study::Bench& bench, const study::InputCurve& c, Pic
     std::sort(sorted.begin(), sorted.end(),
               [](const physics::PowerPoint& a, const physics::PowerPoint& b) { return a.voltage_v < b.voltage_v; });
     for (const physics::PowerPoint& p : sorted) {
-        if (p.current_a < 0.0 || p.voltage_v < 0.0) continue;
-        current.push_back(amps_frame.at(p.voltage_v, p.current_a));
-        power.push_back(watts_frame.at(p.voltage_v, p.power_w()));
+        // Past open circuit the wiring only consumes; open circuit itself is zero but for rounding.
+        if (p.current_a < -1e-6 * c.short_circuit_a || p.voltage_v < 0.0) continue;
+        current.push_back(amps_frame.at(p.voltage_v, std::max(0.0, p.current_a)));
+        power.push_back(watts_frame.at(p.voltage_v, std::max(0.0, p.power_w())));
     }
     svg.polyline(current, "current");
     svg.polyline(power, "power");

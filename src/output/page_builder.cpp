@@ -26,7 +26,7 @@ h3{font-size:1rem;margin:1.2rem 0 .4rem}p,ul{margin:.5rem 0}ul{padding-left:1.2r
 figure{margin:1rem 0;break-inside:avoid}figure svg{display:block;width:100%;max-width:40rem;height:auto}
 table{border-collapse:collapse;width:100%;margin:.6rem 0;font-size:.92rem}caption{text-align:left;color:var(--soft);padding-bottom:.3rem}
 th,td{text-align:left;vertical-align:top;padding:.3rem .5rem .3rem 0;border-bottom:1px solid var(--rule)}
-th{font-weight:600}td.n,th.n{text-align:right}td small{display:block;color:var(--soft);font-size:.85em}
+th{font-weight:600;overflow-wrap:normal}td.n,th.n{text-align:right}td.n{white-space:nowrap}td small{display:block;color:var(--soft);font-size:.85em}
 tr{break-inside:avoid}
 @media (max-width:600px){table,tbody,tr,td,caption{display:block}thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
 tr{border:1px solid var(--rule);margin:.5rem 0;padding:.3rem .6rem;background:var(--box)}td,td.n{border:0;padding:.15rem 0;text-align:left}
@@ -83,8 +83,14 @@ void PageBuilder::subheading(std::string_view words) {
     body_ += fmt::format("<h3 dir=\"auto\">{}</h3>\n", escaped(words));
 }
 void PageBuilder::paragraph(std::string_view words) { body_ += fmt::format("<p>{}</p>\n", escaped(words)); }
-void PageBuilder::caution(std::string_view words) {
-    body_ += fmt::format("<p class=\"caution\"><strong>Be careful.</strong> {}</p>\n", escaped(words));
+void PageBuilder::cautions(const std::vector<std::string>& items) {
+    if (items.empty()) return;
+    body_ += "<section class=\"caution\" aria-label=\"Cautions\"><p><strong>Be careful.</strong></p>\n";
+    list(items);
+    body_ += "</section>\n";
+}
+void PageBuilder::title_heading(std::string_view words) {
+    body_ += fmt::format("<h1 dir=\"auto\">{}</h1>\n", escaped(words));
 }
 void PageBuilder::list(const std::vector<std::string>& items) {
     if (items.empty()) return;

@@ -16,11 +16,13 @@ public:
 
     /// The verdict as the page's heading: a shape, its word, and what it is about.
     void verdict(rules::Outcome outcome, std::string_view about);
+    /// The page's heading where there is no verdict.
+    void title_heading(std::string_view words);
     void heading(std::string_view words);
     void subheading(std::string_view words);
     void paragraph(std::string_view words);
     /// What stands where the eye lands.
-    void caution(std::string_view words);
+    void cautions(const std::vector<std::string>& items);
     void list(const std::vector<std::string>& items);
     /// `svg` as pictures make it, for a page.
     void picture(std::string_view svg);

@@ -91,6 +91,12 @@ void add_input(PageBuilder& page, const study::Bench& bench, const study::InputJ
     add_readings(page, one.points);
 }
 
+std::vector<std::string> texts_of(const std::vector<study::Caution>& cautions) {
+    std::vector<std::string> out;
+    for (const study::Caution& c : cautions) out.push_back(c.text);
+    return out;
+}
+
 std::string page_title(const Setup& setup, std::string_view fallback) {
     return setup.title.empty() ? std::string(fallback) : setup.title;
 }
@@ -104,7 +110,7 @@ std::string check_page(const study::Bench& bench, const study::Judgement& j) {
     for (const study::InputJudgement& one : j.inputs) plan[one.input] = one.wiring;
     page.verdict(j.outcome, plan_label(setup, plan));
     page.paragraph(sentence_of(j.outcome, j.proven));
-    for (const study::Caution& c : j.cautions) page.caution(c.text);
+    page.cautions(texts_of(j.cautions));
     page.paragraph("Measure polarity and open-circuit voltage before you plug anything in.");
     for (const study::InputJudgement& one : j.inputs) add_input(page, bench, one);
     if (!j.plan.empty()) {
@@ -138,7 +144,7 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
         page.verdict(advised.outcome, plan_label(setup, a, advised));
         page.paragraph(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)));
         const study::Judgement judged = study::judge(bench, study::written_out(a, advised, inputs));
-        for (const study::Caution& c : judged.cautions) page.caution(c.text);
+        page.cautions(texts_of(judged.cautions));
         for (const study::InputJudgement& one : judged.inputs) {
             page.heading(
                 fmt::format("{}: {}", setup.controller.inputs[one.input].name, label(one.wiring, kind_ids(setup))));
@@ -226,9 +232,9 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
 std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet) {
     const Setup& setup = bench.setup();
     PageBuilder page(page_title(setup, "The curve of a wiring"));
-    page.heading(page_title(setup, "The curve of a wiring"));
+    page.title_heading(page_title(setup, "The curve of a wiring"));
     for (const study::InputCurve& c : sheet.inputs) {
-        page.subheading(fmt::format("{}: {}", setup.controller.inputs[c.input].name, label(c.wiring, kind_ids(setup))));
+        page.heading(fmt::format("{}: {}", setup.controller.inputs[c.input].name, label(c.wiring, kind_ids(setup))));
         page.picture(curve_svg(bench, c, PictureUse::on_page));
         std::vector<std::vector<Cell>> rows;
         for (std::size_t s = 0; s < c.at_best.mismatch.panels.size(); ++s) {

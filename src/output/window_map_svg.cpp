@@ -4,6 +4,7 @@
 #include "style.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace plait::output {
 namespace {
@@ -81,7 +82,24 @@ void draw_never(Svg& svg, const Frame& f, double max_voltage_v) {
     svg.text({x - 3.0, f.top + 9.0}, "never beyond " + volts(max_voltage_v), "small stop", "end");
 }
 
-void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i) {
+/// A place for a letter beside a mark where no other letter stands.
+Spot letter_spot(Spot mark, std::vector<Spot>& taken) {
+    for (double ring = 0.0; ring < 6.0; ring += 1.0) {
+        for (const Spot offset : {Spot{8.0, -7.0 - 12.0 * ring}, Spot{-16.0, -7.0 - 12.0 * ring},
+                                  Spot{8.0, 14.0 + 12.0 * ring}, Spot{-16.0, 14.0 + 12.0 * ring}}) {
+            const Spot at{mark.x + offset.x, mark.y + offset.y};
+            const bool free = std::none_of(taken.begin(), taken.end(), [&](const Spot& t) {
+                return std::abs(t.x - at.x) < 11.0 && std::abs(t.y - at.y) < 12.0;
+            });
+            if (!free) continue;
+            taken.push_back(at);
+            return at;
+        }
+    }
+    return mark;
+}
+
+void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i, std::vector<Spot>& letters) {
     svg.open(fmt::format("class=\"track\" data-track=\"{}\"", i));
     std::vector<Spot> curve;
     for (const physics::PowerPoint& p : t.curve) curve.push_back(f.at(p.voltage_v, p.current_a));
@@ -97,7 +115,7 @@ void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t 
     svg.line({end.x, end.y - 6.0}, {end.x, end.y}, "cap");
     const Spot mark = path.empty() ? end : path[path.size() > 1 ? path.size() - 2 : 0];
     draw_verdict(svg, mark, t.outcome);
-    svg.text({mark.x + 8.0, mark.y - 7.0 - 2.0 * static_cast<double>(i)}, letter(i), "strong");
+    svg.text(letter_spot(mark, letters), letter(i), "strong");
     svg.close();
 }
 
@@ -134,7 +152,8 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, Pict
     draw_regions(svg, f, map);
     if (!map.current_is_limited) svg.text({f.left + 4.0, f.top + 20.0}, "no current limit stated", "small soft");
     draw_never(svg, f, map.max_voltage_v);
-    for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i);
+    std::vector<Spot> letters;
+    for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i, letters);
     double y = legend_y;
     for (const std::string& l : legend) {
         svg.text({6.0, y}, l, "small");
