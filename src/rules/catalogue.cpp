@@ -71,4 +71,20 @@ std::string_view title_of(ConditionId id) {
     return "";
 }
 
+std::string_view when(ConditionId id) {
+    switch (id) {
+        case ConditionId::cold_bright:
+            return "When it is cold and bright";
+        case ConditionId::stc:
+            return "At test conditions (STC)";
+        case ConditionId::warm_bright:
+            return "When it is warm and bright";
+        case ConditionId::hot_bright:
+            return "When it is hot and bright";
+        case ConditionId::weak_light:
+            return "In weak light";
+    }
+    return "";
+}
+
 }  // namespace plait::rules

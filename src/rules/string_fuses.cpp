@@ -67,7 +67,7 @@ void check(const Situation& s, Findings& out) {
     hold(1.0, 1, code != Code::nec);
     if (!printed_on_all(s) && s.wiring().strings.size() > 2) {
         const double strings = static_cast<double>(s.wiring().strings.size());
-        Finding f = at_most(strings, Interval(strings), 2.0, Unit::panel, Outcome::needs);
+        Finding f = at_most(strings, Interval(strings), 2.0, Unit::string, Outcome::needs);
         f.test = 2;
         out.push_back(f);
     }

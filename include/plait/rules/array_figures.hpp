@@ -21,6 +21,8 @@ struct Figure {
 [[nodiscard]] Figure hot_voc_v(const Situation& s);
 /// Highest string Vmp at the coldest air.
 [[nodiscard]] Figure cold_vmp_v(const Situation& s);
+/// Highest string Voc at the coldest air, by one of the methods.
+[[nodiscard]] Figure cold_voc_v(const Situation& s, ColdMethod method);
 
 /// Short-circuit current of one string: that of its strongest panel, since bypass diodes let it through the others.
 /// Bifacial panels count 135 W/m² more from behind (IEC TS 60904-1-2, nameplate irradiance).

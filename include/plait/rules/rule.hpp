@@ -32,6 +32,8 @@ using ConditionPoints = std::array<ConditionPoint, condition_count>;
 
 [[nodiscard]] std::string_view name_of(ConditionId id);
 [[nodiscard]] std::string_view title_of(ConditionId id);
+/// The same as the beginning of a sentence: "When it is cold and bright", "At test conditions (STC)".
+[[nodiscard]] std::string_view when(ConditionId id);
 
 /// One input with what is plugged into it.
 struct WiredInput {
