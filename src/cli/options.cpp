@@ -73,8 +73,8 @@ bool for_itself(const std::string& typed) { return typed == "-h" || typed == "--
 
 std::string flag_before_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' stands where a command is expected; write plait check FILE, plait arrange FILE or plait panel FILE, and "
-           "the command's flags after it (plait --help says what there is)\n";
+           "' stands where a command is expected; write the command first and its flags after it, such as "
+           "plait check FILE --json (plait --help says what there is)\n";
 }
 
 }  // namespace

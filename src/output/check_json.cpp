@@ -1,5 +1,6 @@
 #include <plait/rules/cold_methods.hpp>
 
+#include "curve_doubts.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
 
@@ -126,7 +127,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);
     j["assumptions"] = assumptions_json(judgement.assumptions);
-    j["doubts"] = setup.doubts;
+    j["doubts"] = all_doubts(setup, judgement.curves);
     j["cautions"] = cautions_json(judgement.cautions);
     return printed(j);
 }

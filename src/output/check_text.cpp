@@ -1,6 +1,7 @@
 #include <plait/output/text.hpp>
 #include <plait/rules/cold_methods.hpp>
 
+#include "curve_doubts.hpp"
 #include "style.hpp"
 
 #include <algorithm>
@@ -32,6 +33,13 @@ std::string rule_block(const study::RuleVerdict& v, Colour colour) {
         std::string which;
         for (const std::size_t a : v.assumptions) which += fmt::format("{}[{}]", which.empty() ? "" : " ", a + 1);
         out += "                " + wrapped("Unproven: it rests on assumed values " + which, 16) + "\n";
+    }
+    if (!f.even_at_worst && f.outcome != Outcome::undecided) {
+        out += "                " +
+               wrapped(fmt::format("Unproven: over the tolerances it is {} to {}, on both sides of the limit",
+                                   in_unit(f.spread.lower(), f.unit), in_unit(f.spread.upper(), f.unit)),
+                       16) +
+               "\n";
     }
     out += "                " + wrapped(fmt::format("Source: {}", v.source()), 16) + "\n";
     return out;
@@ -121,9 +129,7 @@ std::string points_text(const rules::ConditionPoints& points, Colour colour) {
 std::string help_text(const study::InputJudgement& one) {
     std::string out;
     if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
-        out +=
-            "  This wiring stays within the input's maximum even at −100 °C, the coldest looked at (panel "
-            "coefficient).\n";
+        out += "  This wiring stays within the input's maximum even at −100 °C, the coldest looked at.\n";
     } else if (one.help.coldest_survived) {
         out += fmt::format("  This wiring stays within the input's maximum down to {} (panel coefficient).\n",
                            degrees(Celsius{std::ceil(one.help.coldest_survived->degc * 10.0) / 10.0}));
@@ -140,6 +146,8 @@ std::string help_text(const study::InputJudgement& one) {
                                longest, shortest),
                            2) +
                    "\n";
+        } else if (longest == shortest) {
+            out += fmt::format("  On this input, exactly {} of these panels may stand in series.\n", longest);
         } else {
             out += fmt::format("  On this input, {} to {} of these panels may stand in series.\n", shortest, longest);
         }
@@ -196,7 +204,7 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
                2) +
            "\n";
     out += assumptions_text(j.assumptions, colour);
-    out += doubts_text(setup.doubts, colour);
+    out += doubts_text(all_doubts(setup, j.curves), colour);
     out += "\n" + bold("Be careful", colour) + "\n";
     for (const study::Caution& c : j.cautions) out += "  ! " + wrapped(c.text, 4) + "\n";
     return out;

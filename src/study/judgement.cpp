@@ -137,9 +137,16 @@ std::vector<Assumption> all_assumptions(const Bench& bench) {
     return all;
 }
 
+std::vector<physics::FittedPanel> curves_of(const Bench& bench) {
+    std::vector<physics::FittedPanel> curves;
+    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) curves.push_back(bench.fitted(kind));
+    return curves;
+}
+
 Judgement judge(const Bench& bench, const ArrayPlan& plan) {
     Judgement j;
     j.assumptions = all_assumptions(bench);
+    j.curves = curves_of(bench);
     for (std::size_t input = 0; input < plan.size(); ++input) {
         if (plan[input].empty()) continue;
         InputJudgement& one = j.inputs.emplace_back();

@@ -69,7 +69,8 @@ struct Judgement {
     Harvest harvest;       ///< with the shared limit
     Harvest free_harvest;  ///< every panel at its own maximum
     std::vector<Assumption> assumptions;
-    std::vector<Caution> cautions;  ///< gravest first
+    std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
+    std::vector<Caution> cautions;             ///< gravest first
 };
 
 /// Judges a plan in full. At least one input must be used.
@@ -77,6 +78,9 @@ struct Judgement {
 
 /// The set-up's assumptions with those the curves add (weak-light efficiency).
 [[nodiscard]] std::vector<Assumption> all_assumptions(const Bench& bench);
+
+/// The curve of every kind of the set-up.
+[[nodiscard]] std::vector<physics::FittedPanel> curves_of(const Bench& bench);
 
 /// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
 [[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);
