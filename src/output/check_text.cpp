@@ -126,6 +126,25 @@ std::string points_text(const rules::ConditionPoints& points, Colour colour) {
     return out;
 }
 
+std::string reverse_text(const study::InputJudgement& one, const std::vector<std::string>& ids, Colour colour) {
+    if (one.driven.empty()) return "";
+    const auto most = [](const study::ReverseCurrent& r) {
+        constexpr double smallest_printed_a = 0.005;
+        return !r.weather || r.current_a < smallest_printed_a
+                   ? std::string("none")
+                   : fmt::format("{}, {}", amps(r.current_a), rules::title_of(*r.weather));
+    };
+    std::string out = "\n  " + bold("Driven back through each string, at most", colour) + "\n";
+    out += fmt::format("  {}{}{}\n", padded("string", 36), padded("nothing drawn", 34), "in operation");
+    for (std::size_t i = 0; i < one.driven.size(); ++i) {
+        const study::DrivenString& string = one.driven[i];
+        const std::string name = label({{one.wiring.strings[i]}}, ids) + (string.blocked ? ", blocking diode" : "");
+        out += fmt::format("  {}{}{}\n", padded(fmt::format("{}: {}", i + 1, name), 36),
+                           padded(most(string.open_circuit), 34), most(string.operating));
+    }
+    return out;
+}
+
 std::string help_text(const study::InputJudgement& one) {
     std::string out;
     if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
@@ -191,6 +210,7 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
         out += verdicts_text(one.verdicts, colour);
         out += help_text(one);
         out += points_text(one.points, colour);
+        out += reverse_text(one, ids, colour);
     }
     if (!j.plan.empty()) {
         out += "\n" + bold("All inputs together", colour) + "\n" + verdicts_text(j.plan, colour);

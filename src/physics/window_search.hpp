@@ -18,6 +18,9 @@ namespace plait::physics {
 // Two points of equal power but for rounding: the one at the higher voltage counts, where step-down inputs sit.
 inline constexpr double equal_power_ratio = 1e-11;
 
+// A current at the limit is within it, whichever of two solved equations it came from.
+inline constexpr double equal_current_ratio = 1e-12;
+
 /// True where the array's own maximum is allowed, and so is the answer.
 [[nodiscard]] inline bool allows(const AcceptanceWindow& window, PowerPoint p) {
     return p.current_a <= window.current_limit_a(p.voltage_v) && p.power_w() <= window.power_w;
@@ -66,6 +69,8 @@ private:
         found_.low_side_of_power_limit = binding == Binding::power_limit && p.voltage_v < found_.free_maximum.voltage_v;
     }
 
+    static bool too_much(double current_a, double limit_a) { return current_a > limit_a * (1.0 + equal_current_ratio); }
+
     /// A point of so much power at a lower voltage would not be better than what was found.
     bool hopeless(double power_w) const {
         return found_.held() && power_w * (1.0 - equal_power_ratio) <= found_.point.power_w();
@@ -82,7 +87,7 @@ private:
         std::size_t piece = extremes_.size();  // the piece before extreme `piece` ends at the band's end
         while (piece > 0 && extremes_[piece - 1].voltage_v >= end_v) --piece;
         // What lies to the right of the band carries less: if even that is too much, so is all of the band.
-        if (!open && piece < extremes_.size() && extremes_[piece].current_a > band.limit_a) return;
+        if (!open && piece < extremes_.size() && too_much(extremes_[piece].current_a, band.limit_a)) return;
 
         // Walk the monotone pieces of V·I down: rising before a maximum, falling after it.
         const Binding at_end = end_v < window_.high_v ? Binding::band_edge : Binding::window_top;
@@ -91,10 +96,10 @@ private:
             const bool rising = piece % 2 == 0;
             const bool at_edge = right_v == end_v;
             const PowerPoint* left = piece > 0 ? &extremes_[piece - 1] : nullptr;
-            const bool last = !left || left->voltage_v <= from_v || left->current_a > band.limit_a;
+            const bool last = !left || left->voltage_v <= from_v || too_much(left->current_a, band.limit_a);
             if (rising) {
                 const PowerPoint best = at_edge ? at(right_v) : extremes_[piece];
-                if (best.current_a > band.limit_a) return;
+                if (too_much(best.current_a, band.limit_a)) return;
                 if (best.power_w() <= window_.power_w) {
                     if (!at_edge) {
                         take(best, Binding::nothing, 0.0);
@@ -131,11 +136,11 @@ private:
     /// The lowest voltage of a band at which its current is not too much; nothing if there is none. `left` is the last
     /// extreme before it, if any, or the first whose current is too much.
     std::optional<Start> start_of(const CurrentBand& band, double from_v, double end_v, const PowerPoint* left) {
-        const bool known_little = left && left->voltage_v <= from_v && left->current_a <= band.limit_a;
+        const bool known_little = left && left->voltage_v <= from_v && !too_much(left->current_a, band.limit_a);
         const bool known_much = left && left->voltage_v > from_v;
         if (!known_much) {
             const PowerPoint edge = at(from_v);
-            if (known_little || edge.current_a <= band.limit_a) {
+            if (known_little || !too_much(edge.current_a, band.limit_a)) {
                 return Start{edge, from_v > window_.low_v ? Binding::band_edge : Binding::window_bottom, from_v};
             }
         }
@@ -143,7 +148,7 @@ private:
         if (v > end_v) {
             // But for rounding the band ends before its limit is met.
             const PowerPoint end = at(end_v);
-            if (end.current_a > band.limit_a) return std::nullopt;
+            if (too_much(end.current_a, band.limit_a)) return std::nullopt;
             return Start{end, Binding::current_limit, band.limit_a};
         }
         const PowerPoint point = v >= from_v ? PowerPoint{v, band.limit_a} : at(from_v);

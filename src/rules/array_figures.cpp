@@ -125,4 +125,12 @@ Figure plan_pmax_w(const Situation& s) {
     return sum;
 }
 
+double weakest_series_fuse_a(const Setup& setup, const SeriesString& string) {
+    double rating_a = std::numeric_limits<double>::infinity();
+    for (const PanelPlace& place : string.panels) {
+        rating_a = std::min(rating_a, setup.kinds[place.kind].panel.max_series_fuse_a);
+    }
+    return rating_a;
+}
+
 }  // namespace plait::rules

@@ -14,6 +14,7 @@ std::span<const Rule* const> all_rules() {
         &array_power_rating,
         &step_up_ceiling,
         &string_fuses,
+        &reverse_current,
         &unlike_strings,
         // what keeps the input from working
         &start_voltage,

@@ -6,9 +6,6 @@
 
 #include <plait/rules/array_figures.hpp>
 
-#include <algorithm>
-#include <limits>
-
 namespace plait::rules {
 namespace {
 
@@ -30,10 +27,7 @@ Worst worst_string(const Situation& s, double factor) {
     Worst worst;
     double worst_ratio = -1.0;
     for (const SeriesString& string : s.wiring().strings) {
-        Worst here{factor * (all_a - string_isc_a(s, string).value), std::numeric_limits<double>::infinity()};
-        for (const PanelPlace& place : string.panels) {
-            here.rating_a = std::min(here.rating_a, s.panel(place).max_series_fuse_a);
-        }
+        const Worst here{factor * (all_a - string_isc_a(s, string).value), weakest_series_fuse_a(s.setup, string)};
         const double ratio = here.others_a / here.rating_a;
         if (ratio > worst_ratio) {
             worst_ratio = ratio;

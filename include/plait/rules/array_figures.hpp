@@ -41,4 +41,7 @@ inline constexpr double bright_sky_factor = 1.25;
 /// More than three hours at a time: the second 1.25 of NEC 690.8(B), for conductors and fuses.
 inline constexpr double continuous_duty_factor = 1.25;
 
+/// The least maximum series fuse of a string's panels, A: what it bears backwards.
+[[nodiscard]] double weakest_series_fuse_a(const Setup& setup, const SeriesString& string);
+
 }  // namespace plait::rules

@@ -42,6 +42,20 @@ struct ArrayFacts {
     double hot_vmp_v = 0.0;   ///< γ − α, lowest string
 };
 
+/// The most that the other strings drive back through one, over the weathers, A ≥ 0; no weather where it is none.
+struct ReverseCurrent {
+    double current_a = 0.0;
+    std::optional<rules::ConditionId> weather;
+};
+
+/// One string among unlike or unequally lit ones.
+struct DrivenString {
+    bool blocked = false;   ///< by a diode
+    double rating_a = 0.0;  ///< the least maximum series fuse of its panels
+    ReverseCurrent open_circuit;
+    ReverseCurrent operating;  ///< where the input holds the array; weathers in which it does are looked at only
+};
+
 struct InputJudgement {
     std::size_t input = 0;
     InputWiring wiring;
@@ -51,6 +65,7 @@ struct InputJudgement {
     bool proven = false;
     Help help;
     ArrayFacts facts;
+    std::vector<DrivenString> driven;  ///< by string; empty when all are equal and equally lit
     LevelPowers level_power_w{};
 };
 
