@@ -1,21 +1,26 @@
-# The system's packages first; where a system has none, the same versions pinned from their own homes.
+# The system's packages first; where a system has none, the same versions pinned from their own homes. Their headers are
+# system headers: this project's warnings are about its own sources.
 include(FetchContent)
 set(FETCHCONTENT_QUIET OFF)
 
-FetchContent_Declare(fmt GIT_REPOSITORY https://github.com/fmtlib/fmt.git GIT_TAG 9.1.0 FIND_PACKAGE_ARGS 9)
-FetchContent_Declare(tomlplusplus GIT_REPOSITORY https://github.com/marzer/tomlplusplus.git GIT_TAG v3.3.0
+FetchContent_Declare(fmt GIT_REPOSITORY https://github.com/fmtlib/fmt.git GIT_TAG 9.1.0 SYSTEM FIND_PACKAGE_ARGS 9)
+FetchContent_Declare(tomlplusplus GIT_REPOSITORY https://github.com/marzer/tomlplusplus.git GIT_TAG v3.3.0 SYSTEM
                      FIND_PACKAGE_ARGS 3.3)
-FetchContent_Declare(CLI11 GIT_REPOSITORY https://github.com/CLIUtils/CLI11.git GIT_TAG v2.1.2 FIND_PACKAGE_ARGS 2.1)
-FetchContent_Declare(nlohmann_json GIT_REPOSITORY https://github.com/nlohmann/json.git GIT_TAG v3.11.2
+FetchContent_Declare(CLI11 GIT_REPOSITORY https://github.com/CLIUtils/CLI11.git GIT_TAG v2.1.2 SYSTEM
+                     FIND_PACKAGE_ARGS 2.1)
+FetchContent_Declare(nlohmann_json GIT_REPOSITORY https://github.com/nlohmann/json.git GIT_TAG v3.11.2 SYSTEM
                      FIND_PACKAGE_ARGS 3.11)
 FetchContent_MakeAvailable(fmt tomlplusplus CLI11 nlohmann_json)
 
+# Of Boost only headers are used.
 find_package(Boost 1.74 QUIET)
-if(NOT Boost_FOUND)
-    FetchContent_Declare(Boost URL https://github.com/boostorg/boost/releases/download/boost-1.84.0/boost-1.84.0.tar.xz)
+add_library(plait_boost INTERFACE)
+if(Boost_FOUND)
+    target_link_libraries(plait_boost INTERFACE Boost::headers)
+else()
+    FetchContent_Declare(Boost URL https://github.com/boostorg/boost/releases/download/boost-1.84.0/boost-1.84.0.tar.xz
+                         SYSTEM)
     set(BOOST_INCLUDE_LIBRARIES math numeric/interval)
     FetchContent_MakeAvailable(Boost)
-    add_library(plait_boost INTERFACE)
     target_link_libraries(plait_boost INTERFACE Boost::math Boost::numeric_interval)
-    add_library(Boost::headers ALIAS plait_boost)
 endif()

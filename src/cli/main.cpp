@@ -6,8 +6,11 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <functional>
 #include <memory>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <unistd.h>
@@ -27,6 +30,17 @@ plait::Result<std::string, std::string> read_file(const std::string& path) {
     }
     text.resize(got);
     return text;
+}
+
+std::optional<std::string> read_pieces(const std::string& path, const std::function<void(std::string_view)>& take) {
+    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
+    if (!file) return std::string("cannot be opened (") + std::strerror(errno) + "); check the path";
+    std::vector<char> piece(1U << 16U);
+    while (const std::size_t got = std::fread(piece.data(), 1, piece.size(), file.get())) {
+        take(std::string_view(piece.data(), got));
+    }
+    if (std::ferror(file.get()) == 0) return std::nullopt;
+    return std::string("cannot be read (") + std::strerror(errno) + "); name a file, not a folder";
 }
 
 // Colour on a terminal only, and never under NO_COLOR (no-color.org) or on a dumb one.
@@ -115,8 +129,8 @@ plait::study::KeepGoing watch(double most_seconds) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const plait::cli::Ran ran =
-        plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), {&read_file, wants_colour(), &watch});
+    const plait::cli::Ran ran = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc),
+                                                {&read_file, wants_colour(), &watch, &read_pieces});
     const bool complained = written(stderr, ran.err);
     if (!written(stdout, ran.out)) {
         // A full disk must not look like a clean report.

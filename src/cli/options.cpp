@@ -66,6 +66,17 @@ void add_curve_options(CLI::App* curve, Options& o) {
     netlist->excludes(json);
 }
 
+bool starts_with_dash(const std::string& typed) { return typed.rfind('-', 0) == 0; }
+
+// The flags that need no command.
+bool for_itself(const std::string& typed) { return typed == "-h" || typed == "--help" || typed == "--version"; }
+
+std::string flag_before_command(const std::string& typed) {
+    return "plait: '" + typed +
+           "' stands where a command is expected; write the command first and its flags after it, such as "
+           "plait check FILE --json (plait --help says what there is)\n";
+}
+
 }  // namespace
 
 Typed read_options(const std::vector<std::string>& arguments) {
@@ -116,7 +127,12 @@ Typed read_options(const std::vector<std::string>& arguments) {
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
 
     Typed typed;
-    if (!arguments.empty() && arguments.front().rfind('-', 0) != 0) {
+    if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {
+        typed.text = flag_before_command(arguments.front());
+        typed.exit_code = Exit::bad_input;
+        return typed;
+    }
+    if (!arguments.empty() && !starts_with_dash(arguments.front())) {
         const auto commands = app.get_subcommands([](CLI::App*) { return true; });
         const bool known = std::any_of(commands.begin(), commands.end(),
                                        [&](const CLI::App* c) { return c->get_name() == arguments.front(); });
@@ -137,7 +153,9 @@ Typed read_options(const std::vector<std::string>& arguments) {
         typed.text = "plait " PLAIT_VERSION "\n";
         return typed;
     } catch (const CLI::ParseError& e) {
-        typed.text = std::string("plait: ") + e.what() + "; plait --help says what is allowed\n";
+        const bool in_command = !arguments.empty() && !starts_with_dash(arguments.front());
+        typed.text = std::string("plait: ") + e.what() + "; plait " + (in_command ? arguments.front() + " " : "") +
+                     "--help says what is allowed\n";
         typed.exit_code = Exit::bad_input;
         return typed;
     }

@@ -1,4 +1,5 @@
 #include "arrange_words.hpp"
+#include "curve_doubts.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
 
@@ -94,7 +95,7 @@ std::string arrange_json(const study::Bench& bench, const study::Arrangement& a,
                             {"reasons", why_reasons(bench, a, q.judgement, q.plan)}});
     }
     j["assumptions"] = assumptions_json(study::all_assumptions(bench));
-    j["doubts"] = setup.doubts;
+    j["doubts"] = all_doubts(setup, study::curves_of(bench));
     return printed(j);
 }
 

@@ -1,6 +1,8 @@
 #include <plait/output/text.hpp>
+#include <plait/study/shared_limit.hpp>
 
 #include "arrange_words.hpp"
+#include "curve_doubts.hpp"
 #include "style.hpp"
 
 #include <algorithm>
@@ -18,8 +20,12 @@ std::string reason(const study::Bench& bench, const study::Arrangement& a, const
             return fmt::format("{}: {}", bench.setup().controller.inputs[c.input].name, c.worst_rule->id);
         }
     }
-    return plan.outcome == Outcome::clips ? "shared limit" : "";
+    if (plan.outcome != Outcome::clips) return "";
+    const ArrayPlan written = study::written_out(a, plan, bench.setup().controller.inputs.size());
+    return std::string(study::shared_limit(bench.setup(), written).id);
 }
+
+std::string wirings(std::size_t n) { return fmt::format("{} {}", n, n == 1 ? "wiring" : "wirings"); }
 
 std::string line(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan,
                  std::size_t rank, std::size_t width, Colour colour) {
@@ -129,7 +135,8 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         if (short_of > 0 && usable > 0) out += fmt::format("     … {} fall short\n", short_of);
         if (over > 0)
             out += "\n" +
-                   coloured(fmt::format("Do not connect: {} wirings exceed a limit, among them", over),
+                   coloured(fmt::format("Do not connect: {} {} a limit, among them", wirings(over),
+                                        over == 1 ? "exceeds" : "exceed"),
                             Outcome::exceeds, colour) +
                    "\n";
         for (const std::size_t i : warned) out += line(bench, a, a.plans[i], 0, width, colour);
@@ -152,7 +159,7 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
                "\n";
     }
     out += assumptions_text(study::all_assumptions(bench), colour);
-    out += doubts_text(setup.doubts, colour);
+    out += doubts_text(all_doubts(setup, study::curves_of(bench)), colour);
     out +=
         "\n" +
         wrapped(

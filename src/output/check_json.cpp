@@ -1,5 +1,6 @@
 #include <plait/rules/cold_methods.hpp>
 
+#include "curve_doubts.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
 
@@ -63,7 +64,29 @@ Json point_json(const rules::ConditionPoint& p) {
     j["free_maximum"] = power_point(op.free_maximum);
     j["lost_w"] = number(op.lost_w());
     j["hand_rule_w"] = number(op.hand_rule_w);
+    j["strings"] = Json::array();
+    for (const rules::StringCurrent& s : p.strings) {
+        j["strings"].push_back({{"current_a", op.held() ? number(s.operating_a) : Json(nullptr)},
+                                {"open_circuit_a", number(s.open_circuit_a)}});
+    }
     return j;
+}
+
+Json reverse_json(const study::ReverseCurrent& r) {
+    return {{"reverse_a", number(r.current_a)},
+            {"condition", r.weather ? Json(rules::name_of(*r.weather)) : Json(nullptr)}};
+}
+
+Json driven_json(const std::vector<study::DrivenString>& driven) {
+    Json list = Json::array();
+    for (const study::DrivenString& s : driven) {
+        list.push_back({{"string", list.size() + 1},
+                        {"blocking_diode", s.blocked},
+                        {"max_series_fuse_a", number(s.rating_a)},
+                        {"open_circuit", reverse_json(s.open_circuit)},
+                        {"in_operation", reverse_json(s.operating)}});
+    }
+    return list;
 }
 
 Json facts_json(const Setup& setup, const study::ArrayFacts& f) {
@@ -110,6 +133,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
         Json conditions = Json::array();
         for (const rules::ConditionPoint& p : one.points) conditions.push_back(point_json(p));
         input["conditions"] = conditions;
+        input["driven_strings"] = driven_json(one.driven);
         input["help"] = {{"coldest_survived_degc",
                           one.help.coldest_survived ? Json(one.help.coldest_survived->degc) : Json(nullptr)},
                          {"longest_string", maybe(one.help.longest_string)},
@@ -126,7 +150,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);
     j["assumptions"] = assumptions_json(judgement.assumptions);
-    j["doubts"] = setup.doubts;
+    j["doubts"] = all_doubts(setup, judgement.curves);
     j["cautions"] = cautions_json(judgement.cautions);
     return printed(j);
 }

@@ -1,6 +1,7 @@
 #include <plait/output/text.hpp>
 #include <plait/rules/cold_methods.hpp>
 
+#include "curve_doubts.hpp"
 #include "style.hpp"
 
 #include <algorithm>
@@ -32,6 +33,13 @@ std::string rule_block(const study::RuleVerdict& v, Colour colour) {
         std::string which;
         for (const std::size_t a : v.assumptions) which += fmt::format("{}[{}]", which.empty() ? "" : " ", a + 1);
         out += "                " + wrapped("Unproven: it rests on assumed values " + which, 16) + "\n";
+    }
+    if (!f.even_at_worst && f.outcome != Outcome::undecided) {
+        out += "                " +
+               wrapped(fmt::format("Unproven: over the tolerances it is {} to {}, on both sides of the limit",
+                                   in_unit(f.spread.lower(), f.unit), in_unit(f.spread.upper(), f.unit)),
+                       16) +
+               "\n";
     }
     out += "                " + wrapped(fmt::format("Source: {}", v.source()), 16) + "\n";
     return out;
@@ -118,12 +126,29 @@ std::string points_text(const rules::ConditionPoints& points, Colour colour) {
     return out;
 }
 
+std::string reverse_text(const study::InputJudgement& one, const std::vector<std::string>& ids, Colour colour) {
+    if (one.driven.empty()) return "";
+    const auto most = [](const study::ReverseCurrent& r) {
+        constexpr double smallest_printed_a = 0.005;
+        return !r.weather || r.current_a < smallest_printed_a
+                   ? std::string("none")
+                   : fmt::format("{}, {}", amps(r.current_a), rules::title_of(*r.weather));
+    };
+    std::string out = "\n  " + bold("Driven back through each string, at most", colour) + "\n";
+    out += fmt::format("  {}{}{}\n", padded("string", 36), padded("nothing drawn", 34), "in operation");
+    for (std::size_t i = 0; i < one.driven.size(); ++i) {
+        const study::DrivenString& string = one.driven[i];
+        const std::string name = label({{one.wiring.strings[i]}}, ids) + (string.blocked ? ", blocking diode" : "");
+        out += fmt::format("  {}{}{}\n", padded(fmt::format("{}: {}", i + 1, name), 36),
+                           padded(most(string.open_circuit), 34), most(string.operating));
+    }
+    return out;
+}
+
 std::string help_text(const study::InputJudgement& one) {
     std::string out;
     if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
-        out +=
-            "  This wiring stays within the input's maximum even at −100 °C, the coldest looked at (panel "
-            "coefficient).\n";
+        out += "  This wiring stays within the input's maximum even at −100 °C, the coldest looked at.\n";
     } else if (one.help.coldest_survived) {
         out += fmt::format("  This wiring stays within the input's maximum down to {} (panel coefficient).\n",
                            degrees(Celsius{std::ceil(one.help.coldest_survived->degc * 10.0) / 10.0}));
@@ -140,6 +165,8 @@ std::string help_text(const study::InputJudgement& one) {
                                longest, shortest),
                            2) +
                    "\n";
+        } else if (longest == shortest) {
+            out += fmt::format("  On this input, exactly {} of these panels may stand in series.\n", longest);
         } else {
             out += fmt::format("  On this input, {} to {} of these panels may stand in series.\n", shortest, longest);
         }
@@ -183,6 +210,7 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
         out += verdicts_text(one.verdicts, colour);
         out += help_text(one);
         out += points_text(one.points, colour);
+        out += reverse_text(one, ids, colour);
     }
     if (!j.plan.empty()) {
         out += "\n" + bold("All inputs together", colour) + "\n" + verdicts_text(j.plan, colour);
@@ -196,7 +224,7 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
                2) +
            "\n";
     out += assumptions_text(j.assumptions, colour);
-    out += doubts_text(setup.doubts, colour);
+    out += doubts_text(all_doubts(setup, j.curves), colour);
     out += "\n" + bold("Be careful", colour) + "\n";
     for (const study::Caution& c : j.cautions) out += "  ! " + wrapped(c.text, 4) + "\n";
     return out;

@@ -1,3 +1,4 @@
+#include "curve_doubts.hpp"
 #include "fit_words.hpp"
 #include "json_parts.hpp"
 
@@ -67,7 +68,9 @@ std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumpt
                               {"efficiency_ratio", number(r.efficiency_ratio)}});
     }
     j["assumptions"] = assumptions_json(assumptions);
-    j["doubts"] = doubts;
+    std::vector<std::string> all = doubts;
+    for (const std::string& doubt : curve_doubts(p, fit)) all.push_back(doubt);
+    j["doubts"] = all;
     return printed(j);
 }
 

@@ -1,12 +1,13 @@
 #include <plait/output/text.hpp>
 
+#include "curve_doubts.hpp"
 #include "fit_words.hpp"
 #include "style.hpp"
 
 namespace plait::output {
 namespace {
 
-std::string percent(double ratio, int digits = 2) { return fmt::format("{:+.{}f} %", ratio * 100.0, digits); }
+std::string percent(double ratio, int digits = 2) { return signed_number(ratio * 100.0, digits) + " %"; }
 
 }  // namespace
 
@@ -21,7 +22,7 @@ std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumpt
     out += fmt::format("Pmax {}, Vmp {}, Imp {}, Voc {}, Isc {}\n", watts(p.pmax_w), volts(p.vmp_v), amps(p.imp_a),
                        volts(p.voc_v), amps(p.isc_a));
     out += fmt::format(
-        "Fill factor {:.3f}, {:.3f} V per cell, coefficients: Isc {} /K, Voc {} /K, Pmax {} /K, Vmp {} /K (γ − α)\n",
+        "Fill factor {:.3f}, {:.3f} V per cell, coefficients: Isc {}/K, Voc {}/K, Pmax {}/K, Vmp {}/K (γ − α)\n",
         p.vmp_v * p.imp_a / (p.voc_v * p.isc_a), p.voc_v / p.cells_in_series, percent(p.isc_coefficient_per_k, 3),
         percent(p.voc_coefficient_per_k, 3), percent(p.pmax_coefficient_per_k, 3),
         percent(p.vmp_coefficient_per_k(), 3));
@@ -62,7 +63,9 @@ std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumpt
                            padded_left(fmt::format("{:.1f} %", r.efficiency_ratio * 100.0), 12));
     }
     out += assumptions_text(assumptions, colour);
-    out += doubts_text(doubts, colour);
+    std::vector<std::string> all = doubts;
+    for (const std::string& doubt : curve_doubts(p, fit)) all.push_back(doubt);
+    out += doubts_text(all, colour);
     return out;
 }
 

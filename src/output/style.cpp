@@ -1,5 +1,7 @@
 #include "style.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace plait::output {
@@ -14,6 +16,26 @@ std::string with_minus_sign(std::string text) {
     return text;
 }
 
+bool is_unit(std::string_view word) {
+    static constexpr std::array<std::string_view, 17> units{"V",  "mV", "kV", "A", "mA",   "W",   "kW",  "Ω",   "mΩ",
+                                                            "°C", "°F", "K",  "%", "W/m²", "%/K", "V/K", "mV/K"};
+    while (!word.empty() && std::string_view(".,;:)?").find(word.back()) != std::string_view::npos) {
+        word.remove_suffix(1);
+    }
+    return std::find(units.begin(), units.end(), word) != units.end();
+}
+
+// Where a line may end: at the first blank that does not part a number from its unit.
+std::size_t end_of_word(std::string_view text) {
+    std::size_t blank = text.find(' ');
+    while (blank != std::string_view::npos && blank > 0 && text[blank - 1] >= '0' && text[blank - 1] <= '9') {
+        const std::size_t next = text.find(' ', blank + 1);
+        if (!is_unit(text.substr(blank + 1, next == std::string_view::npos ? next : next - blank - 1))) break;
+        blank = next;
+    }
+    return blank;
+}
+
 }  // namespace
 
 std::string volts(double v) { return with_minus_sign(fmt::format("{:.2f} V", v)); }
@@ -22,6 +44,12 @@ std::string watts(double w) { return with_minus_sign(fmt::format("{:.1f} W", w))
 std::string degrees(Celsius t) {
     const bool whole = t.degc == std::round(t.degc);
     return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, whole ? 0 : 1));
+}
+
+std::string signed_number(double value, int digits) {
+    std::string text = fmt::format("{:+.{}f}", value, digits);
+    if (text.find_first_of("123456789") == std::string::npos) text.front() = '+';
+    return with_minus_sign(text);
 }
 
 std::string in_unit(double value, rules::Unit unit) {
@@ -33,7 +61,9 @@ std::string in_unit(double value, rules::Unit unit) {
         case rules::Unit::watt:
             return watts(value);
         case rules::Unit::panel:
-            return fmt::format("{:.0f}", value);
+            return with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "panel" : "panels"));
+        case rules::Unit::string:
+            return with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "string" : "strings"));
     }
     return "";
 }
@@ -149,7 +179,7 @@ std::string wrapped(std::string_view text, std::size_t indent) {
     std::string out;
     std::size_t column = indent;
     while (!text.empty()) {
-        const std::size_t blank = text.find(' ');
+        const std::size_t blank = end_of_word(text);
         const std::string_view word = text.substr(0, blank);
         const std::size_t width = columns(word);
         if (column > indent && column + 1 + width > line_width) {

@@ -14,6 +14,8 @@ namespace plait::output {
 [[nodiscard]] std::string amps(double a);
 [[nodiscard]] std::string watts(double w);
 [[nodiscard]] std::string degrees(Celsius t);
+/// With its sign, a true minus.
+[[nodiscard]] std::string signed_number(double value, int digits);
 /// A finding's value in its unit.
 [[nodiscard]] std::string in_unit(double value, rules::Unit unit);
 

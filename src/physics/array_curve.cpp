@@ -138,7 +138,7 @@ double ArrayCurve::voltage_v(double current_a) const {
     return bracketed_root(surplus, low_v, high_v, 0.5 * (low_v + high_v), false, bend_of(*this));
 }
 
-double ArrayCurve::power_crossing_v(double power_w, double low_v, double high_v) const {
+PowerPoint ArrayCurve::power_crossing(double power_w, PowerPoint left, PowerPoint right) const {
     PointBuffer buffer(parts_.size());
     const std::span<GroupPoint> points = buffer.all();
     bool from_scratch = true;
@@ -147,8 +147,10 @@ double ArrayCurve::power_crossing_v(double power_w, double low_v, double high_v)
         from_scratch = false;
         return ValueAndSlope{v * a - power_w, a - v * conductance_of(*this, points).s};
     };
-    const bool rising = excess(low_v).value < excess(high_v).value;
-    return bracketed_root(excess, low_v, high_v, rising ? low_v : high_v, rising, bend_of(*this));
+    const bool rising = left.power_w() < right.power_w();
+    const double v = bracketed_root(excess, left.voltage_v, right.voltage_v, rising ? left.voltage_v : right.voltage_v,
+                                    rising, bend_of(*this));
+    return {v, solve(v, points, false)};
 }
 
 }  // namespace plait::physics

@@ -4,23 +4,24 @@
 
 #include "window_search.hpp"
 
-#include <array>
 #include <vector>
 
 namespace plait::physics {
 
 OperatingPoint operating_point(const DiodeCurve& curve, const AcceptanceWindow& window) {
     const PowerPoint free = curve.maximum_power();
-    const std::array extremes_v{free.voltage_v};
-    return WindowSearch<DiodeCurve>(curve, extremes_v, free, window).run();
+    return WindowSearch<DiodeCurve>(curve, std::span(&free, 1), free, window).run();
 }
 
 OperatingPoint operating_point(const ArrayCurve& curve, const AcceptanceWindow& window) {
-    if (!(curve.short_circuit_a() > 0.0)) return {};
-    const PowerExtremes extremes = power_extremes(curve);
-    std::vector<double> extremes_v;
-    for (const PowerExtreme& e : extremes.points) extremes_v.push_back(e.point.voltage_v);
-    return WindowSearch<ArrayCurve>(curve, extremes_v, extremes.best().point, window).run();
+    // The maximum alone is found faster than all extremes, and most windows allow it.
+    const PowerPoint free = curve.maximum_power();
+    if (!(free.power_w() > 0.0)) return {};
+    std::vector<PowerPoint> extremes;
+    if (!allows(window, free)) {
+        for (const PowerExtreme& e : power_extremes(curve).points) extremes.push_back(e.point);
+    }
+    return WindowSearch<ArrayCurve>(curve, extremes, free, window).run();
 }
 
 namespace {

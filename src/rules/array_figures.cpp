@@ -2,6 +2,7 @@
 
 #include <plait/base/constants.hpp>
 #include <plait/physics/cell_temperature.hpp>
+#include <plait/rules/cold_methods.hpp>
 
 #include <algorithm>
 #include <limits>
@@ -36,6 +37,18 @@ Figure lowest_string_v(const Situation& s, PanelVolts panel_v) {
     return lowest;
 }
 
+template <class PanelVolts>
+Figure highest_string_v(const Situation& s, PanelVolts panel_v) {
+    Figure highest;
+    for (const SeriesString& string : s.wiring().strings) {
+        const Figure sum = string_sum_v(s, string, panel_v);
+        highest.value = std::max(highest.value, sum.value);
+        highest.spread = Interval(std::max(highest.spread.lower(), sum.spread.lower()),
+                                  std::max(highest.spread.upper(), sum.spread.upper()));
+    }
+    return highest;
+}
+
 }  // namespace
 
 Celsius hottest_cell(const Situation& s, const Panel& panel) {
@@ -56,16 +69,15 @@ Figure hot_voc_v(const Situation& s) {
 }
 
 Figure cold_vmp_v(const Situation& s) {
-    Figure highest;
-    for (const SeriesString& string : s.wiring().strings) {
-        const Figure sum = string_sum_v(s, string, [&](const Panel& panel) {
-            return panel.vmp_v * (1.0 + panel.vmp_coefficient_per_k() * (s.site().coldest_air - stc_cell));
-        });
-        highest.value = std::max(highest.value, sum.value);
-        highest.spread = Interval(std::max(highest.spread.lower(), sum.spread.lower()),
-                                  std::max(highest.spread.upper(), sum.spread.upper()));
-    }
-    return highest;
+    return highest_string_v(s, [&](const Panel& panel) {
+        return panel.vmp_v * (1.0 + panel.vmp_coefficient_per_k() * (s.site().coldest_air - stc_cell));
+    });
+}
+
+Figure cold_voc_v(const Situation& s, ColdMethod method) {
+    return highest_string_v(s, [&](const Panel& panel) {
+        return panel.voc_v * cold_factor(panel, s.site(), method, s.site().coldest_air);
+    });
 }
 
 Figure string_isc_a(const Situation& s, const SeriesString& string) {
@@ -111,6 +123,14 @@ Figure plan_pmax_w(const Situation& s) {
         sum.spread += one.spread;
     }
     return sum;
+}
+
+double weakest_series_fuse_a(const Setup& setup, const SeriesString& string) {
+    double rating_a = std::numeric_limits<double>::infinity();
+    for (const PanelPlace& place : string.panels) {
+        rating_a = std::min(rating_a, setup.kinds[place.kind].panel.max_series_fuse_a);
+    }
+    return rating_a;
 }
 
 }  // namespace plait::rules

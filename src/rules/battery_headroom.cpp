@@ -1,5 +1,7 @@
-// A step-down controller can only lower the voltage: the array must stay above the battery at its highest charging
-// voltage, on the hottest day. A direct-connect controller needs the same, without tracking.
+// A step-down controller can only lower the voltage: at work the array must stay above the battery at its highest
+// charging voltage, on the hottest day. A direct-connect controller pulls the array down to the battery anyway: current
+// flows as long as the array's open-circuit voltage stands above it. A working voltage (Vmp) below a full battery only
+// costs amperes.
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -8,11 +10,15 @@
 namespace plait::rules {
 namespace {
 
-constexpr std::array<std::string_view, 2> tests{"hot-vmp", "rule-of-thumb"};
-constexpr std::array<std::string_view, 2> sources{
+constexpr std::array<std::string_view, 4> tests{"hot-vmp", "rule-of-thumb", "hot-voc", "full-current"};
+constexpr std::array<std::string_view, 4> sources{
     "controller manual, headroom above the battery; common practice, no source: 5 V to start, 1 V to keep going",
-    "rule of thumb in a controller maker's manual: Voc at STC of at least 133 % of the highest charging voltage"};
+    "rule of thumb in a controller maker's manual: Voc at STC of at least 133 % of the highest charging voltage",
+    "common practice, no source: without tracking no current flows unless the array's Voc stands above the battery",
+    "common practice, no source: up to Vmp a panel gives nearly its short-circuit current, above it less and less"};
 constexpr std::array rests{Quantity::panel_vmp,
+                           Quantity::panel_voc,
+                           Quantity::panel_voc_coefficient,
                            Quantity::panel_pmax_coefficient,
                            Quantity::panel_isc_coefficient,
                            Quantity::panel_voc_tolerance,
@@ -23,15 +29,10 @@ constexpr std::array rests{Quantity::panel_vmp,
                            Quantity::battery_voltage,
                            Quantity::controller_headroom};
 
-void check(const Situation& s, Findings& out) {
-    const bool step_down = s.controller().type == ControllerType::step_down;
-    const bool direct = s.controller().type == ControllerType::direct_connect;
-    if ((!step_down && !direct) || !s.controller().battery) return;
-    const double battery_v = s.controller().battery->max_voltage_v;
-    const double above_v = step_down ? s.controller().running_headroom_v : s.controller().direct_connect_drop_v;
+void step_down(const Situation& s, double battery_v, Findings& out) {
     const Figure vmp = hot_vmp_v(s);
-    out.push_back(at_least(vmp.value, vmp.spread, battery_v + above_v, Unit::volt, Outcome::falls_short));
-    if (!step_down) return;
+    out.push_back(at_least(vmp.value, vmp.spread, battery_v + s.controller().running_headroom_v, Unit::volt,
+                           Outcome::falls_short));
     double lowest_v = 0.0;
     for (const SeriesString& string : s.wiring().strings) {
         double stc_voc_v = 0.0;
@@ -44,6 +45,28 @@ void check(const Situation& s, Findings& out) {
     out.push_back(thumb);
 }
 
+void direct_connect(const Situation& s, double full_battery_v, Findings& out) {
+    const Figure voc = hot_voc_v(s);
+    Finding open = at_least(voc.value, voc.spread, full_battery_v, Unit::volt, Outcome::falls_short);
+    open.test = 2;
+    out.push_back(open);
+    const Figure vmp = hot_vmp_v(s);
+    Finding working = at_least(vmp.value, vmp.spread, full_battery_v, Unit::volt, Outcome::clips);
+    working.test = 3;
+    working.decides = false;
+    out.push_back(working);
+}
+
+void check(const Situation& s, Findings& out) {
+    if (!s.controller().battery) return;
+    const double battery_v = s.controller().battery->max_voltage_v;
+    if (s.controller().type == ControllerType::step_down) {
+        step_down(s, battery_v, out);
+    } else if (s.controller().type == ControllerType::direct_connect) {
+        direct_connect(s, battery_v + s.controller().direct_connect_drop_v, out);
+    }
+}
+
 Words say(const Situation& s, const Finding& f) {
     Words w;
     if (f.test == 1) {
@@ -51,15 +74,27 @@ Words say(const Situation& s, const Finding& f) {
                                 volts(f.value), volts(f.limit));
         return w;
     }
-    w.because = fmt::format(
-        "At {} air the array's working voltage falls to {}; a full battery with the controller's headroom needs {}.",
-        degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
+    if (f.test == 2) {
+        w.because = fmt::format(
+            "At {} air the array's open-circuit voltage falls to {}; to charge a full battery through the controller "
+            "it must stand above {}.",
+            degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
+    } else if (f.test == 3) {
+        w.because = fmt::format(
+            "At {} air the array's working voltage (Vmp) is {}; a full battery stands at {} behind the controller.",
+            degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
+        if (f.outcome == Outcome::clips) w.because += " The last of the charge comes with fewer amperes in the heat.";
+        return w;
+    } else {
+        w.because = fmt::format(
+            "At {} air the array's working voltage (Vmp) falls to {}; a full battery with the controller's headroom "
+            "needs {}.",
+            degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
+    }
     if (f.outcome == Outcome::falls_short) {
         w.instead = "Put more panels in series, if the cold allows it, or use panels with more cells.";
     } else if (!f.even_at_worst) {
-        w.instead =
-            fmt::format("At the bottom of the tolerance it would be {}: charging may stop before the battery is full.",
-                        volts(f.spread.lower()));
+        w.instead = at_bottom(f) + ": charging may stop before the battery is full.";
     }
     return w;
 }

@@ -14,6 +14,7 @@ std::span<const Rule* const> all_rules() {
         &array_power_rating,
         &step_up_ceiling,
         &string_fuses,
+        &reverse_current,
         &unlike_strings,
         // what keeps the input from working
         &start_voltage,
@@ -67,6 +68,22 @@ std::string_view title_of(ConditionId id) {
             return "hot and bright";
         case ConditionId::weak_light:
             return "weak light";
+    }
+    return "";
+}
+
+std::string_view when(ConditionId id) {
+    switch (id) {
+        case ConditionId::cold_bright:
+            return "When it is cold and bright";
+        case ConditionId::stc:
+            return "At test conditions (STC)";
+        case ConditionId::warm_bright:
+            return "When it is warm and bright";
+        case ConditionId::hot_bright:
+            return "When it is hot and bright";
+        case ConditionId::weak_light:
+            return "In weak light";
     }
     return "";
 }

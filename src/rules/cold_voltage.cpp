@@ -4,9 +4,9 @@
 #include "rules.hpp"
 #include "words.hpp"
 
+#include <plait/rules/array_figures.hpp>
 #include <plait/rules/cold_methods.hpp>
 
-#include <algorithm>
 #include <cmath>
 
 namespace plait::rules {
@@ -22,22 +22,26 @@ constexpr std::array<std::string_view, 3> sources{
 constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient, Quantity::panel_voc_tolerance,
                            Quantity::panel_technology, Quantity::site_coldest_air};
 
+template <class Holds>
+bool on_every_panel(const Situation& s, Holds holds) {
+    for (const SeriesString& string : s.wiring().strings) {
+        for (const PanelPlace& place : string.panels) {
+            if (!holds(s.panel(place))) return false;
+        }
+    }
+    return true;
+}
+
+bool applies_to_all(const Situation& s, ColdMethod method) {
+    return on_every_panel(s, [&](const Panel& p) { return method_applies(p, method, s.site().coldest_air); });
+}
+
 void check(const Situation& s, Findings& out) {
     for (const ColdMethod method : cold_methods) {
-        const double voc_v = array_cold_voc_v(s.setup, s.wiring(), method);
-        // The widest tolerance of any panel in the array: the strings may be unlike.
-        double tolerance_ratio = 0.0;
-        bool applies = true;
-        for (const SeriesString& string : s.wiring().strings) {
-            for (const PanelPlace& place : string.panels) {
-                tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
-                applies = applies && method_applies(s.panel(place), method, s.site().coldest_air);
-            }
-        }
         const bool decides = method == s.site().cold_method;
-        if (!applies && !decides) continue;
-        Finding f = at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), s.input().max_voltage_v, Unit::volt,
-                            Outcome::exceeds);
+        if (!decides && !applies_to_all(s, method)) continue;
+        const Figure voc = cold_voc_v(s, method);
+        Finding f = at_most(voc.value, voc.spread, s.input().max_voltage_v, Unit::volt, Outcome::exceeds);
         f.test = static_cast<int>(method);
         f.decides = decides;
         out.push_back(f);
@@ -52,28 +56,17 @@ std::string how_low(const Situation& s) {
            degrees(Celsius{std::ceil(coldest->degc * 10.0) / 10.0});
 }
 
-bool on_every_panel(const Situation& s, bool (*holds)(const Situation&, const Panel&)) {
-    for (const SeriesString& string : s.wiring().strings) {
-        for (const PanelPlace& place : string.panels) {
-            if (!holds(s, s.panel(place))) return false;
-        }
-    }
-    return true;
-}
-
 // What the number really rests on: where the table or the coefficient has nothing to say, another one stands in.
 std::string method_in_words(const Situation& s, const Finding& f) {
     if (f.test == static_cast<int>(ColdMethod::flat_factor)) {
         return fmt::format("by the flat factor {:.2f}", s.site().flat_factor_ratio);
     }
-    const bool stated = on_every_panel(s, [](const Situation&, const Panel& p) { return p.voc_coefficient_stated; });
+    const bool stated = on_every_panel(s, [](const Panel& p) { return p.voc_coefficient_stated; });
     const std::string line = stated ? "by the panels' own coefficient"
                                     : "by an assumed coefficient or the usual factor, whichever is larger";
     if (f.test == static_cast<int>(ColdMethod::coefficient)) return line;
-    const bool table = on_every_panel(s, [](const Situation& here, const Panel& p) {
-        return method_applies(p, ColdMethod::code_table, here.site().coldest_air);
-    });
-    return table ? "by the code's table" : "(" + line + ", as the code's table does not cover all of it)";
+    return applies_to_all(s, ColdMethod::code_table) ? "by the code's table"
+                                                     : "(" + line + ", as the code's table does not cover all of it)";
 }
 
 Words say(const Situation& s, const Finding& f) {
@@ -98,10 +91,9 @@ Words say(const Situation& s, const Finding& f) {
             w.instead = fmt::format("Do not connect it. Shorten the longest string; {}.", how_low(s));
         }
     } else if (!f.even_at_worst) {
-        w.instead = fmt::format(
-            "With Voc at the top of its tolerance it would reach {}, over the limit: measure Voc in the cold before "
-            "relying on it, or take one panel out.",
-            volts(f.spread.upper()));
+        w.instead = at_top(f) +
+                    ", over the limit: measure Voc in the cold before relying on it, or take one panel out of the "
+                    "string.";
     }
     return w;
 }

@@ -2,6 +2,7 @@
 // fits. That costs less than the hand rule (limit × Vmp) says.
 #include "rules.hpp"
 #include "words.hpp"
+#include "worst_weather.hpp"
 
 #include <plait/physics/acceptance_window.hpp>
 
@@ -17,21 +18,16 @@ constexpr std::array<std::string_view, 1> sources{
 constexpr std::array rests{Quantity::panel_imp, Quantity::panel_isc, Quantity::panel_isc_tolerance,
                            Quantity::input_current_limit};
 
+double limit_there_a(const ConditionPoint& p, const physics::AcceptanceWindow& window) {
+    return window.current_limit_a(std::clamp(p.operating.free_maximum.voltage_v, window.low_v, window.high_v));
+}
+
 // The bright weather in which the array's free current stands worst against the limit at its voltage.
 const ConditionPoint& worst_point(const Situation& s, const physics::AcceptanceWindow& window) {
-    const ConditionPoint* worst = nullptr;
-    double worst_ratio = -1.0;
-    for (const ConditionPoint& p : s.points()) {
-        if (p.id == ConditionId::weak_light) continue;
-        const physics::PowerPoint& free = p.operating.free_maximum;
-        const double limit_a = window.current_limit_a(std::clamp(free.voltage_v, window.low_v, window.high_v));
-        const double ratio = limit_a > 0.0 ? free.current_a / limit_a : HUGE_VAL;
-        if (ratio > worst_ratio) {
-            worst_ratio = ratio;
-            worst = &p;
-        }
-    }
-    return *worst;
+    return worst_weather(s, [&](const ConditionPoint& p) {
+        const double limit_a = limit_there_a(p, window);
+        return limit_a > 0.0 ? p.operating.free_maximum.current_a / limit_a : HUGE_VAL;
+    });
 }
 
 double tolerance_ratio(const Situation& s) {
@@ -46,18 +42,17 @@ void check(const Situation& s, Findings& out) {
     if (s.controller().type == ControllerType::direct_connect || s.input().bands.empty()) return;
     const physics::AcceptanceWindow window = physics::window_of(s.controller(), s.input());
     const ConditionPoint& p = worst_point(s, window);
-    const physics::PowerPoint& free = p.operating.free_maximum;
-    const double limit_a = window.current_limit_a(std::clamp(free.voltage_v, window.low_v, window.high_v));
+    const double free_a = p.operating.free_maximum.current_a;
     const double t = tolerance_ratio(s);
-    out.push_back(at_most(free.current_a, within(free.current_a, t, t), limit_a, Unit::ampere, Outcome::clips));
+    out.push_back(at_most(free_a, within(free_a, t, t), limit_there_a(p, window), Unit::ampere, Outcome::clips));
 }
 
 Words say(const Situation& s, const Finding& f) {
     const physics::AcceptanceWindow window = physics::window_of(s.controller(), s.input());
     const ConditionPoint& p = worst_point(s, window);
     Words w;
-    w.because = fmt::format("When it is {}, the array would give {} at {}; there the input takes {}.", title_of(p.id),
-                            amps(f.value), volts(p.operating.free_maximum.voltage_v), amps(f.limit));
+    w.because = fmt::format("{}, the array would give {} at {}; there the input takes {}.", when(p.id), amps(f.value),
+                            volts(p.operating.free_maximum.voltage_v), amps(f.limit));
     if (f.outcome == Outcome::clips) {
         if (p.operating.held()) {
             w.because += fmt::format(" It settles at {} and {}: {} of {} ({} by the hand rule limit × Vmp).",

@@ -65,6 +65,8 @@ std::string_view symbol_of(Unit unit) {
             return "W";
         case Unit::panel:
             return "panels";
+        case Unit::string:
+            return "strings";
     }
     return "";
 }

@@ -2,7 +2,7 @@
 #include "rules.hpp"
 #include "words.hpp"
 
-#include <plait/rules/cold_methods.hpp>
+#include <plait/rules/array_figures.hpp>
 
 #include <algorithm>
 #include <limits>
@@ -19,16 +19,13 @@ constexpr std::array rests{Quantity::panel_system_voltage, Quantity::panel_voc, 
 // Strings in parallel share the highest voltage, so the weakest insulation of the whole array counts.
 void check(const Situation& s, Findings& out) {
     double limit_v = std::numeric_limits<double>::infinity();
-    double tolerance_ratio = 0.0;
     for (const SeriesString& string : s.wiring().strings) {
         for (const PanelPlace& place : string.panels) {
             limit_v = std::min(limit_v, s.panel(place).max_system_voltage_v);
-            tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
         }
     }
-    const double voc_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
-    out.push_back(
-        at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), limit_v, Unit::volt, Outcome::exceeds));
+    const Figure voc = cold_voc_v(s, s.site().cold_method);
+    out.push_back(at_most(voc.value, voc.spread, limit_v, Unit::volt, Outcome::exceeds));
 }
 
 Words say(const Situation&, const Finding& f) {
@@ -40,10 +37,7 @@ Words say(const Situation&, const Finding& f) {
             "Use shorter strings, or panels marked for a higher system voltage. If the marking is missing, ask the "
             "maker.";
     } else if (!f.even_at_worst) {
-        w.instead = fmt::format(
-            "At the top of the Voc tolerance it would be {}: take one panel out of the string, or "
-            "measure Voc in the cold.",
-            volts(f.spread.upper()));
+        w.instead = at_top(f) + ": take one panel out of the string, or measure Voc in the cold.";
     }
     return w;
 }

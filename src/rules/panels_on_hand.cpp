@@ -18,14 +18,18 @@ void check(const Situation& s, Findings& out) {
     for (std::size_t kind = 0; kind < s.setup.kinds.size(); ++kind) {
         const double wanted = static_cast<double>(used(s, kind));
         if (wanted <= s.setup.kinds[kind].count) continue;
-        out.push_back(at_most(wanted, Interval(wanted), s.setup.kinds[kind].count, Unit::panel, Outcome::needs));
+        Finding f = at_most(wanted, Interval(wanted), s.setup.kinds[kind].count, Unit::panel, Outcome::needs);
+        f.kind = kind;
+        out.push_back(f);
     }
 }
 
-Words say(const Situation&, const Finding& f) {
+Words say(const Situation& s, const Finding& f) {
+    const std::string& id = s.setup.kinds[f.kind].id;
     Words w;
-    w.because = fmt::format("The wiring uses {:.0f} panels of a kind of which {:.0f} are on hand.", f.value, f.limit);
-    w.instead = fmt::format("Get {:.0f} more, or wire fewer.", f.value - f.limit);
+    w.because = fmt::format("The wiring uses {} of kind '{}'; on hand: {:.0f}.",
+                            counted(static_cast<std::size_t>(f.value), "panel", "panels"), id, f.limit);
+    w.instead = fmt::format("Get {:.0f} more '{}', or wire fewer of them.", f.value - f.limit, id);
     return w;
 }
 

@@ -2,6 +2,7 @@
 // harmless as long as voltage and current ratings hold.
 #include "rules.hpp"
 #include "words.hpp"
+#include "worst_weather.hpp"
 
 #include <plait/rules/array_figures.hpp>
 
@@ -13,11 +14,7 @@ constexpr std::array<std::string_view, 1> sources{"controller manual, input powe
 constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::panel_pmax_coefficient};
 
 const ConditionPoint& strongest(const Situation& s) {
-    const ConditionPoint* most = &s.points().front();
-    for (const ConditionPoint& p : s.points()) {
-        if (p.operating.free_maximum.power_w() > most->operating.free_maximum.power_w()) most = &p;
-    }
-    return *most;
+    return worst_weather(s, [](const ConditionPoint& p) { return p.operating.free_maximum.power_w(); });
 }
 
 void check(const Situation& s, Findings& out) {
@@ -30,8 +27,8 @@ void check(const Situation& s, Findings& out) {
 
 Words say(const Situation& s, const Finding& f) {
     Words w;
-    w.because = fmt::format("When it is {}, the array could give {}; the input takes {}.", title_of(strongest(s).id),
-                            watts(f.value), watts(f.limit));
+    w.because = fmt::format("{}, the array could give {}; the input takes {}.", when(strongest(s).id), watts(f.value),
+                            watts(f.limit));
     if (f.outcome == Outcome::clips)
         w.instead = "Nothing breaks; the rest is not taken. Move panels to another input if there is one.";
     return w;

@@ -12,6 +12,7 @@ extern const Rule current_rating;
 extern const Rule array_power_rating;
 extern const Rule step_up_ceiling;
 extern const Rule string_fuses;
+extern const Rule reverse_current;
 extern const Rule unlike_strings;
 extern const Rule start_voltage;
 extern const Rule tracking_bottom;

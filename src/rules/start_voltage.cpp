@@ -41,8 +41,7 @@ Words say(const Situation& s, const Finding& f) {
     if (f.outcome == Outcome::falls_short) {
         w.instead = "Put more panels in series, if the cold allows it; or use a controller with a lower start voltage.";
     } else if (!f.even_at_worst) {
-        w.instead = fmt::format("At the bottom of the Voc tolerance it would be {}, too little on the hottest day.",
-                                volts(f.spread.lower()));
+        w.instead = at_bottom(f) + ": too little to start on the hottest day.";
     }
     return w;
 }

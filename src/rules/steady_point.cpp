@@ -47,15 +47,15 @@ void check(const Situation& s, Findings& out) {
 
 Words say(const Situation& s, const Finding& f) {
     const ConditionPoint* p = first_without(s);
-    const std::string_view weather = p != nullptr ? title_of(p->id) : "";
+    const std::string_view weather = p != nullptr ? when(p->id) : "At work";
     Words w;
     if (f.test == 0) {
-        w.because = fmt::format("When it is {}, the array's open-circuit voltage is {}; the input works from {} up.",
-                                weather, volts(f.value), volts(f.limit));
+        w.because = fmt::format("{}, the array's open-circuit voltage is {}; the input works from {} up.", weather,
+                                volts(f.value), volts(f.limit));
         w.instead = "Put more panels in series, if the cold allows it.";
     } else {
         w.because = fmt::format(
-            "When it is {}, the array gives more than the input takes everywhere up to {}: the voltage "
+            "{}, the array gives more than the input takes everywhere up to {}: the voltage "
             "leaves the window at the top and the input stops or keeps tripping.",
             weather, volts(f.limit));
         w.instead = "Use fewer strings in parallel, or fewer panels, so that some point of the curve fits.";

@@ -3,9 +3,7 @@
 #include "rules.hpp"
 #include "words.hpp"
 
-#include <plait/rules/cold_methods.hpp>
-
-#include <algorithm>
+#include <plait/rules/array_figures.hpp>
 
 namespace plait::rules {
 namespace {
@@ -19,15 +17,8 @@ constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient,
 
 void check(const Situation& s, Findings& out) {
     if (s.controller().type != ControllerType::step_up || !s.controller().battery) return;
-    double tolerance_ratio = 0.0;
-    for (const SeriesString& string : s.wiring().strings) {
-        for (const PanelPlace& place : string.panels) {
-            tolerance_ratio = std::max(tolerance_ratio, s.panel(place).voc_tolerance_ratio);
-        }
-    }
-    const double voc_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
-    out.push_back(at_most(voc_v, within(voc_v, tolerance_ratio, tolerance_ratio), s.controller().battery->min_voltage_v,
-                          Unit::volt, Outcome::exceeds));
+    const Figure voc = cold_voc_v(s, s.site().cold_method);
+    out.push_back(at_most(voc.value, voc.spread, s.controller().battery->min_voltage_v, Unit::volt, Outcome::exceeds));
 }
 
 Words say(const Situation&, const Finding& f) {
@@ -37,11 +28,7 @@ Words say(const Situation&, const Finding& f) {
     if (f.outcome == Outcome::exceeds) {
         w.instead = "Use shorter strings: a step-up controller needs the array below the battery.";
     } else if (!f.even_at_worst) {
-        w.instead = fmt::format(
-            "At the top of the Voc tolerance it would be {}, above the battery: measure Voc in the cold, or use "
-            "shorter "
-            "strings.",
-            volts(f.spread.upper()));
+        w.instead = at_top(f) + ", above the battery: measure Voc in the cold, or use shorter strings.";
     }
     return w;
 }

@@ -6,9 +6,6 @@
 
 #include <plait/rules/array_figures.hpp>
 
-#include <algorithm>
-#include <limits>
-
 namespace plait::rules {
 namespace {
 
@@ -30,10 +27,7 @@ Worst worst_string(const Situation& s, double factor) {
     Worst worst;
     double worst_ratio = -1.0;
     for (const SeriesString& string : s.wiring().strings) {
-        Worst here{factor * (all_a - string_isc_a(s, string).value), std::numeric_limits<double>::infinity()};
-        for (const PanelPlace& place : string.panels) {
-            here.rating_a = std::min(here.rating_a, s.panel(place).max_series_fuse_a);
-        }
+        const Worst here{factor * (all_a - string_isc_a(s, string).value), weakest_series_fuse_a(s.setup, string)};
         const double ratio = here.others_a / here.rating_a;
         if (ratio > worst_ratio) {
             worst_ratio = ratio;
@@ -67,7 +61,7 @@ void check(const Situation& s, Findings& out) {
     hold(1.0, 1, code != Code::nec);
     if (!printed_on_all(s) && s.wiring().strings.size() > 2) {
         const double strings = static_cast<double>(s.wiring().strings.size());
-        Finding f = at_most(strings, Interval(strings), 2.0, Unit::panel, Outcome::needs);
+        Finding f = at_most(strings, Interval(strings), 2.0, Unit::string, Outcome::needs);
         f.test = 2;
         out.push_back(f);
     }

@@ -35,8 +35,7 @@ Words say(const Situation& s, const Finding& f) {
     if (f.outcome == Outcome::falls_short) {
         w.instead = "Put more panels in series, if the cold allows it.";
     } else if (!f.even_at_worst) {
-        w.instead = fmt::format("At the bottom of the tolerance it would be {}: some output is lost in the heat.",
-                                volts(f.spread.lower()));
+        w.instead = at_bottom(f) + ": some output is lost in the heat.";
     }
     return w;
 }

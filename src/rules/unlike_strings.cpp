@@ -1,5 +1,5 @@
-// Strings in parallel share one voltage. Where their own voltages differ, the stronger drive current backwards through
-// the weaker whenever nothing is drawn, and none works at its best.
+// Strings in parallel share one voltage. Where their own voltages differ, none works at its best. (What they drive back
+// through each other is the matter of reverse-current.)
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -47,7 +47,7 @@ Words say(const Situation&, const Finding& f) {
 constinit const Rule unlike_strings{
     .id = "unlike-strings",
     .title = "Voltages of the strings in parallel",
-    .harm = "the stronger strings feed the weaker backwards, and output is lost",
+    .harm = "no string works at its own best voltage, and output is lost",
     .tests = tests,
     .sources = sources,
     .rests_on = rests,

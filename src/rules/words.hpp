@@ -2,6 +2,7 @@
 #pragma once
 
 #include <plait/base/temperature.hpp>
+#include <plait/rules/finding.hpp>
 
 #include <fmt/format.h>
 
@@ -22,6 +23,14 @@ inline std::string degrees(Celsius t) {
 }
 inline std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
+}
+
+// How the two ends of a tolerance begin their advice: what the voltage would be there.
+inline std::string at_top(const Finding& f) {
+    return fmt::format("At the top of the Voc tolerance it would be {}", volts(f.spread.upper()));
+}
+inline std::string at_bottom(const Finding& f) {
+    return fmt::format("At the bottom of the tolerance it would be {}", volts(f.spread.lower()));
 }
 
 }  // namespace plait::rules

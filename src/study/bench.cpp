@@ -2,7 +2,10 @@
 
 #include <plait/base/constants.hpp>
 #include <plait/physics/cell_temperature.hpp>
+#include <plait/physics/reverse_current.hpp>
+#include <plait/rules/array_figures.hpp>
 
+#include <algorithm>
 #include <cassert>
 
 namespace plait::study {
@@ -45,6 +48,15 @@ Celsius air_of(ConditionId id, const Site& site) {
             return site.warm_air;
     }
     return site.warm_air;
+}
+
+std::vector<rules::StringCurrent> string_currents(const physics::ArrayCurve& curve, const rules::ConditionPoint& p) {
+    const physics::OperatingPoint& op = p.operating;
+    const std::vector<double> open_a = physics::string_currents_a(curve, p.open_circuit_v);
+    const std::vector<double> operating_a = op.held() ? physics::string_currents_a(curve, op.point.voltage_v) : open_a;
+    std::vector<rules::StringCurrent> strings;
+    for (std::size_t s = 0; s < open_a.size(); ++s) strings.push_back({operating_a[s], open_a[s], Interval(0.0)});
+    return strings;
 }
 
 }  // namespace
@@ -144,10 +156,41 @@ rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wirin
         if (equal) {
             read(p, condition_curves_[equal->kind][c].scaled(equal->in_series, equal->in_parallel));
         } else {
-            read(p, curve(wiring, conditions(p.id)));
+            const physics::ArrayCurve array = curve(wiring, conditions(p.id));
+            read(p, array);
+            if (array.branches().size() > 1) p.strings = string_currents(array, p);
         }
     }
+    if (!points.front().strings.empty()) spread_reverse_currents(wiring, points);
     return points;
+}
+
+void Bench::spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points) const {
+    std::vector<physics::StringTolerance> tolerances;
+    std::vector<double> ratings_a;
+    for (const SeriesString& string : wiring.strings) {
+        physics::StringTolerance& tolerance = tolerances.emplace_back();
+        ratings_a.push_back(rules::weakest_series_fuse_a(*setup_, string));
+        for (const PanelPlace& place : string.panels) {
+            const Panel& panel = setup_->kinds[place.kind].panel;
+            tolerance.voltage_ratio = std::max(tolerance.voltage_ratio, panel.voc_tolerance_ratio);
+            tolerance.current_ratio = std::max(tolerance.current_ratio, panel.isc_tolerance_ratio);
+        }
+    }
+    std::size_t worst = 0;
+    double worst_ratio = 0.0;
+    for (std::size_t c = 0; c < points.size(); ++c) {
+        for (std::size_t s = 0; s < ratings_a.size(); ++s) {
+            const double ratio = -points[c].strings[s].open_circuit_a / ratings_a[s];
+            if (!(ratio > worst_ratio)) continue;
+            worst_ratio = ratio;
+            worst = c;
+        }
+    }
+    const physics::ArrayCurve array = curve(wiring, conditions(points[worst].id));
+    for (std::size_t s = 0; s < ratings_a.size(); ++s) {
+        points[worst].strings[s].reverse_spread_a = physics::reverse_spread_a(array, s, tolerances);
+    }
 }
 
 physics::ArrayCurve Bench::level_curve(const InputWiring& wiring, std::size_t level) const {

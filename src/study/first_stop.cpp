@@ -55,9 +55,9 @@ std::optional<FirstStop> first_stop(const physics::ArrayCurve& array, const phys
         stop.binding_limit = end_v;
     }
     if (first.point.power_w() > window.power_w) {
-        if (top_v * array.current_a(top_v) > window.power_w) return std::nullopt;
-        const double v = array.power_crossing_v(window.power_w, end_v, top_v);
-        stop = {{v, array.current_a(v)}, Binding::power_limit, window.power_w};
+        const physics::PowerPoint top{top_v, array.current_a(top_v)};
+        if (top.power_w() > window.power_w) return std::nullopt;
+        stop = {array.power_crossing(window.power_w, first.point, top), Binding::power_limit, window.power_w};
     }
     if (window.bands.empty()) return stop;
     const CurrentStop current = current_stop(array, window.bands, top_v, stop.point.voltage_v);

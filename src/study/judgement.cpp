@@ -106,6 +106,27 @@ ArrayFacts facts_of(const rules::Situation& s) {
     return facts;
 }
 
+// One ampere in a billion is rounding, not a current.
+constexpr double least_a = 1e-9;
+
+std::vector<DrivenString> driven_strings(const rules::Situation& s) {
+    std::vector<DrivenString> driven;
+    for (std::size_t i = 0; i < s.points().front().strings.size(); ++i) {
+        const SeriesString& string = s.wiring().strings[i];
+        DrivenString& one = driven.emplace_back();
+        one.blocked = string.blocking_diode;
+        one.rating_a = rules::weakest_series_fuse_a(s.setup, string);
+        for (const rules::ConditionPoint& p : s.points()) {
+            const auto raise = [&](ReverseCurrent& most, double reverse_a) {
+                if (reverse_a > std::max(most.current_a, least_a)) most = {reverse_a, p.id};
+            };
+            raise(one.open_circuit, -p.strings[i].open_circuit_a);
+            if (p.operating.held()) raise(one.operating, -p.strings[i].operating_a);
+        }
+    }
+    return driven;
+}
+
 }  // namespace
 
 Outcome graver(Outcome a, Outcome b) { return std::max(a, b); }
@@ -137,9 +158,16 @@ std::vector<Assumption> all_assumptions(const Bench& bench) {
     return all;
 }
 
+std::vector<physics::FittedPanel> curves_of(const Bench& bench) {
+    std::vector<physics::FittedPanel> curves;
+    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) curves.push_back(bench.fitted(kind));
+    return curves;
+}
+
 Judgement judge(const Bench& bench, const ArrayPlan& plan) {
     Judgement j;
     j.assumptions = all_assumptions(bench);
+    j.curves = curves_of(bench);
     for (std::size_t input = 0; input < plan.size(); ++input) {
         if (plan[input].empty()) continue;
         InputJudgement& one = j.inputs.emplace_back();
@@ -161,6 +189,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
             if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
         }
         one.facts = facts_of(s);
+        one.driven = driven_strings(s);
         const Tally tally = tally_of(one.verdicts);
         one.outcome = tally.outcome();
         one.proven = tally.proven();

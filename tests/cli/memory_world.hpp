@@ -72,13 +72,26 @@ inline Files usual_files() {
             {"meadow.toml", meadow_toml}};
 }
 
+/// The same file by file, in small pieces.
+inline ReadPieces pieces_of(const input::ReadFile& read_file) {
+    return [read_file](const std::string& path, const std::function<void(std::string_view)>& take) {
+        const auto text = read_file(path);
+        if (!text) return std::optional<std::string>(text.error());
+        constexpr std::size_t size = 1000;
+        for (std::size_t i = 0; i < text->size(); i += size) take(std::string_view(*text).substr(i, size));
+        return std::optional<std::string>();
+    };
+}
+
 inline World world_of(const Files& files, bool colour = false) {
-    return {[files](const std::string& path) -> Result<std::string, std::string> {
-                const auto found = files.find(path);
-                if (found == files.end()) return Failure{std::string("cannot be opened; check the path")};
-                return found->second;
-            },
-            colour};
+    World world{[files](const std::string& path) -> Result<std::string, std::string> {
+                    const auto found = files.find(path);
+                    if (found == files.end()) return Failure{std::string("cannot be opened; check the path")};
+                    return found->second;
+                },
+                colour};
+    world.read_pieces = pieces_of(world.read_file);
+    return world;
 }
 
 /// Runs on the usual files.
@@ -88,12 +101,14 @@ inline Ran ran(const std::vector<std::string>& arguments, bool colour = false) {
 
 /// The project's own files, by path from the source folder.
 inline World source_world() {
-    return {[](const std::string& path) -> Result<std::string, std::string> {
-                const auto full = std::filesystem::path(PLAIT_SOURCE_DIR) / path;
-                if (!std::filesystem::is_regular_file(full)) return Failure{std::string("there is no such file")};
-                return support::text_of(full);
-            },
-            false};
+    World world{[](const std::string& path) -> Result<std::string, std::string> {
+                    const auto full = std::filesystem::path(PLAIT_SOURCE_DIR) / path;
+                    if (!std::filesystem::is_regular_file(full)) return Failure{std::string("there is no such file")};
+                    return support::text_of(full);
+                },
+                false};
+    world.read_pieces = pieces_of(world.read_file);
+    return world;
 }
 
 }  // namespace plait::cli

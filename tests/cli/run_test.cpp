@@ -187,7 +187,9 @@ TEST_CASE("bad usage: what was wrong, and where to look") {
     check_refused(ran({"arrange", "setup.toml", "--wiring", "2s1p"}), "--wiring");
     check_refused(ran({"check", "two.toml", "--all"}), "--all");
     check_refused(ran({"check", "two.toml", "--colour", "pink"}), "pink");
-    check_refused(ran({"--frob"}), "plait --help");
+    check_refused(ran({"--frob"}), "'--frob' stands where a command is expected; write the command first");
+    check_refused(ran({"--json", "check", "two.toml"}), "'--json' stands where a command is expected");
+    check_refused(ran({"check", "two.toml", "--frob"}), "plait check --help says what is allowed");
 }
 
 TEST_CASE("help and version are reports, not complaints") {

@@ -221,21 +221,5 @@ TEST_CASE("a panel that was not read does not make its wiring wrong") {
     CHECK(has(said, "'pmax' is true"));
 }
 
-TEST_CASE("every demo set-up is read without complaint or doubt") {
-    int read = 0;
-    for (const char* name : {"allotment", "cabin-direct", "mixed", "shaded", "van"}) {
-        const std::string path = source_dir + "/docs/demo/" + name + ".toml";
-        const auto text = from_disk(path);
-        REQUIRE(text);
-        const auto s = read_setup(*text, path, from_disk);
-        INFO((s ? "" : listed(s.error())));
-        REQUIRE(s);
-        CHECK(s->doubts.empty());
-        CHECK(s->wiring);
-        ++read;
-    }
-    CHECK(read == 5);
-}
-
 }  // namespace
 }  // namespace plait::input::test

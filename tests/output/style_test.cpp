@@ -16,7 +16,12 @@ TEST_CASE("numbers: few digits, a true minus sign, and none before nothing") {
     CHECK(watts(0.0) == "0.0 W");
     CHECK(degrees(Celsius{-18.0}) == "−18 °C");
     CHECK(degrees(Celsius{17.84}) == "17.8 °C");
-    CHECK(in_unit(3.0, rules::Unit::panel) == "3");
+    CHECK(in_unit(3.0, rules::Unit::panel) == "3 panels");
+    CHECK(in_unit(-1.0, rules::Unit::panel) == "−1 panel");
+    CHECK(in_unit(2.0, rules::Unit::string) == "2 strings");
+    CHECK(signed_number(-0.35, 2) == "−0.35");
+    CHECK(signed_number(0.35, 2) == "+0.35");
+    CHECK(signed_number(-1e-14, 2) == "+0.00");
     CHECK(in_unit(3.0, rules::Unit::ampere) == "3.00 A");
 }
 
@@ -46,6 +51,19 @@ TEST_CASE("wrapping breaks at blanks, keeps every word, and stays within 96 colu
     CHECK(wrapped("", 4).empty());
     const std::string long_word(200, 'x');
     CHECK(wrapped(long_word, 0) == long_word);
+}
+
+TEST_CASE("a number and its unit stay on one line, wherever the line ends") {
+    for (std::size_t before = 60; before < 100; ++before) {
+        const std::string text = std::string(before, 'x') + " (−12.50 V, 3 %; 1000 W/m² at 25 °C) 5 volts";
+        const std::string out = wrapped(text, 0);
+        CAPTURE(out);
+        for (const char* kept : {"−12.50 V,", "3 %;", "1000 W/m²", "25 °C)"})
+            CHECK(out.find(kept) != std::string::npos);
+    }
+    // A word that is no unit parts from the number as any other.
+    CHECK(wrapped(std::string(94, 'x') + "5 volts", 0) == std::string(94, 'x') + "5\nvolts");
+    CHECK(wrapped("5 V", 0) == "5 V");
 }
 
 TEST_CASE("colour wraps a text and changes nothing of it") {

@@ -177,12 +177,12 @@ TEST_CASE("the voltage at a wanted power, on both sides of the maximum") {
                                test::random_condition(dice));
         const PowerPoint best = array.maximum_power();
         const double wanted_w = 0.98 * best.power_w();
-        const double right_v = array.power_crossing_v(wanted_w, best.voltage_v, array.open_circuit_v());
+        const double right_v = array.power_crossing(wanted_w, best, {array.open_circuit_v(), 0.0}).voltage_v;
         CHECK(right_v > best.voltage_v);
         CHECK(right_v * array.current_a(right_v) == Approx(wanted_w).epsilon(1e-12));
         const double low_v = 0.93 * best.voltage_v;
         if (low_v * array.current_a(low_v) > wanted_w) continue;
-        const double left_v = array.power_crossing_v(wanted_w, low_v, best.voltage_v);
+        const double left_v = array.power_crossing(wanted_w, {low_v, array.current_a(low_v)}, best).voltage_v;
         CHECK(left_v < best.voltage_v);
         CHECK(left_v * array.current_a(left_v) == Approx(wanted_w).epsilon(1e-12));
     }

@@ -73,6 +73,8 @@ TEST_CASE("every finding names a test of its rule and can be put into words that
     t.plan[0].strings[3].panels.push_back(t.plan[0].strings[0].panels.front());  // one string unlike the others
     at(t.points[0], ConditionId::warm_bright).operating = {};
     at(t.points[0], ConditionId::warm_bright).operating.none = physics::NoPoint::too_low;
+    for (ConditionPoint& p : t.points[0]) p.strings.assign(4, {});
+    at(t.points[0], ConditionId::cold_bright).strings[0] = {-1.0, -5.5, Interval(5.0, 6.0)};  // its panels stand 5 A
     std::size_t rules_with_findings = 0;
     for (const ControllerType type : {ControllerType::step_down, ControllerType::step_up}) {
         t.controller().type = type;

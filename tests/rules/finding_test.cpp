@@ -95,4 +95,5 @@ TEST_CASE("outcomes rise from harmless to grave, each with a name of its own") {
     CHECK(symbol_of(Unit::ampere) == "A");
     CHECK(symbol_of(Unit::watt) == "W");
     CHECK(symbol_of(Unit::panel) == "panels");
+    CHECK(symbol_of(Unit::string) == "strings");
 }

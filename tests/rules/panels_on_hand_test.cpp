@@ -15,8 +15,8 @@ TEST_CASE("panels on hand: enough, just enough, one too few") {
     CHECK(f.limit == 5.0);
     CHECK(f.unit == Unit::panel);
     CHECK(f.outcome == Outcome::needs);
-    CHECK_THAT(t.because("panels-on-hand", f), Contains("6 panels") && Contains("5 are on hand"));
-    CHECK_THAT(t.instead("panels-on-hand", f), Contains("Get 1 more"));
+    CHECK_THAT(t.because("panels-on-hand", f), Contains("6 panels of kind 'round'") && Contains("on hand: 5"));
+    CHECK_THAT(t.instead("panels-on-hand", f), Contains("Get 1 more 'round'"));
 }
 
 TEST_CASE("panels on hand: all inputs together, each kind by itself") {
@@ -33,4 +33,14 @@ TEST_CASE("panels on hand: all inputs together, each kind by itself") {
     REQUIRE(found.size() == 1);
     CHECK(found[0].value == 1.0);
     CHECK(found[0].limit == 0.0);
+    CHECK_THAT(t.because("panels-on-hand", found[0]), Contains("1 panel of kind 'other'"));
+    // Two kinds short by the same numbers are still told apart.
+    t.plan[0].strings = {string_of({0}), string_of({other})};
+    t.plan[1].strings = {string_of({0, other})};
+    t.setup.kinds[0].count = t.setup.kinds[other].count = 1;
+    const Findings both = t.check("panels-on-hand");
+    REQUIRE(both.size() == 2);
+    CHECK(both[0].value == both[1].value);
+    CHECK_THAT(t.because("panels-on-hand", both[0]), Contains("'round'"));
+    CHECK_THAT(t.because("panels-on-hand", both[1]), Contains("'other'"));
 }

@@ -115,6 +115,7 @@ TEST_CASE("string fuses: without a printed rating, two strings and no more") {
     CHECK(found[2].test == 2);
     CHECK(found[2].value == 3.0);
     CHECK(found[2].limit == 2.0);
+    CHECK(found[2].unit == Unit::string);
     CHECK(found[2].outcome == Outcome::needs);
     CHECK(found[2].decides);
     CHECK_THAT(t.because("string-fuses", found[2]), Contains("3 strings") && Contains("not printed"));

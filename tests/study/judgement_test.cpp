@@ -206,3 +206,30 @@ TEST_CASE("weak light: assumed where the datasheet is silent, and said so") {
     t.panel().weak_light_efficiency_ratio = 0.96;
     CHECK(weak_light_assumed() == 0);
 }
+
+TEST_CASE("driven strings: three panels beside two, against their fuse, and a diode in the shorter string") {
+    Trial t = roomy_trial();
+    t.wire(3, 2);
+    CHECK(judged(t).inputs.at(0).driven.empty());
+    t.plan[0].strings[1].panels.pop_back();
+    const Judgement open = judged(t);
+    const std::vector<DrivenString>& driven = open.inputs.at(0).driven;
+    REQUIRE(driven.size() == 2);
+    CHECK_FALSE(driven[0].open_circuit.weather.has_value());
+    REQUIRE(driven[1].open_circuit.weather.has_value());
+    CHECK(driven[1].rating_a == 15.0);
+    // Two strings: what comes back through the one is at most what the other gives in short circuit.
+    CHECK(driven[1].open_circuit.current_a > 3.0);
+    CHECK(driven[1].open_circuit.current_a < 6.2);
+    CHECK(driven[1].operating.current_a < driven[1].open_circuit.current_a);
+    CHECK(deciding(open, "reverse-current").finding.value == driven[1].open_circuit.current_a);
+    CHECK(deciding(open, "reverse-current").finding.outcome == Outcome::within);
+
+    t.panel().max_series_fuse_a = 1.0;
+    CHECK(deciding(judged(t), "reverse-current").finding.outcome == Outcome::exceeds);
+    t.plan[0].strings[1].blocking_diode = true;
+    const Judgement blocked = judged(t);
+    CHECK(blocked.inputs.at(0).driven.at(1).blocked);
+    CHECK(deciding(blocked, "reverse-current").finding.value < 1e-4);
+    CHECK(deciding(blocked, "reverse-current").finding.outcome == Outcome::within);
+}

@@ -6,16 +6,24 @@
 #include <plait/study/plan_search.hpp>
 
 #include <functional>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace plait::cli {
 
+/// Hands the bytes of a file on, piece by piece; or a sentence why it cannot. For tables that may be too long to hold.
+using ReadPieces = std::function<std::optional<std::string>(const std::string& path,
+                                                            const std::function<void(std::string_view)>& take)>;
+
 struct World {
     input::ReadFile read_file;
     bool colour = false;  ///< the output goes to a terminal that wants colour
-    /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their end.
+    /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their
+    /// end.
     std::function<study::KeepGoing(double most_s)> watch = {};
+    ReadPieces read_pieces = {};
 };
 
 struct Ran {

@@ -53,8 +53,9 @@ public:
     [[nodiscard]] double short_circuit_a() const { return current_a(0.0); }
     /// dI/dV at a terminal voltage, ≤ 0.
     [[nodiscard]] double slope_s(double voltage_v) const;
-    /// The V between `low_v` and `high_v` at which V·I is `power_w`; the power must be monotone there and pass it.
-    [[nodiscard]] double power_crossing_v(double power_w, double low_v, double high_v) const;
+    /// The point between two others, `left` at the lower voltage, at which V·I is `power_w`; the power must be monotone
+    /// there and pass it.
+    [[nodiscard]] PowerPoint power_crossing(double power_w, PowerPoint left, PowerPoint right) const;
 
     /// The global maximum of V·I for V ≥ 0, good to about 1e-12 and proven: see power_extremes.hpp. Zero in the dark.
     [[nodiscard]] PowerPoint maximum_power() const;

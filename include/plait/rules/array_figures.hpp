@@ -21,6 +21,8 @@ struct Figure {
 [[nodiscard]] Figure hot_voc_v(const Situation& s);
 /// Highest string Vmp at the coldest air.
 [[nodiscard]] Figure cold_vmp_v(const Situation& s);
+/// Highest string Voc at the coldest air, by one of the methods.
+[[nodiscard]] Figure cold_voc_v(const Situation& s, ColdMethod method);
 
 /// Short-circuit current of one string: that of its strongest panel, since bypass diodes let it through the others.
 /// Bifacial panels count 135 W/m² more from behind (IEC TS 60904-1-2, nameplate irradiance).
@@ -38,5 +40,8 @@ inline constexpr double bright_sky_factor = 1.25;
 
 /// More than three hours at a time: the second 1.25 of NEC 690.8(B), for conductors and fuses.
 inline constexpr double continuous_duty_factor = 1.25;
+
+/// The least maximum series fuse of a string's panels, A: what it bears backwards.
+[[nodiscard]] double weakest_series_fuse_a(const Setup& setup, const SeriesString& string);
 
 }  // namespace plait::rules

@@ -2,6 +2,7 @@
 
 #include <plait/base/interval.hpp>
 
+#include <cstddef>
 #include <string_view>
 #include <vector>
 
@@ -18,7 +19,7 @@ enum class Outcome {
 };
 
 enum class Sense { at_most, at_least };
-enum class Unit { volt, ampere, watt, panel };
+enum class Unit { volt, ampere, watt, panel, string };
 
 /// A value held against a limit: numbers only, the sentence is made when somebody reads it.
 struct Finding {
@@ -30,6 +31,7 @@ struct Finding {
     double limit = 0.0;
     Sense sense = Sense::at_most;
     Unit unit = Unit::volt;
+    std::size_t kind = 0;  ///< the kind of panel it is about, where a rule looks at each kind by itself
     bool even_at_worst = false;  ///< the whole spread gives the same answer
 
     /// Room left before the limit, in the finding's unit; negative beyond it.

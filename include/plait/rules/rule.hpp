@@ -19,6 +19,15 @@ namespace plait::rules {
 enum class ConditionId { cold_bright, stc, warm_bright, hot_bright, weak_light };
 inline constexpr std::size_t condition_count = 5;
 
+/// One string among unlike ones in parallel, A; negative: the others drive current back through it.
+struct StringCurrent {
+    double operating_a = 0.0;  ///< where the input holds the array; at open circuit if it holds none
+    double open_circuit_a = 0.0;
+    /// Of the current driven back at open circuit, ≥ 0, over the tolerances of Voc and Isc. Only in the weather in
+    /// which the string that stands worst against its panels' fuse rating is driven back most; zero in others.
+    Interval reverse_spread_a;
+};
+
 /// What one input's array does in one condition.
 struct ConditionPoint {
     ConditionId id = ConditionId::stc;
@@ -27,11 +36,14 @@ struct ConditionPoint {
     physics::OperatingPoint operating;
     double open_circuit_v = 0.0;
     double short_circuit_a = 0.0;
+    std::vector<StringCurrent> strings;  ///< empty when all are equal and equally lit: none drives another
 };
 using ConditionPoints = std::array<ConditionPoint, condition_count>;
 
 [[nodiscard]] std::string_view name_of(ConditionId id);
 [[nodiscard]] std::string_view title_of(ConditionId id);
+/// The same as the beginning of a sentence: "When it is cold and bright", "At test conditions (STC)".
+[[nodiscard]] std::string_view when(ConditionId id);
 
 /// One input with what is plugged into it.
 struct WiredInput {

@@ -74,6 +74,8 @@ public:
 private:
     template <class Curve>
     [[nodiscard]] physics::OperatingPoint point(std::size_t input, const Curve& curve) const;
+    /// What tolerances may make of the current driven back, in the weather in which that is worst.
+    void spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points) const;
 
     const Setup* setup_;
     std::vector<physics::FittedPanel> fitted_;

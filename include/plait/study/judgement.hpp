@@ -42,6 +42,20 @@ struct ArrayFacts {
     double hot_vmp_v = 0.0;   ///< γ − α, lowest string
 };
 
+/// The most that the other strings drive back through one, over the weathers, A ≥ 0; no weather where it is none.
+struct ReverseCurrent {
+    double current_a = 0.0;
+    std::optional<rules::ConditionId> weather;
+};
+
+/// One string among unlike or unequally lit ones.
+struct DrivenString {
+    bool blocked = false;   ///< by a diode
+    double rating_a = 0.0;  ///< the least maximum series fuse of its panels
+    ReverseCurrent open_circuit;
+    ReverseCurrent operating;  ///< where the input holds the array; weathers in which it does are looked at only
+};
+
 struct InputJudgement {
     std::size_t input = 0;
     InputWiring wiring;
@@ -51,6 +65,7 @@ struct InputJudgement {
     bool proven = false;
     Help help;
     ArrayFacts facts;
+    std::vector<DrivenString> driven;  ///< by string; empty when all are equal and equally lit
     LevelPowers level_power_w{};
 };
 
@@ -69,7 +84,8 @@ struct Judgement {
     Harvest harvest;       ///< with the shared limit
     Harvest free_harvest;  ///< every panel at its own maximum
     std::vector<Assumption> assumptions;
-    std::vector<Caution> cautions;  ///< gravest first
+    std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
+    std::vector<Caution> cautions;             ///< gravest first
 };
 
 /// Judges a plan in full. At least one input must be used.
@@ -77,6 +93,9 @@ struct Judgement {
 
 /// The set-up's assumptions with those the curves add (weak-light efficiency).
 [[nodiscard]] std::vector<Assumption> all_assumptions(const Bench& bench);
+
+/// The curve of every kind of the set-up.
+[[nodiscard]] std::vector<physics::FittedPanel> curves_of(const Bench& bench);
 
 /// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
 [[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);

@@ -1,0 +1,114 @@
+// Tables of measured values as meters, loggers and people write them (CSV): bench sweeps and logs alike. Read in
+// pieces, so that a log of a season needs no more memory than a line of it.
+#pragma once
+
+#include <plait/base/result.hpp>
+
+#include <array>
+#include <cstddef>
+#include <functional>
+#include <limits>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::input {
+
+enum class MeasuredColumn : unsigned char {
+    time,
+    date,
+    voltage,
+    current,
+    power,
+    state,
+    supply_limit,
+    irradiance,
+    air_temperature,
+    panel_temperature,
+    state_of_charge,
+    wall_charging,
+};
+inline constexpr std::size_t measured_column_count = 12;
+
+/// What the input itself said it was doing.
+enum class MeasuredState : unsigned char { unsaid, charging, idle, error };
+
+inline constexpr double not_measured_ratio = std::numeric_limits<double>::quiet_NaN();
+
+/// One row. What was not measured, or left empty, is NaN.
+struct MeasuredRow {
+    int line = 0;  ///< in the file, from 1
+    MeasuredState state = MeasuredState::unsaid;
+    double time_s = not_measured_ratio;  ///< from where, `TimeForm` says
+    double voltage_v = not_measured_ratio;
+    double current_a = not_measured_ratio;
+    double power_w = not_measured_ratio;
+    double supply_limit_a = not_measured_ratio;  ///< the current the supply was set to give at most
+    double irradiance_w_per_m2 = not_measured_ratio;
+    double air_degc = not_measured_ratio;
+    double panel_degc = not_measured_ratio;
+    double state_of_charge_ratio = not_measured_ratio;
+    double wall_charging_w = not_measured_ratio;
+};
+
+/// What the times of a file count from.
+enum class TimeForm : unsigned char {
+    none,     ///< no time in the file
+    elapsed,  ///< plain seconds, minutes or hours
+    clock,    ///< time of day without a date; goes on past midnight
+    local,    ///< date and time without a zone, counted as if in UTC from 1970
+    zoned,    ///< date and time with a zone: UTC from 1970
+};
+
+/// What was found out about the whole file.
+struct MeasuredTable {
+    std::array<bool, measured_column_count> columns{};  ///< by MeasuredColumn
+    int header_line = 0;
+    int row_count = 0;
+    char separator = ',';
+    char decimal = '.';
+    TimeForm time_form = TimeForm::none;
+    std::vector<std::string> ignored_columns;  ///< as the header spells them
+    std::vector<std::string> notes;            ///< sentences about what was skipped
+
+    [[nodiscard]] bool has(MeasuredColumn column) const { return columns[static_cast<std::size_t>(column)]; }
+};
+
+/// Reads a table piece by piece; every row goes to `take` as soon as it is whole.
+///
+/// The first line that names at least two known columns is the header; docs/learn.md lists the spellings. Columns are
+/// parted by commas, semicolons or tabs and decimals by points or commas, whichever the head of the file shows.
+/// Lines that are empty or begin with #, repeated headers, and lines above the header are skipped. Empty cells, "-",
+/// "n/a", "null" and "nan" are values not measured. Values are kept in V, A, W, W/m², °C, s and ratios.
+class MeasuredReader {
+public:
+    using Take = std::function<void(const MeasuredRow&)>;
+
+    /// `file` names the text in messages.
+    MeasuredReader(std::string file, Take take);
+    ~MeasuredReader();
+    MeasuredReader(MeasuredReader&&) noexcept;
+    MeasuredReader& operator=(MeasuredReader&&) noexcept;
+    MeasuredReader(const MeasuredReader&) = delete;
+    MeasuredReader& operator=(const MeasuredReader&) = delete;
+
+    /// The next bytes of the text, cut anywhere.
+    void feed(std::string_view piece);
+
+    /// The end of the text. Fails with every complaint (the first twenty and the number of the rest): a cell that is no
+    /// such value, a row with too few or too many cells, two columns of one thing, decimals that can be read in two
+    /// ways, no header, no row, no column of volts, neither amps nor watts. Rows seen before a complaint were handed
+    /// on.
+    [[nodiscard]] Result<MeasuredTable> finish();
+
+private:
+    class Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+/// The whole text at once.
+[[nodiscard]] Result<MeasuredTable> read_measured(std::string_view text, const std::string& file,
+                                                  const MeasuredReader::Take& take);
+
+}  // namespace plait::input
