@@ -89,7 +89,7 @@ TEST_CASE("wiring drawing: each panel once, by string and place, with its kind")
         CHECK(times(svg, "class=\"string\"") == plan[0].strings.size());
         std::size_t diodes = 0;
         for (std::size_t s = 0; s < plan[0].strings.size(); ++s) {
-            diodes += plan[0].strings[s].blocking_diode ? 1 : 0;
+            diodes += plan[0].strings[s].blocking_diode ? 1U : 0U;
             for (std::size_t p = 0; p < plan[0].strings[s].panels.size(); ++p) {
                 const std::string place = "data-string=\"" + std::to_string(s) + "\" data-panel=\"" +
                                           std::to_string(p) + "\" data-kind=\"" +
