@@ -72,7 +72,7 @@ ${panel('b', hebrew, 24)}
 [controller]
 name = "Box"
 type = "wide-range"
-${['PV1', nasty, hebrew, 'an input whose name is as long as allowed'].map(input).join('\n')}
+${['PV1', nasty, hebrew, 'an input with a name as long as allowed'].map(input).join('\n')}
 [site]
 coldest_air = "-10 °C"
 hottest_air = "35 °C"
