@@ -83,7 +83,8 @@ std::optional<std::string> too_warm(const study::Bench& bench, std::size_t input
 std::optional<std::string> too_high(const study::Bench& bench, std::size_t input, const InputWiring& wiring,
                                     const study::Weather& weather, const std::vector<double>& asked_v) {
     if (asked_v.empty()) return std::nullopt;
-    const double open_v = bench.curve(wiring, study::conditions_of(bench, weather)).open_circuit_v();
+    const double open_v =
+        bench.curve(wiring, study::conditions_of(bench, weather), bench.wires(input, wiring)).open_circuit_v();
     const double highest_v = *std::max_element(asked_v.begin(), asked_v.end());
     if (highest_v <= most_above_open_circuit * open_v) return std::nullopt;
     return fmt::format(
@@ -98,7 +99,7 @@ std::string netlist_of(const study::Bench& bench, const study::InputCurve& c, st
     const double step_v = c.open_circuit_v / static_cast<double>(points - 1);
     // Half a step beyond the end, so that rounding does not lose the last point.
     return output::netlist(placed.wiring, bench.panels(), ids, placed.condition,
-                           {0.0, c.open_circuit_v + 0.5 * step_v, step_v});
+                           {0.0, c.open_circuit_v + 0.5 * step_v, step_v}, bench.wires(c.input, c.wiring));
 }
 
 }  // namespace

@@ -18,7 +18,8 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, curve, panel (plait --help says what each does)\n";
+           "' is not a command; write one of check, arrange, curve, panel, parts, steps (plait --help says what each "
+           "does)\n";
 }
 
 }  // namespace
@@ -126,6 +127,18 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
 
+    const auto of_wiring = [&](CLI::App* command) {
+        common(command, "a set-up file (docs/input.md)");
+        command->add_option("--wiring", o.wiring,
+                            "of this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
+    };
+    CLI::App* parts =
+        app.add_subcommand("parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects");
+    of_wiring(parts);
+    parts->add_flag("--csv", o.csv, "the list as comma-separated values")->excludes("--json");
+    CLI::App* steps = app.add_subcommand("steps", "the order of work for one wiring, with the voltage at every step");
+    of_wiring(steps);
+
     Typed typed;
     if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {
         typed.text = flag_before_command(arguments.front());
@@ -167,7 +180,9 @@ Typed read_options(const std::vector<std::string>& arguments) {
     o.command = check->parsed()     ? Command::check
                 : arrange->parsed() ? Command::arrange
                 : curve->parsed()   ? Command::curve
-                                    : Command::panel;
+                : panel->parsed()   ? Command::panel
+                : parts->parsed()   ? Command::parts
+                                    : Command::steps;
     typed.options = o;
     return typed;
 }

@@ -8,7 +8,7 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, curve };
+enum class Command { check, arrange, panel, curve, parts, steps };
 
 struct Options {
     Command command = Command::check;
@@ -20,6 +20,7 @@ struct Options {
     std::string page;  ///< file to write a page to
     std::string svg;   ///< file to write one picture to
     std::string picture;
+    bool csv = false;  ///< curve, parts
     std::string colour = "auto";
 
     // arrange
@@ -35,7 +36,6 @@ struct Options {
     std::optional<std::string> air;
     std::optional<std::size_t> points;
     std::optional<std::string> at;
-    bool csv = false;
     bool netlist = false;
     std::string plot = "bars";
 };

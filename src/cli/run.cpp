@@ -6,6 +6,7 @@
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/text.hpp>
+#include <plait/output/work.hpp>
 
 #include "commands.hpp"
 #include "options.hpp"
@@ -23,11 +24,30 @@ std::string map_of(const study::Bench& bench, std::size_t input, const std::vect
     return output::window_map_svg(bench.setup(), study::window_map(bench, input, entries), output::PictureUse::in_file);
 }
 
-Ran check(const Options& o, const Setup& setup, output::Colour colour) {
+Ran parts(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
+    const std::vector<study::PartLine> list = study::parts_of(setup, judgement);
+    const int exit_code = breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within;
+    if (o.csv) return {exit_code, output::parts_csv(list), ""};
+    return {exit_code,
+            o.json ? output::parts_json(setup, judgement, list) : output::parts_text(setup, judgement, list, colour),
+            ""};
+}
+
+Ran steps(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
+    const study::StepList list = study::steps_of(setup, judgement);
+    return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+            o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour),
+            ""};
+}
+
+/// The commands about one wiring.
+Ran judged(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     const study::Bench bench(setup);
     const study::Judgement judgement = study::judge(bench, *plan);
+    if (o.command == Command::parts) return parts(o, setup, judgement, colour);
+    if (o.command == Command::steps) return steps(o, setup, judgement, colour);
     Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
     if (!o.page.empty()) ran.files.push_back({o.page, output::check_page(bench, judgement), output::page_mark});
@@ -111,7 +131,9 @@ Ran run_command(const Options& o, const World& world) {
     if (!setup) return refused(setup.error());
     switch (o.command) {
         case Command::check:
-            return check(o, *setup, colour);
+        case Command::parts:
+        case Command::steps:
+            return judged(o, *setup, colour);
         case Command::curve:
             return curve(o, *setup, colour);
         case Command::arrange:

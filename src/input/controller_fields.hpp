@@ -18,7 +18,7 @@ struct RawInput {
     Place at;
     std::optional<Text> name;
     std::optional<Measure> max_voltage, tracking_min, tracking_max, start_voltage;
-    std::optional<Measure> max_current, max_power, max_short_circuit_current, max_array_power;
+    std::optional<Measure> max_current, max_power, max_short_circuit_current, max_array_power, plug_rating;
     std::optional<Word> over_current;
     std::vector<RawBand> bands;
     std::optional<Place> bands_at;

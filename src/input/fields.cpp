@@ -35,6 +35,15 @@ std::string coefficient_without_unit(const Spec& spec, const std::string& number
         named(spec.key), number, first, second, spec.key, number, first);
 }
 
+// 4 mm² is twelve gauge, and 4 AWG five times as thick: a bare number is not guessed either.
+std::string size_without_unit(const Spec& spec, const std::string& number) {
+    return fmt::format(
+        "{} is {} without a unit: it could be mm² or AWG. Write {} = \"{} mm²\" or {} = \"{} AWG\", whichever is "
+        "printed on "
+        "the cable.",
+        named(spec.key), number, spec.key, number, spec.key, number);
+}
+
 void wrong_type(const FileNotes& notes, const Spec& spec, const Node& node) {
     notes.complain(node.at, fmt::format("{} is {}. Write {}.", named(spec.key), type_name(node), wanted(spec)));
 }
@@ -56,6 +65,7 @@ std::string out_of_range_advice(const Spec& spec, const Measure& measure) {
 
 std::optional<Measure> in_limits(const FileNotes& notes, const Spec& spec, Measure measure) {
     if (is_coefficient(spec.kind)) return measure;  // what is plausible depends on the panel
+    if (spec.kind == Kind::wire_size) return measure;
     if (measure.value >= spec.limits.low && measure.value <= spec.limits.high) return measure;
     notes.complain(measure.at, fmt::format("{} is {}, outside {}. {}", named(spec.key), measure.written,
                                            range_text(spec), out_of_range_advice(spec, measure)));
@@ -72,6 +82,10 @@ std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spe
     }
     if (is_coefficient(spec.kind)) {
         notes.complain(node.at, coefficient_without_unit(spec, digits, number));
+        return std::nullopt;
+    }
+    if (spec.kind == Kind::wire_size) {
+        notes.complain(node.at, size_without_unit(spec, digits));
         return std::nullopt;
     }
     if (spec.kind == Kind::count && number != std::floor(number)) {
@@ -114,6 +128,10 @@ std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& s
     if (split->unit.empty()) {
         if (is_coefficient(spec.kind)) {
             notes.complain(node.at, coefficient_without_unit(spec, plain(number), number));
+            return std::nullopt;
+        }
+        if (spec.kind == Kind::wire_size) {
+            notes.complain(node.at, size_without_unit(spec, plain(number)));
             return std::nullopt;
         }
         if (spec.kind == Kind::share)

@@ -31,6 +31,9 @@ enum class Kind {
     isc_coefficient,
     voc_coefficient,
     pmax_coefficient,
+    length,
+    wire_size,  ///< mm² or AWG, never a bare number; which sizes there are is the reader's business
+    resistance_per_length,
     text,
     word,  ///< one of `Spec::words`
     flag,

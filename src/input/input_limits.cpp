@@ -96,6 +96,7 @@ public:
         if (raw_.max_power) input_.max_power_w = raw_.max_power->value;
         if (raw_.max_short_circuit_current) input_.max_short_circuit_a = raw_.max_short_circuit_current->value;
         if (raw_.max_array_power) input_.max_array_power_w = raw_.max_array_power->value;
+        if (raw_.plug_rating) input_.plug_rating_a = raw_.plug_rating->value;
         if (raw_.over_current) {
             input_.over_current = raw_.over_current->index == 0 ? OverCurrent::only_clips : OverCurrent::not_permitted;
         }

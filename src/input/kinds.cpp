@@ -42,6 +42,21 @@ constexpr std::array kind_table{
             1.0,
             {Dimension::ratio_per_k, Dimension::power_per_k, none},
             "%/K, 1/K, W/K (°C for K too)"},
+    KindRow{Kind::length, "a length", "m", "5", 1.0, {Dimension::length}, "m, cm, mm, ft, in"},
+    KindRow{Kind::wire_size,
+            "a conductor size",
+            "",
+            "\"4 mm²\" or \"12 AWG\"",
+            1.0,
+            {Dimension::area, Dimension::gauge, none},
+            "mm², AWG"},
+    KindRow{Kind::resistance_per_length,
+            "a resistance per length",
+            "Ω/km",
+            "5.1",
+            1e-3,
+            {Dimension::resistance_per_length},
+            "Ω/km, mΩ/m, Ω/kft"},
     KindRow{Kind::text, "text", "", "", 1.0, {none}, "text"},
     KindRow{Kind::word, "one of the words", "", "", 1.0, {none}, "one word"},
     KindRow{Kind::flag, "true or false", "", "", 1.0, {none}, "true or false"},
@@ -70,6 +85,7 @@ std::string assignment(const Spec& spec) {
     const KindRow& row = row_of(spec.kind);
     if (spec.kind == Kind::by_hand) return std::string(spec.form);
     if (spec.kind == Kind::word) return fmt::format("{} = \"…\", one of {}", spec.key, wanted(spec));
+    if (spec.kind == Kind::wire_size) return fmt::format("{} = \"4 mm²\" or {} = \"12 AWG\"", spec.key, spec.key);
     if (row.unit.empty()) return fmt::format("{} = {}", spec.key, row.example);
     return fmt::format("{} = \"{} {}\"", spec.key, row.example, row.unit);
 }

@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t longest_quantity = 60;
 
-// °F: exact definition, (t − 32)·5/9 °C. K: 0 °C is 273.15 K by definition.
+// ft, in: exact, 0.3048 m and 25.4 mm. °F: exact definition, (t − 32)·5/9 °C. K: 0 °C is 273.15 K by definition.
 constexpr std::array unit_table{
     Unit{"V", Dimension::voltage, 1.0},
     Unit{"mV", Dimension::voltage, 1e-3},
@@ -51,6 +51,18 @@ constexpr std::array unit_table{
     Unit{"mW/K", Dimension::power_per_k, 1e-3},
     Unit{"V/K per cell", Dimension::cell_voltage_per_k, 1.0},
     Unit{"mV/K per cell", Dimension::cell_voltage_per_k, 1e-3},
+    Unit{"m", Dimension::length, 1.0},
+    Unit{"cm", Dimension::length, 1e-2},
+    Unit{"mm", Dimension::length, 1e-3},
+    Unit{"ft", Dimension::length, 0.3048},
+    Unit{"in", Dimension::length, 0.0254},
+    Unit{"mm²", Dimension::area, 1.0},
+    Unit{"AWG", Dimension::gauge, 1.0},
+    Unit{"Ω/km", Dimension::resistance_per_length, 1e-3},
+    Unit{"ohm/km", Dimension::resistance_per_length, 1e-3},
+    Unit{"mΩ/m", Dimension::resistance_per_length, 1e-3},
+    Unit{"Ω/kft", Dimension::resistance_per_length, 1.0 / 304.8},
+    Unit{"ohm/kft", Dimension::resistance_per_length, 1.0 / 304.8},
 };
 
 void replace_all(std::string& text, std::string_view what, std::string_view by) {
@@ -139,6 +151,13 @@ std::string_view dimension_name(Dimension dimension) {
             return "a power change per kelvin";
         case Dimension::cell_voltage_per_k:
             return "a voltage change per kelvin of one cell";
+        case Dimension::length:
+            return "a length";
+        case Dimension::area:
+        case Dimension::gauge:
+            return "a conductor size";
+        case Dimension::resistance_per_length:
+            return "a resistance per length";
     }
     return "";
 }

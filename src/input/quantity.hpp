@@ -27,6 +27,10 @@ enum class Dimension {
     current_per_k,
     power_per_k,
     cell_voltage_per_k,  ///< of one cell
+    length,
+    area,
+    gauge,  ///< American wire gauge, a number of its own
+    resistance_per_length,
 };
 
 /// A value with the place and the words it was written in.

@@ -1,5 +1,6 @@
 #include <plait/input/read_setup.hpp>
 
+#include "cable_from.hpp"
 #include "controller_fields.hpp"
 #include "controller_from.hpp"
 #include "panel_kinds.hpp"
@@ -32,6 +33,12 @@ constexpr std::array setup_table{
        .if_missing = "`prior-ideality`",
        .words = curve_words},
       &RawSetup::curve_method},
+    S{{.key = "drop_target",
+       .kind = Kind::percentage,
+       .meaning = "how much of the working voltage the cables of an input may take together",
+       .if_missing = "2 % where there are cables, assumed",
+       .limits = {0.001, 0.2}},
+      &RawSetup::drop_target},
     S{{.key = "panel",
        .kind = Kind::by_hand,
        .meaning = "the kinds of panel",
@@ -57,6 +64,18 @@ constexpr std::array setup_table{
        .meaning = "the wiring to be judged",
        .if_missing = "none is judged on its own",
        .form = "[wiring]"},
+      {}},
+    S{{.key = "cable",
+       .kind = Kind::by_hand,
+       .meaning = "the cables between panels, input and battery",
+       .if_missing = "none is reckoned with",
+       .form = "[[cable]] tables, with run, length and size"},
+      {}},
+    S{{.key = "fittings",
+       .kind = Kind::by_hand,
+       .meaning = "ratings of fuses, disconnect and connectors",
+       .if_missing = "what is needed is worked out",
+       .form = "[fittings]"},
       {}},
 };
 
@@ -112,9 +131,21 @@ private:
             for (const Input& input : read_controller->inputs) scope.inputs.push_back(input.name);
             setup_.controller = std::move(*read_controller);
         }
+        cables(table, raw);
         // Without a single id that was read, every panel of the wiring would be complained of for no fault of its own.
         const Entry* wiring = find(table, "wiring");
         if (wiring != nullptr && !scope.kinds.empty()) setup_.wiring = wiring_from_table(notes_, *wiring, scope);
+    }
+
+    void cables(const Table& table, const RawSetup& raw) {
+        if (const Entry* entry = find(table, "fittings")) setup_.fittings = fittings_from(notes_, *entry);
+        if (raw.drop_target) setup_.drop_target_ratio = raw.drop_target->value;
+        const Entry* entry = find(table, "cable");
+        if (entry == nullptr) return;
+        setup_.cables = cables_from(notes_, *entry, setup_);
+        if (find(table, "drop_target") != nullptr) return;
+        notes_.assume({Quantity::drop_target, std::nullopt, std::nullopt, "the cables",
+                       "most of the working voltage they may take", "2 %", "not stated; common practice is 1 to 3 %"});
     }
 
     std::optional<Controller> controller_of(const Entry& entry) {

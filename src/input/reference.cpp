@@ -2,6 +2,7 @@
 
 #include "reference.hpp"
 
+#include "cable_from.hpp"
 #include "controller_fields.hpp"
 #include "panel_fields.hpp"
 #include "setup_fields.hpp"
@@ -44,6 +45,11 @@ std::vector<Group> groups() {
          "`[[input]]` in a controller file. One for each solar input.", specs_of(input_fields())},
         {"A band of `bands`", "a band", "Bands rise and do not overlap; they may touch.", specs_of(band_fields())},
         {"`[site]`", "[site]", "", specs_of(site_fields())},
+        {"`[[cable]]`", "[[cable]]",
+         "One for each cable, with double brackets. Several of one run are in series, such as a cable and its "
+         "extension.",
+         specs_of(cable_fields())},
+        {"`[fittings]`", "[fittings]", "What stands in the wires.", specs_of(fittings_fields())},
         {"`[[wiring.PV1.string]]`", "[[wiring.PV1.string]]", "One for each string of the input, here `PV1`.",
          specs_of(string_fields())},
         {"A panel of a string", "a panel of a string", "In place of a bare id.", specs_of(place_fields())},
@@ -72,6 +78,7 @@ std::string range_cell(const Spec& spec) {
         case Kind::voc_coefficient:
         case Kind::pmax_coefficient:
             return "by technology, below";
+        case Kind::wire_size:
         case Kind::word:
         case Kind::flag:
         case Kind::by_hand:

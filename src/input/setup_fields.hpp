@@ -11,6 +11,7 @@ namespace plait::input {
 struct RawSetup {
     std::optional<Text> title, currency;
     std::optional<Word> curve_method;
+    std::optional<Measure> drop_target;
 };
 
 [[nodiscard]] std::span<const Field<RawSetup>> setup_fields();

@@ -3,6 +3,7 @@
 #include "curve_doubts.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
+#include "wires_json.hpp"
 
 namespace plait::output {
 namespace {
@@ -69,6 +70,7 @@ Json point_json(const rules::ConditionPoint& p) {
         j["strings"].push_back({{"current_a", op.held() ? number(s.operating_a) : Json(nullptr)},
                                 {"open_circuit_a", number(s.open_circuit_a)}});
     }
+    j["cable"] = cable_effect_json(p);
     return j;
 }
 
@@ -144,11 +146,14 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
                 {{"irradiance_ratio", study::harvest_levels[l]}, {"power_w", number(one.level_power_w[l])}});
         }
         input["levels"] = levels;
+        input["wires"] = wires_json(setup, one.wires);
         j["inputs"].push_back(input);
     }
     j["plan_rules"] = verdicts_json(judgement.plan);
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);
+    j["harvest_without_cables"] = harvest_json(judgement.wireless_harvest);
+    j["battery"] = battery_json(setup, judgement.battery);
     j["assumptions"] = assumptions_json(judgement.assumptions);
     j["doubts"] = all_doubts(setup, judgement.curves);
     j["cautions"] = cautions_json(judgement.cautions);

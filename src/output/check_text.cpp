@@ -3,6 +3,7 @@
 
 #include "curve_doubts.hpp"
 #include "style.hpp"
+#include "wires_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -122,6 +123,7 @@ std::string points_text(const rules::ConditionPoints& points, Colour colour) {
                                    ? fmt::format("; the hand rule (limit × Vmp) would say {}", watts(op.hand_rule_w))
                                    : std::string());
         }
+        out += cable_effect_text(p);
     }
     return out;
 }
@@ -211,10 +213,12 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
         out += help_text(one);
         out += points_text(one.points, colour);
         out += reverse_text(one, ids, colour);
+        out += wires_text(setup, one, colour);
     }
     if (!j.plan.empty()) {
         out += "\n" + bold("All inputs together", colour) + "\n" + verdicts_text(j.plan, colour);
     }
+    out += battery_text(setup, j.battery, colour);
     out += "\n" + bold("Harvest", colour) + "\n";
     out += "  " +
            wrapped(
@@ -223,6 +227,14 @@ std::string check_text(const Setup& setup, const study::Judgement& j, Colour col
                            watts(j.harvest.european_w), watts(j.harvest.cec_w), watts(j.free_harvest.european_w)),
                2) +
            "\n";
+    if (!setup.cables.empty() && j.wireless_harvest.european_w > 0.0) {
+        out += "  " +
+               wrapped(fmt::format("Without the cables it would be {} (European): they cost {:.2f} %.",
+                                   watts(j.wireless_harvest.european_w),
+                                   100.0 * (1.0 - j.harvest.european_w / j.wireless_harvest.european_w)),
+                       2) +
+               "\n";
+    }
     out += assumptions_text(j.assumptions, colour);
     out += doubts_text(all_doubts(setup, j.curves), colour);
     out += "\n" + bold("Be careful", colour) + "\n";

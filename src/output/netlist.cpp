@@ -69,7 +69,8 @@ private:
 }  // namespace
 
 std::string netlist(const InputWiring& wiring, std::span<const physics::PanelPhysics> kinds,
-                    std::span<const std::string> kind_ids, physics::Condition condition, const VoltageSweep& sweep) {
+                    std::span<const std::string> kind_ids, physics::Condition condition, const VoltageSweep& sweep,
+                    const physics::WireResistance& wires) {
     NetlistWriter w;
     const std::vector<std::string> ids(kind_ids.begin(), kind_ids.end());
     w.line(fmt::format("* {}", label(wiring, ids)));
@@ -77,20 +78,33 @@ std::string netlist(const InputWiring& wiring, std::span<const physics::PanelPhy
     w.line("* Run: ngspice -b <this file>. It prints the array's voltage and current.");
     w.line(
         "* I: light current. D, Rp, Rs: diode, shunt and series resistance of a group of cells. Db: its bypass diode.");
+    if (wires.trunk_ohm > 0.0 || !wires.string_ohm.empty()) {
+        w.line("* Rwire, Rtrunk: the cables of a string, and those from the joint of the strings on, there and back.");
+    }
     w.line("* Dk, Rk: a string's blocking diode and its leakage. Every value already holds for its own temperature.");
     // gmin lies across every diode: 4e-11 A at 40 V. vntol is loose because a node between two groups without a shunt
     // may stand anywhere by more than rounding while every current is settled; held to 1e-9 V, ngspice settles nowhere.
     w.line(fmt::format(".options temp={0} tnom={0} gmin=1e-12 reltol=1e-9 abstol=1e-11 vntol=1e-4 itl1=1000 itl2=1000",
                        simulator_celsius));
     w.line("Vload out 0 DC 0");
+    std::string joint = "out";
+    if (wires.trunk_ohm > 0.0) {
+        joint = "joint";
+        w.line(fmt::format("Rtrunk {} out {:.17g}", joint, wires.trunk_ohm));
+    }
     for (std::size_t s = 0; s < wiring.strings.size(); ++s) {
         const SeriesString& string = wiring.strings[s];
         if (string.panels.empty()) continue;
         w.line(fmt::format("* string {}", s + 1));
-        std::string plus = "out";
+        std::string plus = joint;
         if (string.blocking_diode) {
             plus = fmt::format("top{}", s + 1);
-            w.blocking(physics::blocking_curve(string, kinds, condition), fmt::format("{}", s + 1), plus, "out");
+            w.blocking(physics::blocking_curve(string, kinds, condition), fmt::format("{}", s + 1), plus, joint);
+        }
+        std::string foot = "0";
+        if (!wires.string_ohm.empty() && wires.string_ohm[s] > 0.0) {
+            foot = fmt::format("foot{}", s + 1);
+            w.line(fmt::format("Rwire{} {} 0 {:.17g}", s + 1, foot, wires.string_ohm[s]));
         }
         for (std::size_t p = 0; p < string.panels.size(); ++p) {
             const PanelPlace& place = string.panels[p];
@@ -100,7 +114,7 @@ std::string netlist(const InputWiring& wiring, std::span<const physics::PanelPhy
                 const GroupState state = g < place.groups.size() ? place.groups[g] : GroupState{};
                 const std::string id = fmt::format("{}_{}_{}", s + 1, p + 1, g + 1);
                 const bool last = p + 1 == string.panels.size() && g + 1 == panel.group_count();
-                const std::string minus = last ? "0" : "n" + id;
+                const std::string minus = last ? foot : "n" + id;
                 w.group(physics::group_curve(panel, condition, state), id, plus, minus);
                 plus = minus;
             }

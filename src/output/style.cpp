@@ -68,6 +68,10 @@ std::string in_unit(double value, rules::Unit unit) {
     return "";
 }
 
+std::string size_text(const CableSize& size) {
+    return size.awg ? fmt::format("{} AWG", *size.awg) : fmt::format("{:g} mm²", size.area_mm2);
+}
+
 std::string_view word_of(rules::Outcome outcome) {
     switch (outcome) {
         case rules::Outcome::within:

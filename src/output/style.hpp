@@ -19,6 +19,9 @@ namespace plait::output {
 /// A finding's value in its unit.
 [[nodiscard]] std::string in_unit(double value, rules::Unit unit);
 
+/// "4 mm²", "12 AWG".
+[[nodiscard]] std::string size_text(const CableSize& size);
+
 /// "FITS", "CLIPS", … as a verdict stands in front of a line.
 [[nodiscard]] std::string_view word_of(rules::Outcome outcome);
 /// The sentence of a verdict.

@@ -25,6 +25,7 @@ std::vector<std::string> losses(const study::HarvestAccount& own, const study::H
     };
     std::vector<Item> items{{own.unused_w - best.unused_w, "more are left in panels it does not use"},
                             {own.mismatch_w - best.mismatch_w, "more are lost between unlike panels tied together"},
+                            {own.cables_w - best.cables_w, "more stay in the cables"},
                             {own.inputs_w - best.inputs_w, "more are cut off by the inputs' own limits"},
                             {own.shared_w - best.shared_w, "more are cut off by the limit on all inputs together"}};
     std::stable_sort(items.begin(), items.end(), [](const Item& a, const Item& b) { return a.more_w > b.more_w; });

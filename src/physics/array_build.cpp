@@ -18,9 +18,10 @@ struct GroupKind {
 struct Content {
     std::vector<std::pair<std::size_t, double>> counts;
     std::optional<GroupCurve> blocking;
+    double wire_ohm = 0.0;
 
     friend bool operator==(const Content& a, const Content& b) {
-        return a.counts == b.counts && a.blocking == b.blocking;
+        return a.counts == b.counts && a.blocking == b.blocking && a.wire_ohm == b.wire_ohm;
     }
 };
 
@@ -58,7 +59,10 @@ GroupCurve blocking_curve(const SeriesString& string, std::span<const PanelPhysi
     return blocking_element(rated_a, condition.cell);
 }
 
-ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> kinds, Condition condition) {
+ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> kinds, Condition condition,
+                       const WireResistance& wires)
+    : trunk_ohm_(wires.trunk_ohm) {
+    assert(wires.string_ohm.empty() || wires.string_ohm.size() == wiring.strings.size());
     std::vector<GroupKind> group_kinds;
     const auto find = [&](std::size_t kind, GroupState state) {
         return std::find_if(group_kinds.begin(), group_kinds.end(),
@@ -79,7 +83,8 @@ ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> 
     std::vector<Content> contents;
     std::vector<double> counts;
     std::vector<std::uint32_t> part_of_kind(group_kinds.size());
-    for (const SeriesString& string : wiring.strings) {
+    for (std::size_t s = 0; s < wiring.strings.size(); ++s) {
+        const SeriesString& string = wiring.strings[s];
         first_panel_of_string_.push_back(narrow(first_group_of_panel_.size()));
         if (string.panels.empty()) {
             branch_of_string_.push_back(no_branch);
@@ -100,13 +105,16 @@ ArrayCurve::ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> 
             if (counts[i] > 0.0) content.counts.emplace_back(i, counts[i]);
         }
         if (string.blocking_diode) content.blocking = blocking_curve(string, kinds, condition);
+        if (!wires.string_ohm.empty()) content.wire_ohm = wires.string_ohm[s];
 
         const auto equal = std::find(contents.begin(), contents.end(), content);
         const auto branch = static_cast<std::size_t>(equal - contents.begin());
         if (equal == contents.end()) {
-            branches_.push_back({parts_.size(), content.counts.size() + (content.blocking ? 1 : 0), 0.0});
+            const std::size_t first = parts_.size();
             for (const auto& [index, count] : content.counts) parts_.push_back({group_kinds[index].curve, count});
+            if (content.wire_ohm > 0.0) parts_.push_back({wire_element(content.wire_ohm), 1.0});
             if (content.blocking) parts_.push_back({*content.blocking, 1.0});
+            branches_.push_back({first, parts_.size() - first, 0.0});
             contents.push_back(std::move(content));
         }
         branches_[branch].count += 1.0;

@@ -56,7 +56,7 @@ double bend_of(const ArrayCurve& array) {
 
 }  // namespace
 
-double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const {
+double ArrayCurve::solve_at_joint(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const {
     double current_a = 0.0;
     for (const Branch& branch : branches_) {
         const std::span<const SeriesPart> parts = parts_of(branch);
@@ -74,7 +74,9 @@ double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool fr
     return current_a;
 }
 
-Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points) {
+namespace {
+
+Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupPoint> points) {
     Conductance sum;
     for (const ArrayCurve::Branch& branch : array.branches()) {
         // In series resistances add: r = Σ n/s, dr/dI = Σ n·s'/s³ with s' = ds/dV of the group; then s = 1/r and
@@ -97,6 +99,31 @@ Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> 
     return sum;
 }
 
+}  // namespace
+
+// Behind a resistance R with V' = V − R·I: dV'/dV = 1 + R·s, so s' = s/(1 + R·s) and ds'/dV' = (ds/dV)/(1 + R·s)³.
+Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points) {
+    const Conductance joint = conductance_at_joint(array, points);
+    const double w = 1.0 + array.trunk_ohm() * joint.s;
+    return {joint.s / w, joint.per_v / (w * w * w)};
+}
+
+double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const {
+    const double without_drop_a = solve_at_joint(voltage_v, points, from_scratch);
+    if (!(trunk_ohm_ > 0.0)) return without_drop_a;
+    // V − R·I(V) rises with V, by at least one volt a volt; the current at a lower voltage than the joint's is too
+    // large.
+    const double end_v = voltage_v + trunk_ohm_ * without_drop_a;
+    const auto excess = [&](double joint_v) {
+        const double a = solve_at_joint(joint_v, points, false);
+        return ValueAndSlope{joint_v - trunk_ohm_ * a - voltage_v,
+                             1.0 + trunk_ohm_ * conductance_at_joint(*this, points).s};
+    };
+    const double joint_v =
+        bracketed_root(excess, std::min(voltage_v, end_v), std::max(voltage_v, end_v), end_v, true, bend_of(*this));
+    return solve_at_joint(joint_v, points, false);
+}
+
 double ArrayCurve::current_a(double voltage_v) const {
     PointBuffer buffer(parts_.size());
     return solve(voltage_v, buffer.all(), true);
@@ -112,7 +139,8 @@ double ArrayCurve::voltage_v(double current_a) const {
     if (branches_.empty()) return 0.0;
     PointBuffer buffer(parts_.size());
     const std::span<GroupPoint> points = buffer.all();
-    if (branches_.size() == 1) return voltage_at_current(parts_, current_a / branches_.front().count, points);
+    const double drop_v = trunk_ohm_ * current_a;
+    if (branches_.size() == 1) return voltage_at_current(parts_, current_a / branches_.front().count, points) - drop_v;
     double strings = 0.0;
     for (const Branch& branch : branches_) strings += branch.count;
     // Two brackets. If every string carried an equal share, each would want a voltage of its own: the true one lies
@@ -130,12 +158,12 @@ double ArrayCurve::voltage_v(double current_a) const {
     }
     const double low_v = std::max(share.low, std::min(alone.high, open.low));
     const double high_v = std::min(share.high, std::max(alone.low, open.high));
-    if (!(low_v < high_v)) return low_v;
+    if (!(low_v < high_v)) return low_v - drop_v;
     const auto surplus = [&](double v) {
-        const double a = solve(v, points, false);
-        return ValueAndSlope{a - current_a, -conductance_of(*this, points).s};
+        const double a = solve_at_joint(v, points, false);
+        return ValueAndSlope{a - current_a, -conductance_at_joint(*this, points).s};
     };
-    return bracketed_root(surplus, low_v, high_v, 0.5 * (low_v + high_v), false, bend_of(*this));
+    return bracketed_root(surplus, low_v, high_v, 0.5 * (low_v + high_v), false, bend_of(*this)) - drop_v;
 }
 
 PowerPoint ArrayCurve::power_crossing(double power_w, PowerPoint left, PowerPoint right) const {

@@ -35,11 +35,18 @@ double own_maximum_w(const ArrayCurve& array, const std::vector<std::pair<std::s
 
 }  // namespace
 
+double ArrayReading::wire_w() const {
+    double w = trunk_v * point.current_a;
+    for (const StringReading& s : strings) w += s.wire_v * s.current_a;
+    return w;
+}
+
 ArrayReading array_reading(const ArrayCurve& array, double voltage_v) {
     PointBuffer buffer(array.parts().size());
     const std::span<GroupPoint> points = buffer.all();
     ArrayReading reading;
     reading.point = {voltage_v, array.solve(voltage_v, points, true)};
+    reading.trunk_v = array.trunk_ohm() * reading.point.current_a;
     for (std::size_t s = 0; s < array.string_count(); ++s) {
         StringReading& string = reading.strings.emplace_back();
         const std::optional<std::size_t> index = array.branch_of(s);
@@ -60,7 +67,10 @@ ArrayReading array_reading(const ArrayCurve& array, double voltage_v) {
             panels_v += panel.voltage_v;
         }
         const GroupCurve& last = array.parts()[branch.first + branch.size - 1].curve;
-        if (last.is_blocking()) string.blocking_v = panels_v - voltage_v;
+        for (const SeriesPart& part : array.parts_of(branch)) {
+            if (part.curve.is_wire()) string.wire_v = string.current_a / part.curve.cells().shunt_conductance_s;
+        }
+        if (last.is_blocking()) string.blocking_v = panels_v - string.wire_v - reading.trunk_v - voltage_v;
     }
     return reading;
 }

@@ -57,6 +57,13 @@ GroupCurve blocking_element(double rated_current_a, Celsius junction) {
     return {no_cells, schottky(rated_current_a, junction)};
 }
 
+GroupCurve wire_element(double resistance_ohm) {
+    DiodeCurve no_cells;
+    no_cells.ideality_v = 1.0;
+    no_cells.shunt_conductance_s = 1.0 / resistance_ohm;
+    return {no_cells, {}};
+}
+
 GroupCurve::GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass)
     : cells_(cells),
       bypass_(bypass),

@@ -82,6 +82,8 @@ PowerSearch::Node PowerSearch::node_at(const Cut& cut) {
             &branch == cut.branch ? cut.string_a : current_from_scratch(array_.parts_of(branch), cut.voltage_v, own);
         node.current_a += branch.count * string_a;
     }
+    // A cut with a branch lies at the joint of the strings.
+    if (cut.branch) node.voltage_v -= array_.trunk_ohm() * node.current_a;
     node.conductance = conductance_of(array_, states(node.first));
     return node;
 }

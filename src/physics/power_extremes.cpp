@@ -12,7 +12,7 @@ namespace {
 /// The only maximum, where all groups are equal: no search.
 std::optional<PowerPoint> maximum_of_equals(const ArrayCurve& array) {
     if (array.parts().empty()) return PowerPoint{};
-    if (array.parts().size() != 1) return std::nullopt;
+    if (array.parts().size() != 1 || array.trunk_ohm() > 0.0) return std::nullopt;
     const SeriesPart& part = array.parts().front();
     const std::optional<PowerPoint> one = part.curve.only_maximum();
     if (!one) return std::nullopt;

@@ -82,6 +82,12 @@ PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
         per_v.low += branch.count * ohm_per_a.low * (ohm_per_a.low >= 0.0 ? cube.low : cube.high);
         per_v.high += branch.count * ohm_per_a.high * (ohm_per_a.high >= 0.0 ? cube.high : cube.low);
     }
+    // Behind the trunk, as in conductance_of: s rises with its own, and the cubes carry the slope over.
+    const double wa = 1.0 + array_.trunk_ohm() * s.low;
+    const double wb = 1.0 + array_.trunk_ohm() * s.high;
+    per_v.low /= per_v.low >= 0.0 ? wb * wb * wb : wa * wa * wa;
+    per_v.high /= per_v.high >= 0.0 ? wa * wa * wa : wb * wb * wb;
+    s = {s.low / wa, s.high / wb};
     const double va = a.voltage_v;
     const double vb = b.voltage_v;
     Slopes bounds;
@@ -130,8 +136,9 @@ double PowerSearch::likely_maximum_v(const Node& a, const Node& b) const {
     double ohm = 0.0;
     for (const ArrayCurve::Branch& branch : array_.branches()) {
         for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
-            if (points_[a.first + i].voltage_v < 0.0) continue;  // bypassed
             const SeriesPart& part = array_.parts()[i];
+            if (part.curve.is_wire()) ohm += branch.count / part.curve.cells().shunt_conductance_s;
+            if (points_[a.first + i].voltage_v < 0.0) continue;  // bypassed
             bend_v += branch.count * part.count * part.curve.cells().ideality_v;
             ohm += branch.count * part.count * part.curve.cells().series_resistance_ohm;
         }
@@ -139,7 +146,7 @@ double PowerSearch::likely_maximum_v(const Node& a, const Node& b) const {
     double strings = 0.0;
     for (const ArrayCurve::Branch& branch : array_.branches()) strings += branch.count;
     bend_v /= strings;
-    ohm /= strings * strings;
+    ohm = ohm / (strings * strings) + array_.trunk_ohm();
     const double end_v = b.voltage_v + ohm * b.current_a;
     double v = 0.8 * end_v;
     double current_a = 0.94 * a.current_a;
@@ -188,6 +195,7 @@ std::vector<PowerExtreme> PowerSearch::extremes() {
     for (const Cut& end : ends) {
         if (!(end.voltage_v > a.voltage_v)) continue;
         const Node b = node_at(end);
+        if (!(b.voltage_v > a.voltage_v)) continue;  // behind the trunk a cut may lie below the range
         refine(a, b, 0);
         a = b;
     }
@@ -208,14 +216,15 @@ PowerPoint PowerSearch::maximum() {
     const auto node = [&](std::size_t i) -> const Node& {  // 0: the range's low end
         if (!nodes[i]) {
             nodes[i] = i == 0 ? node_at(low_end()) : node_at(ends[i - 1]);
-            if (nodes[i]->power_w() > best_.power_w()) best_ = {nodes[i]->voltage_v, nodes[i]->current_a};
+            if (nodes[i]->voltage_v >= low_v_ && nodes[i]->power_w() > best_.power_w())
+                best_ = {nodes[i]->voltage_v, nodes[i]->current_a};
         }
         return *nodes[i];
     };
     for (const std::size_t i : order) {
         if (hopeless(bounds[i])) break;
         const Node& b = node(i + 1);
-        const Node& a = node(i);
+        const Node& a = node(i).voltage_v < low_v_ ? node(0) : node(i);
         if (b.voltage_v > a.voltage_v) refine(a, b, 0);
     }
     return best_;

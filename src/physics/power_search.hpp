@@ -36,7 +36,7 @@ private:
     /// A voltage worth solving: a range's end, a string's open circuit, or where a bypass diode has just ceased to
     /// conduct and its string's curve is concave from there on.
     struct Cut {
-        double voltage_v = 0.0;
+        double voltage_v = 0.0;  ///< at the joint of the strings; of a range's end at the terminals
         const ArrayCurve::Branch* branch = nullptr;  ///< none: a range's end
         double string_a = 0.0;                       ///< the current of that branch's strings
         std::size_t first = 0;                       ///< where the branch's states are

@@ -15,19 +15,26 @@ std::span<const Rule* const> all_rules() {
         &step_up_ceiling,
         &string_fuses,
         &reverse_current,
+        &fuse_window,
+        &cable_ampacity,
+        &connector_rating,
+        &disconnect_rating,
         &unlike_strings,
         // what keeps the input from working
         &start_voltage,
         &tracking_bottom,
+        &tracking_with_drop,
         &battery_headroom,
         &steady_point,
         // what wastes sun
         &tracking_top,
         &current_limit,
         &power_limit,
+        &cable_drop,
         &charge_current,
         // the plan as a whole
         &shared_power,
+        &battery_side,
         &panels_on_hand,
     };
     return list;

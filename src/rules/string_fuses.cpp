@@ -5,6 +5,9 @@
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/fuse_figures.hpp>
+
+#include <optional>
 
 namespace plait::rules {
 namespace {
@@ -23,11 +26,10 @@ struct Worst {
 
 // The string for which the current of the others stands worst against its own weakest panel.
 Worst worst_string(const Situation& s, double factor) {
-    const double all_a = array_isc_a(s, s.wiring()).value;
     Worst worst;
     double worst_ratio = -1.0;
-    for (const SeriesString& string : s.wiring().strings) {
-        const Worst here{factor * (all_a - string_isc_a(s, string).value), weakest_series_fuse_a(s.setup, string)};
+    for (const StringFuse& string : string_fuse_figures(s)) {
+        const Worst here{factor * string.others_a, string.panel_rating_a};
         const double ratio = here.others_a / here.rating_a;
         if (ratio > worst_ratio) {
             worst_ratio = ratio;
@@ -52,6 +54,11 @@ void check(const Situation& s, Findings& out) {
     const auto hold = [&](double factor, int test, bool decides) {
         const Worst w = worst_string(s, factor);
         Finding f = at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
+        // Where fuses are fitted they are what the panels must stand.
+        const std::optional<double>& fuse_a = s.setup.fittings.string_fuse_a;
+        if (f.outcome == Outcome::needs && fuse_a) {
+            f = at_most(*fuse_a, Interval(*fuse_a), w.rating_a, Unit::ampere, Outcome::exceeds);
+        }
         f.test = test;
         f.decides = decides;
         out.push_back(f);
@@ -73,6 +80,15 @@ Words say(const Situation& s, const Finding& f) {
         w.because = fmt::format("{} in parallel, and the panels' maximum series fuse is not printed.",
                                 counted(s.wiring().strings.size(), "string", "strings"));
         w.instead = "Ask the maker for the rating, or stay with two strings.";
+        return w;
+    }
+    const Worst here = worst_string(s, f.test == 0 ? bright_sky_factor : 1.0);
+    if (f.value != here.others_a) {
+        w.because = fmt::format(
+            "Through a faulty string the others can push {}; the fuse of {} in it stands between them and "
+            "its panels, which stand {}.",
+            amps(here.others_a), amps(f.value), amps(f.limit));
+        if (f.outcome == Outcome::exceeds) w.instead = "Fit fuses of no more than the panels' rating.";
         return w;
     }
     w.because = fmt::format("Through a faulty string the others can push {}{}; its panels stand {}.", amps(f.value),

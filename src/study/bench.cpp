@@ -1,7 +1,9 @@
 #include <plait/study/bench.hpp>
 
 #include <plait/base/constants.hpp>
+#include <plait/physics/array_reading.hpp>
 #include <plait/physics/cell_temperature.hpp>
+#include <plait/physics/conductor.hpp>
 #include <plait/physics/reverse_current.hpp>
 #include <plait/rules/array_figures.hpp>
 
@@ -57,6 +59,15 @@ std::vector<rules::StringCurrent> string_currents(const physics::ArrayCurve& cur
     std::vector<rules::StringCurrent> strings;
     for (std::size_t s = 0; s < open_a.size(); ++s) strings.push_back({operating_a[s], open_a[s], Interval(0.0)});
     return strings;
+}
+
+/// Equal strings in parallel behind equal resistances, and all of them behind the trunk: one resistance more in the
+/// curve.
+physics::DiodeCurve behind(physics::DiodeCurve curve, const physics::WireResistance& wires) {
+    const double strings = static_cast<double>(wires.string_ohm.size());
+    if (!wires.string_ohm.empty()) curve.series_resistance_ohm += wires.string_ohm.front() / strings;
+    curve.series_resistance_ohm += wires.trunk_ohm;
+    return curve;
 }
 
 }  // namespace
@@ -119,9 +130,10 @@ Bench::Placed Bench::placed(const InputWiring& wiring, const KindConditions& by_
     return out;
 }
 
-physics::ArrayCurve Bench::curve(const InputWiring& wiring, const KindConditions& by_kind) const {
+physics::ArrayCurve Bench::curve(const InputWiring& wiring, const KindConditions& by_kind,
+                                 const physics::WireResistance& wires) const {
     const Placed p = placed(wiring, by_kind);
-    return {p.wiring, panels_, p.condition};
+    return {p.wiring, panels_, p.condition, wires};
 }
 
 KindConditions Bench::conditions(ConditionId id) const {
@@ -139,6 +151,36 @@ KindConditions Bench::conditions_in_air(double irradiance_w_per_m2, Celsius air)
     return by_kind;
 }
 
+physics::WireResistance Bench::wires(std::size_t input, const InputWiring& wiring) const {
+    const bool through_battery = setup_->controller.type == ControllerType::direct_connect;
+    double string_ohm = 0.0;
+    double panel_ohm = 0.0;
+    physics::WireResistance wires;
+    for (const Cable& cable : setup_->cables) {
+        if (cable.input && *cable.input != input) continue;
+        const double ohm = physics::loop_resistance_ohm(cable);
+        switch (cable.run) {
+            case CableRun::panel_leads:
+                panel_ohm += ohm;
+                break;
+            case CableRun::string:
+                string_ohm += ohm;
+                break;
+            case CableRun::trunk:
+                wires.trunk_ohm += ohm;
+                break;
+            case CableRun::battery:
+                if (through_battery) wires.trunk_ohm += ohm;
+                break;
+        }
+    }
+    if (!(string_ohm > 0.0) && !(panel_ohm > 0.0)) return wires;
+    for (const SeriesString& string : wiring.strings) {
+        wires.string_ohm.push_back(string_ohm + panel_ohm * static_cast<double>(string.panels.size()));
+    }
+    return wires;
+}
+
 rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wiring) const {
     const std::size_t first_kind = wiring.strings.front().panels.front().kind;
     rules::ConditionPoints points;
@@ -148,24 +190,39 @@ rules::ConditionPoints Bench::points(std::size_t input, const InputWiring& wirin
         p.short_circuit_a = array.short_circuit_a();
     };
     const std::optional<EqualStrings> equal = as_equal_strings(wiring);
+    const physics::WireResistance on_the_way = wires(input, wiring);
+    const bool wired = !on_the_way.string_ohm.empty() || on_the_way.trunk_ohm > 0.0;
     for (std::size_t c = 0; c < points.size(); ++c) {
         rules::ConditionPoint& p = points[c];
         p.id = static_cast<ConditionId>(c);
         p.air = air_of(p.id, setup_->site);
         p.condition = conditions_[first_kind][c];
         if (equal) {
-            read(p, condition_curves_[equal->kind][c].scaled(equal->in_series, equal->in_parallel));
+            const physics::DiodeCurve bare =
+                condition_curves_[equal->kind][c].scaled(equal->in_series, equal->in_parallel);
+            const physics::DiodeCurve wired_curve = behind(bare, on_the_way);
+            read(p, wired_curve);
+            if (!wired) continue;
+            const double drop_v =
+                (wired_curve.series_resistance_ohm - bare.series_resistance_ohm) * p.operating.point.current_a;
+            p.cable = rules::CableEffect{drop_v, drop_v * p.operating.point.current_a, point(input, bare)};
         } else {
-            const physics::ArrayCurve array = curve(wiring, conditions(p.id));
+            const KindConditions by_kind = conditions(p.id);
+            const physics::ArrayCurve array = curve(wiring, by_kind, on_the_way);
             read(p, array);
             if (array.branches().size() > 1) p.strings = string_currents(array, p);
+            if (!wired) continue;
+            const double loss_w = p.operating.held() ? array_reading(array, p.operating.point.voltage_v).wire_w() : 0.0;
+            p.cable = rules::CableEffect{loss_w > 0.0 ? loss_w / p.operating.point.current_a : 0.0, loss_w,
+                                         point(input, curve(wiring, by_kind))};
         }
     }
-    if (!points.front().strings.empty()) spread_reverse_currents(wiring, points);
+    if (!points.front().strings.empty()) spread_reverse_currents(wiring, points, on_the_way);
     return points;
 }
 
-void Bench::spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points) const {
+void Bench::spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points,
+                                    const physics::WireResistance& on_the_way) const {
     std::vector<physics::StringTolerance> tolerances;
     std::vector<double> ratings_a;
     for (const SeriesString& string : wiring.strings) {
@@ -187,27 +244,31 @@ void Bench::spread_reverse_currents(const InputWiring& wiring, rules::ConditionP
             worst = c;
         }
     }
-    const physics::ArrayCurve array = curve(wiring, conditions(points[worst].id));
+    const physics::ArrayCurve array = curve(wiring, conditions(points[worst].id), on_the_way);
     for (std::size_t s = 0; s < ratings_a.size(); ++s) {
         points[worst].strings[s].reverse_spread_a = physics::reverse_spread_a(array, s, tolerances);
     }
 }
 
-physics::ArrayCurve Bench::level_curve(const InputWiring& wiring, std::size_t level) const {
-    return curve(wiring, conditions_in_air(harvest_levels[level] * stc_irradiance_w_per_m2, setup_->site.warm_air));
+physics::ArrayCurve Bench::level_curve(const InputWiring& wiring, std::size_t level,
+                                       const physics::WireResistance& on_the_way) const {
+    return curve(wiring, conditions_in_air(harvest_levels[level] * stc_irradiance_w_per_m2, setup_->site.warm_air),
+                 on_the_way);
 }
 
-double Bench::level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level) const {
+double Bench::level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level, Wires counted) const {
+    const physics::WireResistance on_the_way =
+        counted == Wires::counted ? wires(input, wiring) : physics::WireResistance{};
     if (const std::optional<EqualStrings> equal = as_equal_strings(wiring)) {
         const physics::DiodeCurve& one = level_curves_[equal->kind][level];
-        return point(input, one.scaled(equal->in_series, equal->in_parallel)).point.power_w();
+        return point(input, behind(one.scaled(equal->in_series, equal->in_parallel), on_the_way)).point.power_w();
     }
-    return point(input, level_curve(wiring, level)).point.power_w();
+    return point(input, level_curve(wiring, level, on_the_way)).point.power_w();
 }
 
-LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring) const {
+LevelPowers Bench::level_powers(std::size_t input, const InputWiring& wiring, Wires counted) const {
     LevelPowers power_w{};
-    for (std::size_t l = 0; l < power_w.size(); ++l) power_w[l] = level_power_w(input, wiring, l);
+    for (std::size_t l = 0; l < power_w.size(); ++l) power_w[l] = level_power_w(input, wiring, l, counted);
     return power_w;
 }
 

@@ -13,7 +13,9 @@ constexpr std::string_view practice = "common practice, no source";
 
 std::string whole_volts(double v) { return std::to_string(static_cast<long>(std::ceil(v))) + " V"; }
 
-Caution touch_band(double cold_v) {
+}  // namespace
+
+Caution voltage_caution(double cold_v) {
     const std::string v = whole_volts(cold_v);
     if (cold_v > 120.0) {
         return {"hazardous-live",
@@ -40,8 +42,6 @@ Caution touch_band(double cold_v) {
     return {"low-voltage", "Up to " + v + " DC: low to the touch, but a short circuit still burns.", practice};
 }
 
-}  // namespace
-
 std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
     double highest_v = 0.0;
     std::size_t most_strings = 0;
@@ -52,7 +52,7 @@ std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
         most_in_series = std::max(most_in_series, wiring.longest_string());
     }
     std::vector<Caution> list;
-    list.push_back(touch_band(highest_v));
+    list.push_back(voltage_caution(highest_v));
     list.push_back({"live-when-lit",
                     "Panels are live whenever light falls on them; there is no off switch. Cover them before you wire.",
                     practice});

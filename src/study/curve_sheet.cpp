@@ -23,13 +23,19 @@ struct MarkedVoltage {
 // Where a group's voltage passes nought: at its own short-circuit current the rest of its string is still at work.
 std::vector<double> bypass_knees_v(const physics::ArrayCurve& array) {
     std::vector<double> knees;
+    std::vector<physics::GroupPoint> state(array.parts().size());
     for (const physics::ArrayCurve::Branch& branch : array.branches()) {
         const auto parts = array.parts_of(branch);
         const physics::ArrayCurve string =
             physics::ArrayCurve::of_string(std::vector<physics::SeriesPart>(parts.begin(), parts.end()));
         for (const physics::SeriesPart& part : parts) {
             if (part.curve.is_blocking() || !part.curve.bypass().present()) continue;
-            if (part.curve.short_circuit_a() > 0.0) knees.push_back(string.voltage_v(part.curve.short_circuit_a()));
+            if (!(part.curve.short_circuit_a() > 0.0)) continue;
+            // At the joint of the strings; what the trunk takes of it is the current of all of them.
+            const double joint_v = string.voltage_v(part.curve.short_circuit_a());
+            const double trunk_v =
+                array.trunk_ohm() > 0.0 ? array.trunk_ohm() * array.solve_at_joint(joint_v, state, true) : 0.0;
+            knees.push_back(joint_v - trunk_v);
         }
     }
     return knees;
@@ -156,7 +162,7 @@ InputCurve input_curve(const Bench& bench, std::size_t input, const InputWiring&
     c.input = input;
     c.wiring = wiring;
     c.by_kind = conditions_of(bench, weather);
-    const physics::ArrayCurve array = bench.curve(wiring, c.by_kind);
+    const physics::ArrayCurve array = bench.curve(wiring, c.by_kind, bench.wires(input, wiring));
     c.short_circuit_a = array.short_circuit_a();
     if (c.short_circuit_a > dark_a) {
         c.open_circuit_v = array.open_circuit_v();

@@ -147,7 +147,13 @@ void InputTable::find_ceilings() {
     std::vector<double> ceiling_w(nodes_v.size());
     for (std::size_t t = 0; t < types_.size(); ++t) {
         for (std::size_t l = 0; l < levels_->size() && !cells_.empty(); ++l) {
-            const physics::ArrayCurve curve = bench_->level_curve({{types_[t].string}}, (*levels_)[l].level);
+            // What stays in a string's own cables lowers its ceiling. The trunk's share is left out: behind it every
+            // string stands at a higher voltage and gives less, so the ceilings hold.
+            const InputWiring alone{{types_[t].string}};
+            physics::WireResistance wires = bench_->wires(input_, alone);
+            has_trunk_ = wires.trunk_ohm > 0.0;
+            wires.trunk_ohm = 0.0;
+            const physics::ArrayCurve curve = bench_->level_curve(alone, (*levels_)[l].level, wires);
             physics::power_ceilings(curve, nodes_v, current_a, ceiling_w);
             for (std::size_t j = 0; j < cells_.size(); ++j) {
                 const std::size_t end = node_of_end[j];
@@ -184,6 +190,12 @@ double InputTable::weigh_finished(std::span<const double> sum_w, std::span<const
             const std::size_t at = l * cells_.size() + j;
             const double most_w = std::min(sum_w[at], cells_[j].cap_w);
             if (most_w <= best_w) continue;
+            // Behind a trunk the current at the input's voltage is less than the strings' sum there, nobody knows yet
+            // how much.
+            if (has_trunk_) {
+                best_w = most_w;
+                continue;
+            }
             // Current falls with voltage: more than the limit at the upper end is more everywhere in the cell.
             double end_a = 0.0;
             for (const std::size_t t : types) end_a += end_a_[t * row_size() + at];

@@ -91,6 +91,7 @@ private:
     const PanelCounts* counts_;
     const std::vector<WeightedLevel>* levels_;
     bool sums_are_limited_ = false;
+    bool has_trunk_ = false;
     std::vector<StringType> types_;
     std::vector<Cell> cells_;
     std::vector<double> ceilings_w_;  // type × level × cell

@@ -54,7 +54,7 @@ std::optional<int> shortest_string(const Bench& bench, std::size_t input, const 
         const rules::WiredInput wired{input, &wiring, &points};
         const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
         rules::Findings findings;
-        for (const char* id : {"start-voltage", "tracking-bottom", "battery-headroom"}) {
+        for (const char* id : {"start-voltage", "tracking-bottom", "tracking-with-drop", "battery-headroom"}) {
             rules::rule_named(id)->check(s, findings);
         }
         const bool short_of = std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
@@ -175,6 +175,8 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
         one.wiring = plan[input];
         one.points = bench.points(input, one.wiring);
         one.level_power_w = bench.level_powers(input, one.wiring);
+        one.wireless_level_power_w =
+            bench.setup().cables.empty() ? one.level_power_w : bench.level_powers(input, one.wiring, Wires::left_out);
         one.help = help_for(bench, input, one.wiring);
     }
     std::vector<rules::WiredInput> wired;
@@ -182,6 +184,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
 
     Tally whole;
     LevelPowers together_w{};
+    LevelPowers wireless_w{};
     for (std::size_t i = 0; i < j.inputs.size(); ++i) {
         InputJudgement& one = j.inputs[i];
         const rules::Situation s{bench.setup(), wired[i], wired};
@@ -190,6 +193,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
         }
         one.facts = facts_of(s);
         one.driven = driven_strings(s);
+        one.wires = wire_sheet(s);
         const Tally tally = tally_of(one.verdicts);
         one.outcome = tally.outcome();
         one.proven = tally.proven();
@@ -198,19 +202,25 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
         const Harvest free = weighted(free_w);
         j.free_harvest.european_w += free.european_w;
         j.free_harvest.cec_w += free.cec_w;
-        for (std::size_t l = 0; l < together_w.size(); ++l) together_w[l] += one.level_power_w[l];
+        for (std::size_t l = 0; l < together_w.size(); ++l) {
+            together_w[l] += one.level_power_w[l];
+            wireless_w[l] += one.wireless_level_power_w[l];
+        }
     }
     if (!wired.empty()) {
         const rules::Situation s{bench.setup(), wired.front(), wired};
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
+        j.battery = battery_sheet(s);
     }
     whole.merge(tally_of(j.plan));
     j.outcome = whole.outcome();
     j.proven = whole.proven();
     for (double& w : together_w) w = shared_w(bench.setup().controller, w);
+    for (double& w : wireless_w) w = shared_w(bench.setup().controller, w);
     j.harvest = weighted(together_w);
+    j.wireless_harvest = weighted(wireless_w);
     j.cautions = cautions_for(bench.setup(), plan);
     return j;
 }

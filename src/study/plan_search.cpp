@@ -29,7 +29,14 @@ bool same_limits(const Input& a, const Input& b) {
     return a.max_voltage_v == b.max_voltage_v && a.tracking_min_v == b.tracking_min_v &&
            a.tracking_max_v == b.tracking_max_v && a.start_voltage_v == b.start_voltage_v && same_bands() &&
            a.max_power_w == b.max_power_w && a.max_short_circuit_a == b.max_short_circuit_a &&
-           a.max_array_power_w == b.max_array_power_w && a.over_current == b.over_current;
+           a.max_array_power_w == b.max_array_power_w && a.plug_rating_a == b.plug_rating_a &&
+           a.over_current == b.over_current;
+}
+
+// No cable leads to one of the two alone.
+bool same_way(const Setup& setup, std::size_t i, std::size_t j) {
+    return i == j || std::none_of(setup.cables.begin(), setup.cables.end(),
+                                  [&](const Cable& c) { return c.input == i || c.input == j; });
 }
 
 double counts_of(const Setup& setup) {
@@ -75,7 +82,7 @@ struct PlanSearch::Tables {
         const std::vector<Input>& inputs = bench.setup().controller.inputs;
         for (std::size_t i = 0; i < inputs.size(); ++i) {
             std::size_t first = 0;
-            while (!same_limits(inputs[first], inputs[i])) ++first;
+            while (!same_limits(inputs[first], inputs[i]) || !same_way(bench.setup(), first, i)) ++first;
             if (first < i) {
                 class_of.push_back(class_of[first]);
             } else {
@@ -371,7 +378,8 @@ private:
 }  // namespace
 
 PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w) {
-    if (counts_of(bench.setup()) <= static_cast<double>(most_counts)) tables_ = std::make_unique<Tables>(bench, likely_w);
+    if (counts_of(bench.setup()) <= static_cast<double>(most_counts))
+        tables_ = std::make_unique<Tables>(bench, likely_w);
 }
 PlanSearch::~PlanSearch() = default;
 PlanSearch::PlanSearch(PlanSearch&&) noexcept = default;

@@ -32,8 +32,15 @@ struct Report {
 
 /// Every command over every demo file, as text and as JSON, the dangerous wirings too.
 std::vector<Report> all_reports() {
-    std::vector<std::vector<std::string>> commands{
-        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"curve", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
+    std::vector<std::vector<std::string>> commands{{"--help"},
+                                                   {"check", "--help"},
+                                                   {"arrange", "--help"},
+                                                   {"curve", "--help"},
+                                                   {"panel", "--help"},
+                                                   {"parts", "--help"},
+                                                   {"steps", "--help"},
+                                                   {"frob"},
+                                                   {"check"}};
     for (const auto& path : support::toml_files("docs/demo")) {
         const std::string file = path.filename().string();
         for (const bool json : {false, true}) {
@@ -43,6 +50,9 @@ std::vector<Report> all_reports() {
                 commands.push_back({"check", demo(file), form, "--wiring", wiring + first_wiring(file).substr(4)});
             }
             commands.push_back({"arrange", demo(file), form});
+            commands.push_back({"parts", demo(file), form});
+            commands.push_back({"steps", demo(file), form});
+            commands.push_back({"steps", demo(file), form, "--wiring", first_wiring(file)});
             commands.push_back({"arrange", demo(file), form, "--all"});
             commands.push_back({"curve", demo(file), form});
         }

@@ -49,7 +49,7 @@ def walk(node, path="#"):
             if not text:
                 failures.append(f"{path}/{key}: no description")
             units = {"_v": "V", "_a": "A", "_w": "W", "_degc": "°C", "_per_k": "1/K", "_ohm": "Ω", "_w_per_m2": "W/m²",
-                     "_ratio": "ratio"}
+                     "_ratio": "ratio", "_mm2": "mm²", "_m": "m", "_ohm_per_m": "Ω/m"}
             for ending, unit in units.items():
                 if key.endswith(ending) and unit not in text:
                     failures.append(f"{path}/{key}: the description does not name the unit {unit}")
@@ -60,10 +60,10 @@ def walk(node, path="#"):
 schema = json.loads((source / "docs/report.schema.json").read_text(encoding="utf-8"))
 jsonschema.Draft202012Validator.check_schema(schema)
 walk(schema["$defs"])
-# One command at a time: the messages then name the key instead of "matches none of four".
+# One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "curve", "panel")
+    for command in ("check", "arrange", "curve", "panel", "parts", "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -74,13 +74,14 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
     found = [report("check", demo)]
     found += [report("check", demo, "--wiring", wiring + kind) for wiring in ("1s1p", "2s1p", "6s1p", "2s4p")]
     found += [report("arrange", demo), report("arrange", demo, "--all")]
-    for must in (0, 2, 5, 6):
+    found += [report(command, demo, *more) for command in ("parts", "steps") for more in ((), ("--wiring", "2s1p" + kind))]
+    for must in (0, 2, 5, 6, 7, 8, 9, 10):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     found += [report("curve", demo, "--when", when) for when in ("cold-bright", "stc", "weak-light")]
     found += [report("curve", demo, "--sun", "0", "--cell", "25"), report("curve", demo, "--sun", "800", "--air", "14 °F")]
     found += [report("curve", demo, "--at", "0,10", "--wiring", "1s1p" + kind)]
-    for must in range(7, 13):
+    for must in range(11, 17):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
@@ -117,6 +118,10 @@ if not failures:
     bad("an unknown verdict", "check", lambda d: d.update(verdict="fine"))
     bad("text for a number", "check", lambda d: d["harvest"].update(cec_w="12 W"))
     bad("null for a number", "check", lambda d: d["inputs"][0]["conditions"][0].update(power_w=None))
+    bad("a cable without a size", "check", lambda d: d["inputs"][0]["wires"].update(cables=[{"number": 1}]))
+    bad("a fuse nobody needs to know of", "check", lambda d: d["inputs"][0]["wires"].update(string_fuses=[]))
+    bad("a part of no sort", "parts", lambda d: d["parts"][0].update(item="spade"))
+    bad("a step without words", "steps", lambda d: d["connect"][0].pop("text"))
     bad("no caution", "check", lambda d: d.update(cautions=[]))
     bad("another version", "arrange", lambda d: d.update(schema_version=2))
     bad("another command", "arrange", lambda d: d.update(command="panel"))

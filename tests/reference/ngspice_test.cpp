@@ -31,13 +31,14 @@ struct Case {
     std::string name;
     InputWiring wiring;
     Condition condition;
+    physics::WireResistance wires{};
 };
 
 std::vector<Case> hand_picked() {
     using test::string_of;
     std::vector<Case> cases;
     const auto add = [&](std::string name, std::vector<SeriesString> strings, Condition condition = {}) {
-        cases.push_back({std::move(name), {std::move(strings)}, condition});
+        cases.push_back({std::move(name), {std::move(strings)}, condition, {}});
     };
     add("one panel", {string_of({1})});
     add("equal strings", {string_of({1, 1}), string_of({1, 1})}, {800.0, {60.0}});
@@ -70,12 +71,19 @@ std::vector<Case> hand_picked() {
     ideal_shaded.panels[0].groups = {{0.5, 0.0}, {0.5, 0.0}, {0.8, 0.0}};
     add("no shunt, no series resistance", {ideal_shaded});
     add("weak light", {string_of({0, 1}), string_of({1, 0})}, {40.0, {15.0}});
+    add("unlike strings behind unlike wires", {string_of({1, 1}), string_of({2, 2})});
+    cases.back().wires = {{0.8, 0.3}, 0.5};
+    add("shade behind a long trunk", {soft, string_of({1, 1, 1})});
+    cases.back().wires = {{}, 1.2};
+    add("blocked, shaded, wired", {blocked, clear_blocked}, {850.0, {40.0}});
+    cases.back().wires = {{0.4, 0.4}, 0.2};
     return cases;
 }
 
 std::vector<Case> all_cases() {
     std::vector<Case> cases = hand_picked();
     test::Dice dice(39);
+    test::Dice ohms(40);
     // Without the ideal panel and without full darkness, where no shunt is left: over a flat stretch of current such a
     // group's own voltage is below what double precision can tell, and ngspice finds no state to settle in.
     std::vector<physics::PanelPhysics> kinds = test::six_kinds();
@@ -88,7 +96,12 @@ std::vector<Case> all_cases() {
             }
         }
         const Condition condition = test::random_condition(dice);
-        cases.push_back({"random " + std::to_string(i), std::move(wiring), condition});
+        physics::WireResistance wires;
+        if (i % 3 == 0) {  // a third of them with cables
+            for (std::size_t s = 0; s < wiring.strings.size(); ++s) wires.string_ohm.push_back(ohms.between(0.02, 1.5));
+            wires.trunk_ohm = ohms.between(0.02, 1.0);
+        }
+        cases.push_back({"random " + std::to_string(i), std::move(wiring), condition, std::move(wires)});
     }
     return cases;
 }
@@ -128,11 +141,11 @@ TEST_CASE("mixed and shaded arrays agree with ngspice over the whole curve") {
     int written = 0;
     const auto write = [&](const Case& c, const output::VoltageSweep& sweep) {
         const std::filesystem::path path = folder / ("case" + std::to_string(written++) + ".cir");
-        std::ofstream(path) << output::netlist(c.wiring, kinds, test::six_names, c.condition, sweep);
+        std::ofstream(path) << output::netlist(c.wiring, kinds, test::six_names, c.condition, sweep, c.wires);
         all << "source " << path.string() << "\ndestroy all\nremcirc\n";
     };
     for (const Case& c : cases) {
-        const ArrayCurve array(c.wiring, kinds, c.condition);
+        const ArrayCurve array(c.wiring, kinds, c.condition, c.wires);
         const double open_v = array.open_circuit_v();
         const double best_v = array.maximum_power().voltage_v;
         write(c, {0.0, 1.02 * open_v, open_v / 150.0});
@@ -151,7 +164,7 @@ TEST_CASE("mixed and shaded arrays agree with ngspice over the whole curve") {
     double worst_ratio = 0.0;
     for (std::size_t i = 0; i < cases.size(); ++i) {
         CAPTURE(cases[i].name, i);
-        const ArrayCurve array(cases[i].wiring, kinds, cases[i].condition);
+        const ArrayCurve array(cases[i].wiring, kinds, cases[i].condition, cases[i].wires);
         const double isc_a = array.short_circuit_a();
         const std::vector<PowerPoint>& whole = curves[2 * i];
         REQUIRE(whole.size() >= 150);

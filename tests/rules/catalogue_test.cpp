@@ -51,7 +51,7 @@ TEST_CASE("only sums over several inputs look at the whole plan") {
     for (const Rule* rule : all_rules()) {
         if (rule->scope == Scope::plan) plan.insert(std::string(rule->id));
     }
-    CHECK(plan == std::set<std::string>{"charge-current", "shared-power", "panels-on-hand"});
+    CHECK(plan == std::set<std::string>{"charge-current", "shared-power", "battery-side", "panels-on-hand"});
 }
 
 TEST_CASE("every finding names a test of its rule and can be put into words that end in a full stop") {
@@ -75,6 +75,16 @@ TEST_CASE("every finding names a test of its rule and can be put into words that
     at(t.points[0], ConditionId::warm_bright).operating.none = physics::NoPoint::too_low;
     for (ConditionPoint& p : t.points[0]) p.strings.assign(4, {});
     at(t.points[0], ConditionId::cold_bright).strings[0] = {-1.0, -5.5, Interval(5.0, 6.0)};  // its panels stand 5 A
+    t.input().plug_rating_a = 5.0;
+    t.setup.fittings = {12.0, 20.0, 10.0, 20.0, 1.0, 5.0, 10.0};
+    for (const CableRun run : {CableRun::string, CableRun::trunk, CableRun::battery}) {
+        Cable cable;
+        cable.name = "thin";
+        cable.run = run;
+        cable.length_m = 50.0;
+        cable.size = {1.5, std::nullopt};
+        t.setup.cables.push_back(cable);
+    }
     std::size_t rules_with_findings = 0;
     for (const ControllerType type : {ControllerType::step_down, ControllerType::step_up}) {
         t.controller().type = type;

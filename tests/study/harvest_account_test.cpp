@@ -17,7 +17,8 @@ TEST_CASE("harvest account: adds up to the last watt, and each loss has its caus
         const Bench bench(t.setup);
         const HarvestAccount a = harvest_account(bench, plan);
         CHECK(a.harvest_w == Approx(judge(bench, plan).harvest.european_w).epsilon(1e-12));
-        CHECK(a.on_hand_w - a.unused_w - a.mismatch_w - a.inputs_w - a.shared_w == Approx(a.harvest_w).epsilon(1e-12));
+        CHECK(a.on_hand_w - a.unused_w - a.mismatch_w - a.cables_w - a.inputs_w - a.shared_w ==
+              Approx(a.harvest_w).epsilon(1e-12));
         return a;
     };
     const HarvestAccount equal = account_of({plait::written_out({0, 2, 2})});

@@ -193,7 +193,43 @@ Trial any_case(test::Dice& dice) {
     return t;
 }
 
+/// Cables that matter, thick enough for any rule about their current.
+void add_cables(Trial& t, test::Dice& dice) {
+    for (const CableRun run : {CableRun::string, CableRun::trunk, CableRun::panel_leads}) {
+        if (dice.chance(0.4)) continue;
+        Cable c;
+        c.name = "cable";
+        c.run = run;
+        c.size = {50.0, std::nullopt};
+        c.length_m = 10.0;
+        c.resistance_ohm_per_m = dice.between(0.001, 0.04);
+        if (dice.chance(0.3)) c.input = dice.below(t.setup.controller.inputs.size());
+        t.setup.cables.push_back(c);
+    }
+}
+
 }  // namespace
+
+TEST_CASE("search: behind cables too, the best of 120 random cases is that of full enumeration") {
+    test::Dice dice(21);
+    int with_plans = 0;
+    for (int i = 0; i < 120; ++i) {
+        Trial t = any_case(dice);
+        add_cables(t, dice);
+        CAPTURE(i);
+        const Bench bench(t.setup);
+        const std::vector<Valued> expected = by_enumeration(bench);
+        PlanSearch search(bench);
+        const SearchResult found = search.run({});
+        REQUIRE(found.finished);
+        REQUIRE(found.plans.empty() == expected.empty());
+        if (expected.empty()) continue;
+        ++with_plans;
+        CHECK(found.plans.front().european_w == Approx(expected.front().european_w).epsilon(1e-9));
+        CHECK(found.bound_w <= expected.front().european_w * (1.0 + 1e-9));
+    }
+    CHECK(with_plans > 60);
+}
 
 TEST_CASE("search: the best plans of 320 random cases are those of full enumeration") {
     test::Dice dice(20);

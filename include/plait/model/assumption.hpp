@@ -38,6 +38,9 @@ enum class Quantity {
     site_warm_air,
     site_mounting,
     site_peak_irradiance,
+    cable_resistance,    ///< its kind of copper and working temperature
+    cable_surroundings,  ///< how and where it lies, its terminals
+    drop_target,
 };
 
 struct Assumption {

@@ -39,6 +39,7 @@ struct Input {
     std::optional<double> max_power_w;
     std::optional<double> max_short_circuit_a;
     std::optional<double> max_array_power_w;
+    std::optional<double> plug_rating_a;  ///< of the plug or terminal the array goes into
     OverCurrent over_current = OverCurrent::unsaid;
 };
 

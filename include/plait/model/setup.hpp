@@ -1,6 +1,7 @@
 #pragma once
 
 #include <plait/model/assumption.hpp>
+#include <plait/model/cable.hpp>
 #include <plait/model/controller.hpp>
 #include <plait/model/panel.hpp>
 #include <plait/model/site.hpp>
@@ -32,6 +33,9 @@ struct Setup {
     std::vector<PanelKind> kinds;
     Controller controller;
     Site site;
+    std::vector<Cable> cables;
+    double drop_target_ratio = 0.02;  ///< of the working voltage, over all of a way's cables together
+    Fittings fittings;
     CurveMethod curve_method = CurveMethod::prior_ideality;
     std::optional<ArrayPlan> wiring;  ///< one entry per input, when the file gives a wiring
     std::vector<Assumption> assumptions;

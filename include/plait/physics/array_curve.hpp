@@ -32,6 +32,13 @@ struct PanelPhysics {
 [[nodiscard]] GroupCurve blocking_curve(const SeriesString& string, std::span<const PanelPhysics> kinds,
                                         Condition condition);
 
+/// Resistance of the wires, there and back.
+struct WireResistance {
+    std::vector<double> string_ohm;  ///< of each string up to the joint, by its place in the wiring; empty: none
+    double trunk_ohm = 0.0;          ///< from the joint on
+};
+
+/// With wires, every voltage of the array is that at their far end; `solve` finds the one at the joint.
 class ArrayCurve {
 public:
     /// Equal strings, kept once. `parts` of the array from `first` on.
@@ -43,7 +50,8 @@ public:
 
     /// Every `kind` in the wiring indexes `kinds`; a place's `groups` are empty or one for each bypass group. Strings
     /// without panels count as not there.
-    ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> kinds, Condition condition);
+    ArrayCurve(const InputWiring& wiring, std::span<const PanelPhysics> kinds, Condition condition,
+               const WireResistance& wires = {});
 
     /// I at a terminal voltage, falling in V.
     [[nodiscard]] double current_a(double voltage_v) const;
@@ -65,6 +73,7 @@ public:
     /// One string of these parts.
     [[nodiscard]] static ArrayCurve of_string(std::vector<SeriesPart> parts);
 
+    [[nodiscard]] double trunk_ohm() const { return trunk_ohm_; }
     [[nodiscard]] std::span<const SeriesPart> parts() const { return parts_; }
     [[nodiscard]] std::span<const Branch> branches() const { return branches_; }
     [[nodiscard]] std::span<const SeriesPart> parts_of(const Branch& branch) const {
@@ -85,9 +94,12 @@ public:
     /// The part (counted in the array) a group of a panel is kept in.
     [[nodiscard]] std::size_t part_of(std::size_t string, std::size_t panel, std::size_t group) const;
 
-    /// All strings at a voltage. `points` (one for each of `parts`) hold a start, or nothing if `from_scratch`, and the
+    /// All strings at a terminal voltage. `points` (one for each of `parts`) hold a start, or nothing if `from_scratch`, and the
     /// solution at return. The array's current.
     double solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const;
+
+    /// The same at a voltage at the joint of the strings.
+    double solve_at_joint(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const;
 
 private:
     ArrayCurve() = default;
@@ -100,9 +112,10 @@ private:
     std::vector<std::uint32_t> first_panel_of_string_;  // one more than strings
     std::vector<std::uint32_t> first_group_of_panel_;   // one more than panels
     std::vector<std::uint32_t> part_of_group_;
+    double trunk_ohm_ = 0.0;
 };
 
-/// −dI/dV of the array and its derivative by V, from solved points.
+/// −dI/dV of the array at its terminals and its derivative by V, from solved points.
 struct Conductance {
     double s = 0.0;
     double per_v = 0.0;

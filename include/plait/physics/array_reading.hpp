@@ -21,12 +21,17 @@ struct PanelReading {
 struct StringReading {
     double current_a = 0.0;   ///< negative: the other strings drive current back through it
     double blocking_v = 0.0;  ///< forward drop of its blocking diode; 0 without one
+    double wire_v = 0.0;      ///< drop in the string's wires, up to the joint
     std::vector<PanelReading> panels;
 };
 
 struct ArrayReading {
     PowerPoint point;
     std::vector<StringReading> strings;
+    double trunk_v = 0.0;  ///< drop from the joint to the terminals
+
+    /// What the wires turn into heat.
+    [[nodiscard]] double wire_w() const;
 };
 
 /// Every string, panel and group of the wiring, in its order. At `open_circuit_v` it shows the reverse current the

@@ -55,7 +55,9 @@ public:
     [[nodiscard]] const DiodeCurve& cells() const { return cells_; }
     [[nodiscard]] const ExponentialDiode& bypass() const { return bypass_; }
     /// No cells: a blocking diode.
-    [[nodiscard]] bool is_blocking() const { return !(cells_.saturation_current_a > 0.0); }
+    [[nodiscard]] bool is_blocking() const { return !(cells_.saturation_current_a > 0.0) && bypass_.present(); }
+    /// Neither cells nor diode: a piece of wire.
+    [[nodiscard]] bool is_wire() const { return !(cells_.saturation_current_a > 0.0) && !bypass_.present(); }
     [[nodiscard]] double short_circuit_a() const { return short_circuit_a_; }
 
     [[nodiscard]] double current_a(double voltage_v) const { return at_voltage(voltage_v).current_a; }
@@ -96,5 +98,8 @@ private:
 
 /// A blocking diode as a member of a string: `schottky`, with a leakage of 1e-9 S per ampere of rating in reverse.
 [[nodiscard]] GroupCurve blocking_element(double rated_current_a, Celsius junction);
+
+/// A resistance (> 0) as a member of a string: V = −R·I.
+[[nodiscard]] GroupCurve wire_element(double resistance_ohm);
 
 }  // namespace plait::physics

@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -28,7 +29,14 @@ struct StringCurrent {
     Interval reverse_spread_a;
 };
 
-/// What one input's array does in one condition.
+/// What the cables between array and input do at an operating point.
+struct CableEffect {
+    double drop_v = 0.0;              ///< the loss over the current: with unlike strings a mean
+    double loss_w = 0.0;              ///< turned into heat
+    physics::OperatingPoint without;  ///< the point if they were not there
+};
+
+/// What one input's array does in one condition, seen from the input.
 struct ConditionPoint {
     ConditionId id = ConditionId::stc;
     Celsius air;
@@ -37,6 +45,7 @@ struct ConditionPoint {
     double open_circuit_v = 0.0;
     double short_circuit_a = 0.0;
     std::vector<StringCurrent> strings;  ///< empty when all are equal and equally lit: none drives another
+    std::optional<CableEffect> cable;    ///< where the set-up has cables on this way
 };
 using ConditionPoints = std::array<ConditionPoint, condition_count>;
 

@@ -29,6 +29,8 @@ struct Harvest {
 /// One condition for each kind of the set-up: unlike panels warm unlike in the same weather.
 using KindConditions = std::vector<physics::Condition>;
 
+enum class Wires { counted, left_out };
+
 class Bench {
 public:
     /// Fits every kind. Every panel of the set-up must be plausible, as the reader leaves them.
@@ -54,19 +56,26 @@ public:
     };
     /// Any wiring, every panel at its own kind's cell temperature. The wiring must not be empty.
     [[nodiscard]] Placed placed(const InputWiring& wiring, const KindConditions& by_kind) const;
-    /// The curve of `placed`.
-    [[nodiscard]] physics::ArrayCurve curve(const InputWiring& wiring, const KindConditions& by_kind) const;
+    /// The curve of `placed`, at the far end of the wires.
+    [[nodiscard]] physics::ArrayCurve curve(const InputWiring& wiring, const KindConditions& by_kind,
+                                            const physics::WireResistance& wires = {}) const;
     /// Where an input holds a curve.
     [[nodiscard]] physics::OperatingPoint operating_point(std::size_t input, const physics::ArrayCurve& curve) const;
 
     /// What the wiring does on an input in each condition. The wiring must not be empty.
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;
     /// The curve of a wiring at a harvest level.
-    [[nodiscard]] physics::ArrayCurve level_curve(const InputWiring& wiring, std::size_t level) const;
+    [[nodiscard]] physics::ArrayCurve level_curve(const InputWiring& wiring, std::size_t level,
+                                                  const physics::WireResistance& wires = {}) const;
     /// Watts taken by the input at a harvest level.
-    [[nodiscard]] double level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level) const;
+    [[nodiscard]] double level_power_w(std::size_t input, const InputWiring& wiring, std::size_t level,
+                                       Wires wires = Wires::counted) const;
     /// Watts taken by the input at each harvest level.
-    [[nodiscard]] LevelPowers level_powers(std::size_t input, const InputWiring& wiring) const;
+    [[nodiscard]] LevelPowers level_powers(std::size_t input, const InputWiring& wiring,
+                                           Wires wires = Wires::counted) const;
+    /// The cables of the set-up between this wiring and the input. Behind a direct-connect controller the battery's
+    /// cable is one of them: the array's current flows through it.
+    [[nodiscard]] physics::WireResistance wires(std::size_t input, const InputWiring& wiring) const;
     /// Watts the same panels would give one by one, in the light they have, each at its own maximum, at each harvest
     /// level.
     [[nodiscard]] LevelPowers free_powers(const InputWiring& wiring) const;
@@ -75,7 +84,8 @@ private:
     template <class Curve>
     [[nodiscard]] physics::OperatingPoint point(std::size_t input, const Curve& curve) const;
     /// What tolerances may make of the current driven back, in the weather in which that is worst.
-    void spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points) const;
+    void spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points,
+                                 const physics::WireResistance& on_the_way) const;
 
     const Setup* setup_;
     std::vector<physics::FittedPanel> fitted_;

@@ -10,6 +10,7 @@ struct HarvestAccount {
     double on_hand_w = 0.0;   ///< every panel of the set-up at its own maximum
     double unused_w = 0.0;    ///< of panels the plan leaves out (negative where it asks for more than are on hand)
     double mismatch_w = 0.0;  ///< lost because panels are tied together
+    double cables_w = 0.0;    ///< lost in cables, each array at its best behind them
     double inputs_w = 0.0;    ///< lost to the inputs' windows and limits
     double shared_w = 0.0;    ///< lost to the controller's limit on all inputs
     double harvest_w = 0.0;

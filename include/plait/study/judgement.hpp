@@ -1,6 +1,7 @@
 #pragma once
 
 #include <plait/study/bench.hpp>
+#include <plait/study/wire_sheet.hpp>
 
 #include <optional>
 #include <string>
@@ -67,6 +68,8 @@ struct InputJudgement {
     ArrayFacts facts;
     std::vector<DrivenString> driven;  ///< by string; empty when all are equal and equally lit
     LevelPowers level_power_w{};
+    LevelPowers wireless_level_power_w{};  ///< were there no cables
+    WireSheet wires;
 };
 
 struct Caution {
@@ -81,8 +84,10 @@ struct Judgement {
     std::vector<RuleVerdict> plan;       ///< rules about the inputs together
     rules::Outcome outcome = rules::Outcome::undecided;
     bool proven = false;
-    Harvest harvest;       ///< with the shared limit
-    Harvest free_harvest;  ///< every panel at its own maximum
+    Harvest harvest;           ///< with the shared limit
+    Harvest free_harvest;      ///< every panel at its own maximum
+    Harvest wireless_harvest;  ///< as `harvest`, were there no cables
+    BatterySheet battery;
     std::vector<Assumption> assumptions;
     std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
     std::vector<Caution> cautions;             ///< gravest first
@@ -99,6 +104,9 @@ struct Judgement {
 
 /// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
 [[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);
+
+/// What a voltage calls for: the touch and arc bands.
+[[nodiscard]] Caution voltage_caution(double voltage_v);
 
 /// The graver of two outcomes.
 [[nodiscard]] rules::Outcome graver(rules::Outcome a, rules::Outcome b);

@@ -1,0 +1,27 @@
+// The order of work that keeps hands away from live parts.
+#pragma once
+
+#include <plait/study/judgement.hpp>
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::study {
+
+struct Step {
+    std::string_view id;
+    std::string text;
+    std::optional<double> voltage_v;  ///< the most there can be at the hands, DC; empty: nothing is live
+    std::optional<Caution> caution;   ///< where it first matters; each once
+};
+
+struct StepList {
+    std::vector<Step> connect;
+    std::vector<Step> take_apart;
+};
+
+[[nodiscard]] StepList steps_of(const Setup& setup, const Judgement& judgement);
+
+}  // namespace plait::study

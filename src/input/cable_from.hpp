@@ -1,0 +1,35 @@
+// The [[cable]] tables and [fittings].
+#pragma once
+
+#include "document.hpp"
+#include "fields.hpp"
+
+#include <plait/model/setup.hpp>
+
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace plait::input {
+
+struct RawCable {
+    std::optional<Word> run, kind, laid;
+    std::optional<Text> input, name;
+    std::optional<Measure> length, size, resistance, conductor_temperature, ambient, circuits, insulation, terminals;
+};
+
+struct RawFittings {
+    std::optional<Measure> string_fuse, string_fuse_voltage, disconnect_current, disconnect_voltage, battery_fuse;
+    std::optional<Measure> connector, branch;
+};
+
+[[nodiscard]] std::span<const Field<RawCable>> cable_fields();
+[[nodiscard]] std::span<const Field<RawFittings>> fittings_fields();
+
+/// The cables; complaints and assumptions go to the notes. `setup` has its controller (if that was read without
+/// complaint) and its site.
+[[nodiscard]] std::vector<Cable> cables_from(const FileNotes& notes, const Entry& entry, const Setup& setup);
+
+[[nodiscard]] Fittings fittings_from(const FileNotes& notes, const Entry& entry);
+
+}  // namespace plait::input

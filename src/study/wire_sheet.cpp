@@ -1,0 +1,40 @@
+#include <plait/study/wire_sheet.hpp>
+
+#include <plait/rules/array_figures.hpp>
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+
+namespace plait::study {
+
+WireSheet wire_sheet(const rules::Situation& s) {
+    WireSheet sheet;
+    sheet.working_v = rules::working_voltage_v(s);
+    sheet.cold_voc_v = rules::array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
+    sheet.bright_isc_a = rules::bright_sky_factor * rules::array_isc_a(s, s.wiring()).value;
+    sheet.cables = rules::cable_figures(s);
+    for (const rules::CableFigures& f : sheet.cables) sheet.drop_v += f.drop_v;
+    sheet.fuses = rules::string_fuse_figures(s);
+    sheet.connectors = rules::connector_figures(s);
+    return sheet;
+}
+
+BatterySheet battery_sheet(const rules::Situation& s) {
+    return {rules::battery_current(s), rules::battery_cable_figures(s)};
+}
+
+bool fuses_wanted(const Setup& setup, const WireSheet& sheet) {
+    if (setup.fittings.string_fuse_a) return true;
+    return std::any_of(sheet.fuses.begin(), sheet.fuses.end(),
+                       [&](const rules::StringFuse& f) { return f.needed(setup.site.code); });
+}
+
+std::optional<double> chosen_fuse_a(const Setup& setup, const rules::StringFuse& fuse) {
+    if (setup.fittings.string_fuse_a) return setup.fittings.string_fuse_a;
+    const std::vector<double>& sizes = setup.site.code == Code::nec   ? fuse.nec.sizes
+                                       : setup.site.code == Code::iec ? fuse.iec.sizes
+                                                                      : fuse.both;
+    return sizes.empty() ? std::nullopt : std::optional(sizes.front());
+}
+
+}  // namespace plait::study

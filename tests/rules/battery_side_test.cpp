@@ -1,0 +1,66 @@
+#include "wired.hpp"
+
+using namespace plait;
+using namespace plait::rules;
+
+namespace {
+// 1000 W into 25 V are 40 A; 60 °C terminals: 8 AWG 40 A / 1.25 = 32 A, 6 AWG 44 A.
+Trial with_battery(CableSize size) {
+    Trial t = wired(CableRun::battery, size, 1.0);
+    t.setup.cables[0].ambient = Celsius{30.0};
+    t.controller().type = ControllerType::step_down;
+    t.controller().battery = Battery{21.0, 25.0, 29.0, std::nullopt};
+    t.wire(2, 5);
+    return t;
+}
+const Finding& of_test(const Findings& found, int test) {
+    for (const Finding& f : found) {
+        if (f.test == test) return f;
+    }
+    FAIL("no finding of test " << test);
+    return found.front();
+}
+}  // namespace
+
+TEST_CASE("battery side: silent without a battery, or without a cable and a fuse") {
+    CHECK(Trial().check("battery-side").empty());
+    Trial t = with_battery(awg(6));
+    t.setup.cables.clear();
+    CHECK(t.check("battery-side").empty());
+}
+
+TEST_CASE("battery side: the charge current against the cable") {
+    const Findings enough = with_battery(awg(6)).check("battery-side");
+    CHECK(of_test(enough, 0).value == exactly(40.0));
+    CHECK(of_test(enough, 0).limit == exactly(44.0));
+    CHECK(of_test(enough, 0).outcome == Outcome::within);
+    const Trial thin = with_battery(awg(8));
+    const Finding f = of_test(thin.check("battery-side"), 0);
+    CHECK(f.limit == exactly(32.0));
+    CHECK(f.outcome == Outcome::exceeds);
+    CHECK_THAT(thin.instead("battery-side", f), Contains("6 AWG"));
+}
+
+// 6 AWG, 90 °C column 75 A: next standard size 80 A; taken as 10 mm² by EN 50618, bundled 79 A.
+TEST_CASE("battery side: the fuse carries the charge current and guards the cable") {
+    Trial t = with_battery(awg(6));
+    t.setup.fittings.battery_fuse_a = 50.0;  // 1.25 × 40 A
+    CHECK(of_test(t.check("battery-side"), 3).outcome == Outcome::within);
+    t.setup.fittings.battery_fuse_a = 49.0;
+    CHECK(of_test(t.check("battery-side"), 3).outcome == Outcome::needs);
+    t.setup.fittings.battery_fuse_a = 80.0;
+    CHECK(of_test(t.check("battery-side"), 4).limit == 79.0);
+    CHECK(of_test(t.check("battery-side"), 4).outcome == Outcome::exceeds);
+    t.site().code = Code::nec;
+    CHECK(of_test(t.check("battery-side"), 4).limit == 80.0);
+    CHECK(of_test(t.check("battery-side"), 4).outcome == Outcome::within);
+}
+
+TEST_CASE("battery side: drop against the battery's voltage") {
+    Trial t = with_battery(awg(6));
+    t.setup.cables[0].resistance_ohm_per_m = 0.00625;  // 2 × 1 m: 12.5 mΩ, 0.5 V at 40 A, 2 % of 25 V
+    CHECK(of_test(t.check("battery-side"), 2).value == exactly(0.5));
+    CHECK(of_test(t.check("battery-side"), 2).outcome == Outcome::within);
+    t.setup.cables[0].length_m = 1.01;
+    CHECK(of_test(t.check("battery-side"), 2).outcome == Outcome::clips);
+}

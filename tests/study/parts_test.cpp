@@ -1,0 +1,88 @@
+#include "trial.hpp"
+
+#include <plait/study/parts.hpp>
+
+#include <algorithm>
+
+using namespace plait;
+using namespace plait::study;
+
+namespace {
+
+std::vector<PartLine> parts(const Trial& t) { return parts_of(t.setup, judged(t)); }
+
+const PartLine& item(const std::vector<PartLine>& all, std::string_view id) {
+    for (const PartLine& p : all) {
+        if (p.id == id) return p;
+    }
+    FAIL("no part " << id);
+    return all.front();
+}
+bool has(const std::vector<PartLine>& all, std::string_view id) {
+    return std::any_of(all.begin(), all.end(), [&](const PartLine& p) { return p.id == id; });
+}
+bool says(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+Cable four_mm2(CableRun run, double length_m) {
+    Cable c;
+    c.name = "cable";
+    c.run = run;
+    c.length_m = length_m;
+    c.size = {4.0, std::nullopt};
+    return c;
+}
+
+}  // namespace
+
+TEST_CASE("parts of one string: panels, a disconnect, no joint and no fuses") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].price = 50.0;
+    t.wire(3, 1);
+    const auto all = parts(t);
+    CHECK(item(all, "panel").count == 3.0);
+    CHECK(item(all, "panel").price == 150.0);
+    CHECK(says(item(all, "disconnect").what, "90 V and 7.5 A"));  // 3 × 30 V; 6 A × 1.25
+    CHECK_FALSE(has(all, "branch"));
+    CHECK_FALSE(has(all, "string-fuse"));
+    CHECK_FALSE(has(all, "cable"));
+    CHECK_FALSE(has(all, "battery-fuse"));
+}
+
+// Four strings of 6 A: the others push 22.5 A into panels that bear 15 A. NEC 9.375 to 15 A: 10, 15; IEC 9 to 14.4 A:
+// 10,
+// 12. The smallest in both is 10 A.
+TEST_CASE("parts of four strings: a joint, and a fuse in each") {
+    Trial t = roomy_trial();
+    t.wire(2, 4);
+    const auto all = parts(t);
+    CHECK(item(all, "string-fuse").count == 4.0);
+    CHECK(says(item(all, "string-fuse").what, " 10 A, 60 V"));
+    CHECK(item(all, "branch").count == 2.0);
+    CHECK(says(item(all, "branch").what, "4 to 1"));
+    CHECK(says(item(all, "branch").what, "30 A"));  // 24 A × 1.25
+    t.setup.fittings.string_fuse_a = 12.0;
+    CHECK(says(item(parts(t), "string-fuse").what, " 12 A"));
+}
+
+TEST_CASE("cable by the metre: both conductors, once a string, once a panel, once behind the joint") {
+    Trial t = roomy_trial();
+    t.wire(3, 2);
+    const auto metres = [&](CableRun run) {
+        Trial one = t;
+        one.setup.cables = {four_mm2(run, 5.0)};
+        return item(parts(one), "cable").count;
+    };
+    CHECK(metres(CableRun::string) == 2 * 5.0 * 2);
+    CHECK(metres(CableRun::trunk) == 2 * 5.0);
+    CHECK(metres(CableRun::panel_leads) == 2 * 5.0 * 6);
+    t.setup.cables = {four_mm2(CableRun::string, 5.0), four_mm2(CableRun::trunk, 7.0)};
+    CHECK(item(parts(t), "cable").count == 20.0 + 14.0);  // of one size: one line
+    CHECK(item(parts(t), "connector").count == 8.0);      // two cables, two conductors, two ends
+}
+
+TEST_CASE("a battery wants a fuse of the next standard size") {
+    Trial t = roomy_trial();
+    t.controller().battery = Battery{10.5, 12.5, 14.6, 32.0};
+    t.wire(3, 2);  // 600 W / 12.5 V would be 48 A; the controller gives 32 A: 40 A
+    CHECK(says(item(parts(t), "battery-fuse").what, "40 A, 15 V"));
+}
