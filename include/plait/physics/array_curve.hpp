@@ -63,6 +63,9 @@ public:
 
     /// One string of these parts.
     [[nodiscard]] static ArrayCurve of_string(std::vector<SeriesPart> parts);
+    /// Strings of these parts side by side; those without parts count as not there. Parts may face backward, as a
+    /// wiring cannot say. The accessors by string and panel below know nothing of them.
+    [[nodiscard]] static ArrayCurve of_strings(const std::vector<std::vector<SeriesPart>>& strings);
 
     [[nodiscard]] std::span<const SeriesPart> parts() const { return parts_; }
     [[nodiscard]] std::span<const Branch> branches() const { return branches_; }
