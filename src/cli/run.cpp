@@ -79,6 +79,8 @@ Ran run_command(const Options& o, const World& world) {
             return check(o, *setup, colour);
         case Command::curve:
             return curve(o, *setup, colour);
+        case Command::expect:
+            return expect(o, *setup, colour);
         case Command::arrange:
         case Command::panel:
             break;

@@ -99,9 +99,10 @@ public:
     }
     /// The derivative of the conductance by V.
     [[nodiscard]] double conductance_per_v(const GroupPoint& p) const {
-        const double w = voltage_per_junction(p);
-        const double own = p.junction_s / (cells_.ideality_v * w * w * w) - p.bypass_s / bypass_.slope_v;
-        return backward_ ? -own : own;
+        const double stretch_ratio = voltage_per_junction(p);
+        const double cubed_ratio = stretch_ratio * stretch_ratio * stretch_ratio;
+        const double own_s_per_v = p.junction_s / (cells_.ideality_v * cubed_ratio) - p.bypass_s / bypass_.slope_v;
+        return backward_ ? -own_s_per_v : own_s_per_v;
     }
     /// The shortest length of u over which the curve bends at a point.
     [[nodiscard]] double bend_v(double voltage_v) const;
