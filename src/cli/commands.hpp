@@ -18,5 +18,6 @@ namespace plait::cli {
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup);
 
 [[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
+[[nodiscard]] Ran expect(const Options& o, const Setup& setup, output::Colour colour);
 
 }  // namespace plait::cli

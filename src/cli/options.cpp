@@ -18,7 +18,7 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, curve, panel, parts, steps (plait --help says what each "
+           "' is not a command; write one of check, arrange, curve, panel, expect, parts, steps (plait --help says what each "
            "does)\n";
 }
 
@@ -65,6 +65,23 @@ void add_curve_options(CLI::App* curve, Options& o) {
     CLI::Option* json = curve->get_option("--json");
     csv->excludes(netlist)->excludes(json);
     netlist->excludes(json);
+}
+
+void add_expect_options(CLI::App* expect, Options& o) {
+    expect->add_option("--air", o.field.air, "air temperature in the shade, °C");
+    expect->add_option("--cell", o.field.cell, "instead of the air: cell temperature, on a panel's back, °C");
+    expect->add_option("--sun", o.field.sun, "irradiance in the panels' plane, W/m²; without it voltages only");
+    expect
+        ->add_option(
+            "--read", o.readings,
+            "a reading: \"string 1 voc 61.2 V\", \"array isc 8.3 A\", \"display 410 W\", with the input's name "
+            "in front where several are used; repeat it for each")
+        ->allow_extra_args(false);
+    expect->add_option("--wiring", o.wiring, "this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
+    expect->add_option("--meter-accuracy", o.field.meter_accuracy, "of the meter, % of the reading (1)");
+    expect->add_option("--display-accuracy", o.field.display_accuracy, "of the input's display, % of the reading (3)");
+    expect->add_option("--sun-accuracy", o.field.sun_accuracy, "of the light sensor, % (5)");
+    expect->add_option("--temperature-accuracy", o.field.temperature_accuracy, "of the thermometer, K (2)");
 }
 
 bool starts_with_dash(const std::string& typed) { return typed.rfind('-', 0) == 0; }
@@ -138,6 +155,10 @@ Typed read_options(const std::vector<std::string>& arguments) {
     parts->add_flag("--csv", o.csv, "the list as comma-separated values")->excludes("--json");
     CLI::App* steps = app.add_subcommand("steps", "the order of work for one wiring, with the voltage at every step");
     of_wiring(steps);
+    CLI::App* expect = app.add_subcommand(
+        "expect", "the commissioning card: what a meter must read right now, and what other readings mean");
+    common(expect, "a set-up file (docs/input.md)");
+    add_expect_options(expect, o);
 
     Typed typed;
     if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {
@@ -181,6 +202,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
                 : arrange->parsed() ? Command::arrange
                 : curve->parsed()   ? Command::curve
                 : panel->parsed()   ? Command::panel
+                : expect->parsed()  ? Command::expect
                 : parts->parsed()   ? Command::parts
                                     : Command::steps;
     typed.options = o;

@@ -1,6 +1,8 @@
 // What was typed. The only place that knows CLI11.
 #pragma once
 
+#include <plait/input/read_field.hpp>
+
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -8,12 +10,14 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, curve, parts, steps };
+enum class Command { check, arrange, panel, curve, expect, parts, steps };
 
 struct Options {
     Command command = Command::check;
     std::string file;
     std::optional<std::string> wiring;
+    input::FieldTexts field;            ///< expect
+    std::vector<std::string> readings;  ///< expect
     std::size_t top = 10;
     bool all = false;
     bool json = false;

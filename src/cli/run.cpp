@@ -136,6 +136,8 @@ Ran run_command(const Options& o, const World& world) {
             return judged(o, *setup, colour);
         case Command::curve:
             return curve(o, *setup, colour);
+        case Command::expect:
+            return expect(o, *setup, colour);
         case Command::arrange:
         case Command::panel:
             break;

@@ -7,8 +7,6 @@
 namespace plait::output {
 namespace {
 
-constexpr std::size_t line_width = 96;
-
 std::string with_minus_sign(std::string text) {
     // What rounds to nothing has no sign: "-0.0 W" would only be the last bit of a sum showing.
     if (text.find_first_of("123456789") == std::string::npos && text.front() == '-') text.erase(0, 1);
@@ -179,7 +177,7 @@ std::string padded_left(std::string_view text, std::size_t width) {
     return std::string(n < width ? width - n : 0, ' ') + std::string(text);
 }
 
-std::string wrapped(std::string_view text, std::size_t indent) {
+std::string wrapped(std::string_view text, std::size_t indent, std::size_t line_width) {
     std::string out;
     std::size_t column = indent;
     while (!text.empty()) {

@@ -33,9 +33,9 @@ namespace plait::output {
 [[nodiscard]] std::string coloured(std::string_view text, rules::Outcome outcome, Colour colour);
 [[nodiscard]] std::string bold(std::string_view text, Colour colour);
 
-/// Breaks a paragraph at 96 columns, every line after the first indented by `indent` blanks; the first line is taken to
-/// stand at that indent already.
-[[nodiscard]] std::string wrapped(std::string_view text, std::size_t indent);
+/// Breaks a paragraph at so many columns, every line after the first indented by `indent` blanks; the first line is
+/// taken to stand at that indent already.
+[[nodiscard]] std::string wrapped(std::string_view text, std::size_t indent, std::size_t line_width = 96);
 
 /// Columns a UTF-8 text takes, counting one per character.
 [[nodiscard]] std::size_t columns(std::string_view text);

@@ -138,6 +138,29 @@ ArrayCurve ArrayCurve::of_string(std::vector<SeriesPart> parts) {
     return array;
 }
 
+ArrayCurve ArrayCurve::of_strings(const std::vector<std::vector<SeriesPart>>& strings) {
+    const auto alike = [](const SeriesPart& a, const SeriesPart& b) {
+        return a.count == b.count && a.curve == b.curve;
+    };
+    ArrayCurve array;
+    for (const std::vector<SeriesPart>& parts : strings) {
+        if (parts.empty()) continue;
+        const auto known = std::find_if(array.branches_.begin(), array.branches_.end(), [&](const Branch& branch) {
+            const std::span<const SeriesPart> held = array.parts_of(branch);
+            return std::equal(held.begin(), held.end(), parts.begin(), parts.end(), alike);
+        });
+        if (known != array.branches_.end()) {
+            known->count += 1.0;
+            continue;
+        }
+        array.branches_.push_back({array.parts_.size(), parts.size(), 1.0});
+        array.parts_.insert(array.parts_.end(), parts.begin(), parts.end());
+    }
+    array.first_panel_of_string_.push_back(0);
+    array.first_group_of_panel_.push_back(0);
+    return array;
+}
+
 std::optional<std::size_t> ArrayCurve::branch_of(std::size_t string) const {
     const std::uint32_t branch = branch_of_string_[string];
     return branch == no_branch ? std::nullopt : std::optional<std::size_t>(branch);

@@ -86,9 +86,7 @@ Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupP
         for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
             const SeriesPart& part = array.parts()[i];
             const GroupPoint& p = points[i];
-            const double w = part.curve.voltage_per_junction(p);
-            const double per_v =
-                p.junction_s / (part.curve.cells().ideality_v * w * w * w) - p.bypass_s / part.curve.bypass().slope_v;
+            const double per_v = part.curve.conductance_per_v(p);
             const double r = 1.0 / std::max(p.conductance_s(), least_conductance_s);
             ohm += part.count * r;
             ohm_per_a += part.count * per_v * r * r * r;

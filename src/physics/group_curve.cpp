@@ -71,11 +71,19 @@ GroupCurve::GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass)
       per_ideality_v_(1.0 / cells.ideality_v),
       per_bypass_slope_v_(1.0 / bypass.slope_v) {}
 
-double GroupCurve::bend_v(double voltage_v) const {
+GroupCurve GroupCurve::turned() const {
+    GroupCurve other = *this;
+    other.backward_ = !backward_;
+    return other;
+}
+
+double GroupCurve::bend_v(double voltage_v) const { return own_bend_v(backward_ ? -voltage_v : voltage_v); }
+
+double GroupCurve::own_bend_v(double voltage_v) const {
     return voltage_v < bypass_off_v() ? std::min(cells_.ideality_v, bypass_.slope_v) : cells_.ideality_v;
 }
 
-GroupPoint GroupCurve::at_junction(double junction_v) const {
+GroupPoint GroupCurve::own_at_junction(double junction_v) const {
     GroupPoint p;
     p.junction_v = junction_v;
     const double diode_a = cells_.saturation_current_a > 0.0
@@ -96,6 +104,13 @@ GroupPoint GroupCurve::at_junction(double junction_v) const {
 }
 
 void GroupCurve::nudge(GroupPoint& p, double junction_step_v) const {
+    if (!backward_) return own_nudge(p, junction_step_v);
+    p = mirrored(p);
+    own_nudge(p, -junction_step_v);
+    p = mirrored(p);
+}
+
+void GroupCurve::own_nudge(GroupPoint& p, double junction_step_v) const {
     const double t = junction_step_v * per_ideality_v_;
     const double rs = cells_.series_resistance_ohm;
     const double voltage_step_v = junction_step_v * (voltage_per_junction(p) + 0.5 * rs * p.junction_s * t);
@@ -108,19 +123,19 @@ void GroupCurve::nudge(GroupPoint& p, double junction_step_v) const {
     if (p.bypass_s > 0.0) p.bypass_s *= std::max(0.0, 1.0 - y * (1.0 - 0.5 * y));
 }
 
-GroupPoint GroupCurve::at_voltage(double voltage_v) const {
+GroupPoint GroupCurve::own_at_voltage(double voltage_v) const {
     const double cells_a = cells_.current_a(voltage_v);
-    GroupPoint p = at_junction(voltage_v + cells_.series_resistance_ohm * cells_a);
+    GroupPoint p = own_at_junction(voltage_v + cells_.series_resistance_ohm * cells_a);
     // In steep parts the junction voltage is the better known of the two; step back onto the voltage asked for.
     const double step_v = (voltage_v - p.voltage_v) / voltage_per_junction(p);
     const double current_a = p.current_a - (voltage_v - p.voltage_v) * p.conductance_s();
-    nudge(p, step_v);
+    own_nudge(p, step_v);
     p.voltage_v = voltage_v;
     p.current_a = current_a;
     return p;
 }
 
-GroupPoint GroupCurve::at_current(double current_a) const {
+GroupPoint GroupCurve::own_at_current(double current_a) const {
     const double a = cells_.ideality_v;
     const double i0 = cells_.saturation_current_a;
     const double shunt = cells_.shunt_conductance_s;
@@ -140,7 +155,7 @@ GroupPoint GroupCurve::at_current(double current_a) const {
             high = std::min(high, a * std::log(junction_a / i0));
             low = high - a;
         } else {
-            GroupPoint p = at_junction(no_voltage_v);
+            GroupPoint p = own_at_junction(no_voltage_v);
             p.current_a = current_a;
             return p;
         }
@@ -153,7 +168,7 @@ GroupPoint GroupCurve::at_current(double current_a) const {
     }
     const double noise_a = rounding * std::max(cells_.light_current_a, std::abs(current_a));
     for (int step = 0; step < most_steps; ++step) {
-        GroupPoint p = at_junction(u);
+        GroupPoint p = own_at_junction(u);
         const double surplus_a = p.current_a - current_a;
         if (surplus_a > 0.0) {
             low = std::max(low, u);
@@ -167,8 +182,8 @@ GroupPoint GroupCurve::at_current(double current_a) const {
             p.junction_s * per_ideality_v_ * (1.0 + p.bypass_s * cells_.series_resistance_ohm);  // d²I/du²
         const double newton = surplus_a / fall;
         const double change = newton / std::max(0.5, 1.0 - 0.5 * newton * bend / fall);  // Halley's step
-        if (std::abs(change) <= last_halley_step * bend_v(p.voltage_v)) {
-            nudge(p, change);
+        if (std::abs(change) <= last_halley_step * own_bend_v(p.voltage_v)) {
+            own_nudge(p, change);
             p.current_a = current_a;
             return p;
         }
@@ -179,13 +194,13 @@ GroupPoint GroupCurve::at_current(double current_a) const {
         const double next = u + change;
         u = next >= low && next <= high && next != u ? next : 0.5 * (low + high);
     }
-    GroupPoint p = at_junction(u);
+    GroupPoint p = own_at_junction(u);
     p.current_a = current_a;
     return p;
 }
 
 std::optional<PowerPoint> GroupCurve::only_maximum() const {
-    if (!(cells_.light_current_a > 0.0)) return PowerPoint{};
+    if (backward_ || !(cells_.light_current_a > 0.0)) return PowerPoint{};
     if (!bypass_.present()) return cells_.maximum_power();
     // V·(conductance of the diode) is at most Ib0/e, so up to this voltage the power surely rises if it does so here by
     // more than that; above it the diode only leaks, and a single-diode curve is left.
@@ -197,14 +212,15 @@ std::optional<PowerPoint> GroupCurve::only_maximum() const {
 
 namespace {
 
-std::array<double, 7> numbers_of(const GroupCurve& g) {
+std::array<double, 8> numbers_of(const GroupCurve& g) {
     return {g.short_circuit_a(),
             g.cells().light_current_a,
             g.cells().saturation_current_a,
             g.cells().ideality_v,
             g.cells().series_resistance_ohm,
             g.cells().shunt_conductance_s,
-            g.bypass().saturation_current_a};
+            g.bypass().saturation_current_a,
+            g.faces_backward() ? 1.0 : 0.0};
 }
 
 }  // namespace

@@ -57,8 +57,10 @@ PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
         Bounds ohm_per_a;
         for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
             const SeriesPart& part = array_.parts()[i];
-            const GroupPoint& pa = points_[a.first + i];
-            const GroupPoint& pb = points_[b.first + i];
+            // A group that faces backward rises where the others fall: its own interval runs from b to a.
+            const bool backward = part.curve.faces_backward();
+            const GroupPoint& pa = points_[(backward ? b : a).first + i];
+            const GroupPoint& pb = points_[(backward ? a : b).first + i];
             const double bend_v = part.curve.cells().ideality_v;
             const double bypass_bend_v = part.curve.bypass().slope_v;
             const double wa = part.curve.voltage_per_junction(pa);
@@ -66,8 +68,9 @@ PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
             // The cells' terms rise with V, the bypass diode's fall.
             const Bounds g{std::max(pa.cells_s + pb.bypass_s, least_conductance_s),
                            std::max(pb.cells_s + pa.bypass_s, least_conductance_s)};
-            const Bounds slope{pa.junction_s / (bend_v * wb * wb * wb) - pa.bypass_s / bypass_bend_v,
-                               pb.junction_s / (bend_v * wa * wa * wa) - pb.bypass_s / bypass_bend_v};
+            const Bounds own{pa.junction_s / (bend_v * wb * wb * wb) - pa.bypass_s / bypass_bend_v,
+                             pb.junction_s / (bend_v * wa * wa * wa) - pb.bypass_s / bypass_bend_v};
+            const Bounds slope = backward ? Bounds{-own.high, -own.low} : own;
             const Bounds r{1.0 / g.high, 1.0 / g.low};
             const Bounds cube{r.low * r.low * r.low, r.high * r.high * r.high};
             ohm.low += part.count * r.low;

@@ -27,9 +27,9 @@ double linear_sum(std::span<const SeriesPart> parts, std::span<const GroupPoint>
     return sum_v;
 }
 
-/// The junction voltage to try next, for a linear step to the string current `current_a`.
-double limited_junction_v(const GroupCurve& curve, const GroupPoint& p, double junction_step_v, double voltage_step_v,
-                          double current_a) {
+/// The junction voltage to try next, for a linear step to the string current `current_a`; of a group facing forward.
+double limited_forward_v(const GroupCurve& curve, const GroupPoint& p, double junction_step_v, double voltage_step_v,
+                         double current_a) {
     const DiodeCurve& cells = curve.cells();
     const double a = cells.ideality_v;
     const ExponentialDiode& bypass = curve.bypass();
@@ -54,6 +54,12 @@ double limited_junction_v(const GroupCurve& curve, const GroupPoint& p, double j
         }
     }
     return p.junction_v + junction_step_v;
+}
+
+double limited_junction_v(const GroupCurve& curve, const GroupPoint& p, double junction_step_v, double voltage_step_v,
+                          double current_a) {
+    if (!curve.faces_backward()) return limited_forward_v(curve, p, junction_step_v, voltage_step_v, current_a);
+    return -limited_forward_v(curve.turned(), GroupCurve::mirrored(p), -junction_step_v, -voltage_step_v, -current_a);
 }
 
 }  // namespace
@@ -119,11 +125,11 @@ double current_at_voltage(std::span<const SeriesPart> parts, double voltage_v, s
 double current_from_scratch(std::span<const SeriesPart> parts, double voltage_v, std::span<GroupPoint> points) {
     double weakest_a = std::numeric_limits<double>::infinity();
     for (const SeriesPart& part : parts) {
-        if (part.curve.cells().saturation_current_a > 0.0)
+        if (part.curve.cells().saturation_current_a > 0.0 && !part.curve.faces_backward())
             weakest_a = std::min(weakest_a, part.curve.short_circuit_a());
     }
-    // In the dark, and above open circuit, any small current is as good a start.
-    voltage_at_current(parts, 0.9 * weakest_a, points);
+    // In the dark, above open circuit, and where every group faces backward, any small current is as good a start.
+    voltage_at_current(parts, std::isfinite(weakest_a) ? 0.9 * weakest_a : 0.0, points);
     return current_at_voltage(parts, voltage_v, points);
 }
 

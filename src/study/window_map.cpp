@@ -16,7 +16,7 @@ MapTrack track_of(const Bench& bench, std::size_t input, const MapEntry& entry) 
     t.wiring = entry.wiring;
     t.outcome = entry.outcome;
     for (std::size_t l = 0; l < harvest_levels.size(); ++l) {
-        const physics::ArrayCurve curve = bench.level_curve(entry.wiring, l);
+        const physics::ArrayCurve curve = bench.level_curve(entry.wiring, l, bench.wires(input, entry.wiring));
         const physics::OperatingPoint p = bench.operating_point(input, curve);
         if (p.held()) t.path.push_back(p.point);
         if (l + 1 < harvest_levels.size()) continue;

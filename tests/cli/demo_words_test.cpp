@@ -25,6 +25,11 @@ std::string demo(const std::string& name) { return "docs/demo/" + name; }
 /// "2s1p" of the set-up's first kind of panel.
 std::string first_wiring(const std::string& name) { return name == "mixed.toml" ? "2s1p roof" : "2s1p"; }
 
+/// An input that the demo's own wiring uses.
+std::string used_input(const std::string& name) {
+    return name == "mixed.toml" ? "PV1" : name == "allotment.toml" ? "PV2" : "PV";
+}
+
 struct Report {
     std::vector<std::string> arguments;
     Ran ran;
@@ -39,6 +44,7 @@ std::vector<Report> all_reports() {
                                                    {"panel", "--help"},
                                                    {"parts", "--help"},
                                                    {"steps", "--help"},
+                                                   {"expect", "--help"},
                                                    {"frob"},
                                                    {"check"}};
     for (const auto& path : support::toml_files("docs/demo")) {
@@ -49,6 +55,11 @@ std::vector<Report> all_reports() {
             for (const char* wiring : {"1s1p", "2s1p", "1s3p", "6s1p", "2s4p"}) {
                 commands.push_back({"check", demo(file), form, "--wiring", wiring + first_wiring(file).substr(4)});
             }
+            commands.push_back({"expect", demo(file), form});
+            commands.push_back({"expect", demo(file), form, "--air", "31", "--sun", "820"});
+            const std::string input = used_input(file);
+            commands.push_back({"expect", demo(file), form, "--cell", "47", "--sun", "820", "--read",
+                                input + " string 1 voc -20 V", "--read", input + " array isc 900 A"});
             commands.push_back({"arrange", demo(file), form});
             commands.push_back({"parts", demo(file), form});
             commands.push_back({"steps", demo(file), form});

@@ -63,7 +63,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "curve", "panel", "parts", "steps")
+    for command in ("check", "arrange", "curve", "panel", "expect", "parts", "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -85,6 +85,17 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
+    for weather in ([], ["--cell", "20"], ["--air", "31", "--sun", "820"]):
+        used = found[0]["inputs"] if found[0] else []
+        for reading in ([], ["array voc 3 V"], ["string 1 voc -80 V", "array isc 9 A", "display 30 V"]):
+            read = [word for text in reading for word in ("--read", f"{used[0]['name']} {text}")]
+            document = report("expect", demo, *weather, *read)
+            if document is None:
+                failures.append(f"{demo}: no expect report with {weather} {read}")
+                continue
+            documents.append((demo, document))
+            if len((document["diagnosis"] or {"readings": []})["readings"]) != len(reading):
+                failures.append(f"{demo}: not every reading is answered")
 for path in sorted((source / "panels").glob("*.toml")):
     panel = path.relative_to(source).as_posix()
     document = report("panel", panel)
@@ -127,6 +138,9 @@ if not failures:
     bad("another command", "arrange", lambda d: d.update(command="panel"))
     bad("half a panel", "arrange", lambda d: d["plans"][0].update(panels_used=1.5))
     bad("less than nothing lost", "arrange", lambda d: d["plans"][0].update(lost_ratio=-0.1))
+    bad("a fault nobody described", "expect", lambda d: d["inputs"][0]["faults"][0].update(fault="gremlins"))
+    bad("a band without an end", "expect", lambda d: d["inputs"][0]["expected"][0].pop("high"))
+    bad("a string before the first", "expect", lambda d: d["inputs"][0]["expected"][0]["at"].update(string=0))
     bad("an unknown technology", "panel", lambda d: d["panel"].update(technology="moonlight"))
     bad("a resistance below nothing", "panel", lambda d: d["curve"].update(series_resistance_ohm=-1.0))
     bad("a mark nobody knows", "curve", lambda d: d["inputs"][0]["points"][0].update(marks=["left"]))

@@ -72,6 +72,9 @@ public:
 
     /// One string of these parts.
     [[nodiscard]] static ArrayCurve of_string(std::vector<SeriesPart> parts);
+    /// Strings of these parts side by side; those without parts count as not there. Parts may face backward, as a
+    /// wiring cannot say. The accessors by string and panel below know nothing of them.
+    [[nodiscard]] static ArrayCurve of_strings(const std::vector<std::vector<SeriesPart>>& strings);
 
     [[nodiscard]] double trunk_ohm() const { return trunk_ohm_; }
     [[nodiscard]] std::span<const SeriesPart> parts() const { return parts_; }

@@ -48,9 +48,16 @@ struct GroupPoint {
 };
 
 /// A group's curve. A blocking diode is one too: no cells, only the diode and a leakage (see `blocking_element`).
+///
+/// A group may face backward, its − end where the + belongs: I'(V) = −I(−V). It falls with V all the same. Points are
+/// always as the string sees them; `cells` and `bypass` are the group's own.
 class GroupCurve {
 public:
     GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass);
+
+    /// The same group turned round.
+    [[nodiscard]] GroupCurve turned() const;
+    [[nodiscard]] bool faces_backward() const { return backward_; }
 
     [[nodiscard]] const DiodeCurve& cells() const { return cells_; }
     [[nodiscard]] const ExponentialDiode& bypass() const { return bypass_; }
@@ -58,7 +65,7 @@ public:
     [[nodiscard]] bool is_blocking() const { return !(cells_.saturation_current_a > 0.0) && bypass_.present(); }
     /// Neither cells nor diode: a piece of wire.
     [[nodiscard]] bool is_wire() const { return !(cells_.saturation_current_a > 0.0) && !bypass_.present(); }
-    [[nodiscard]] double short_circuit_a() const { return short_circuit_a_; }
+    [[nodiscard]] double short_circuit_a() const { return backward_ ? -short_circuit_a_ : short_circuit_a_; }
 
     [[nodiscard]] double current_a(double voltage_v) const { return at_voltage(voltage_v).current_a; }
     /// Falling in I. About −1e6 V where no voltage carries that much (no bypass, no shunt, more than the light
@@ -68,16 +75,36 @@ public:
     /// (light not far above the bypass diode's leakage).
     [[nodiscard]] std::optional<PowerPoint> only_maximum() const;
 
-    [[nodiscard]] GroupPoint at_junction(double junction_v) const;
-    [[nodiscard]] GroupPoint at_voltage(double voltage_v) const;
-    [[nodiscard]] GroupPoint at_current(double current_a) const;
+    [[nodiscard]] GroupPoint at_junction(double junction_v) const {
+        return backward_ ? mirrored(own_at_junction(-junction_v)) : own_at_junction(junction_v);
+    }
+    [[nodiscard]] GroupPoint at_voltage(double voltage_v) const {
+        return backward_ ? mirrored(own_at_voltage(-voltage_v)) : own_at_voltage(voltage_v);
+    }
+    [[nodiscard]] GroupPoint at_current(double current_a) const {
+        return backward_ ? mirrored(own_at_current(-current_a)) : own_at_current(current_a);
+    }
     /// The point moved by a small step of u: what is left out is of the third power of step/a and (step·dV/du)/ab.
     /// `current_a` is the caller's to set.
     void nudge(GroupPoint& point, double junction_step_v) const;
+    /// The point seen from the other side.
+    [[nodiscard]] static GroupPoint mirrored(GroupPoint p) {
+        p.junction_v = -p.junction_v;
+        p.voltage_v = -p.voltage_v;
+        p.current_a = -p.current_a;
+        return p;
+    }
 
     /// dV/du
     [[nodiscard]] double voltage_per_junction(const GroupPoint& p) const {
         return 1.0 + cells_.series_resistance_ohm * (p.junction_s + cells_.shunt_conductance_s);
+    }
+    /// The derivative of the conductance by V.
+    [[nodiscard]] double conductance_per_v(const GroupPoint& p) const {
+        const double stretch_ratio = voltage_per_junction(p);
+        const double cubed_ratio = stretch_ratio * stretch_ratio * stretch_ratio;
+        const double own_s_per_v = p.junction_s / (cells_.ideality_v * cubed_ratio) - p.bypass_s / bypass_.slope_v;
+        return backward_ ? -own_s_per_v : own_s_per_v;
     }
     /// The shortest length of u over which the curve bends at a point.
     [[nodiscard]] double bend_v(double voltage_v) const;
@@ -89,8 +116,16 @@ public:
     friend bool operator<(const GroupCurve& a, const GroupCurve& b);
 
 private:
+    // As if it faced forward.
+    [[nodiscard]] GroupPoint own_at_junction(double junction_v) const;
+    [[nodiscard]] GroupPoint own_at_voltage(double voltage_v) const;
+    [[nodiscard]] GroupPoint own_at_current(double current_a) const;
+    void own_nudge(GroupPoint& point, double junction_step_v) const;
+    [[nodiscard]] double own_bend_v(double voltage_v) const;
+
     DiodeCurve cells_;
     ExponentialDiode bypass_;
+    bool backward_ = false;
     double short_circuit_a_ = 0.0;
     double per_ideality_v_ = 1.0;      // 1/a: a division costs as much as half an exponential
     double per_bypass_slope_v_ = 1.0;  // 1/ab

@@ -1,0 +1,35 @@
+#include "commands.hpp"
+
+#include <plait/input/read_field.hpp>
+#include <plait/output/expect.hpp>
+#include <plait/study/diagnosis.hpp>
+
+namespace plait::cli {
+
+Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
+    const Result<ArrayPlan> plan = chosen_plan(o, setup);
+    if (!plan) return refused(plan.error());
+    Result<FieldConditions> conditions = input::read_field_conditions(o.field);
+    Result<std::vector<MeterReading>> readings = input::read_readings(o.readings, "--read", setup, *plan);
+    if (!conditions || !readings) {
+        Diagnostics all = conditions ? Diagnostics{} : conditions.error();
+        if (!readings) all.insert(all.end(), readings.error().begin(), readings.error().end());
+        return refused(all);
+    }
+    const study::Bench bench(setup);
+    const study::FieldModel model(bench, *plan, *conditions);
+    const study::Card card = study::commissioning_card(model);
+    bool stop = card.plan_outcome == rules::Outcome::exceeds;
+    if (readings->empty()) {
+        return {stop ? Exit::limit_broken : Exit::all_within,
+                o.json ? output::expect_json(model, card, nullptr) : output::expect_text(model, card, colour), ""};
+    }
+    const study::Diagnosis diagnosis = study::diagnose(model, *readings);
+    stop = stop || !diagnosis.pass();
+    return {
+        stop ? Exit::limit_broken : Exit::all_within,
+        o.json ? output::expect_json(model, card, &diagnosis) : output::readings_text(model, card, diagnosis, colour),
+        ""};
+}
+
+}  // namespace plait::cli
