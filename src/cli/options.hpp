@@ -8,18 +8,20 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, curve };
+enum class Command { check, arrange, panel, curve, compare };
 
 struct Options {
     Command command = Command::check;
     std::string file;
+    std::vector<std::string> files;  ///< compare
+    bool as_wired = false;           ///< compare
     std::optional<std::string> wiring;
     std::size_t top = 10;
     bool all = false;
     bool json = false;
     std::string colour = "auto";
 
-    // arrange
+    // arrange, compare
     std::vector<std::string> why;
     bool trade_offs = false;
     double most_seconds = 10.0;

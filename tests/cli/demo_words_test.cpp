@@ -33,7 +33,7 @@ struct Report {
 /// Every command over every demo file, as text and as JSON, the dangerous wirings too.
 std::vector<Report> all_reports() {
     std::vector<std::vector<std::string>> commands{
-        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"curve", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
+        {"--help"}, {"check", "--help"}, {"arrange", "--help"}, {"curve", "--help"}, {"compare", "--help"}, {"panel", "--help"}, {"frob"}, {"check"}};
     for (const auto& path : support::toml_files("docs/demo")) {
         const std::string file = path.filename().string();
         for (const bool json : {false, true}) {
@@ -46,6 +46,12 @@ std::vector<Report> all_reports() {
             commands.push_back({"arrange", demo(file), form, "--all"});
             commands.push_back({"curve", demo(file), form});
         }
+    }
+    for (const char* form : {"--json", "--csv", "--colour=never"}) {
+        std::vector<std::string> all{"compare", "--as-wired", form};
+        for (const auto& path : support::toml_files("docs/demo")) all.push_back(demo(path.filename().string()));
+        commands.push_back(all);
+        commands.push_back({"compare", form, demo("allotment.toml"), demo("allotment-one-input.toml")});
     }
     for (const auto& path : support::toml_files("panels")) {
         commands.push_back({"panel", "panels/" + path.filename().string()});

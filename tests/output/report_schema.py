@@ -63,7 +63,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of four".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "curve", "panel")
+    for command in ("check", "arrange", "compare", "curve", "panel")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -84,6 +84,14 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
+demos = [path.relative_to(source).as_posix() for path in sorted((source / "docs/demo").glob("*.toml"))]
+# The cabin has no wiring that can be used, the van no prices.
+for more in (demos, ["--as-wired", *demos], demos[:2]):
+    document = report("compare", *more)
+    if document is None:
+        failures.append(f"compare {' '.join(more)}: no report")
+    else:
+        documents.append((f"compare {' '.join(more)}", document))
 for path in sorted((source / "panels").glob("*.toml")):
     panel = path.relative_to(source).as_posix()
     document = report("panel", panel)
@@ -128,6 +136,10 @@ if not failures:
     bad("no point", "curve", lambda d: d["inputs"][0].update(points=[]))
     bad("null for a current", "curve", lambda d: d["inputs"][0]["points"][0].update(current_a=None))
     bad("a share left out", "curve", lambda d: d["inputs"][0]["at_best"].pop("lost_w"))
+    bad("a set-up alone", "compare", lambda d: d.update(setups=d["setups"][:1]))
+    bad("a loss left out", "compare", lambda d: d["setups"][0]["plan"]["account"].pop("mismatch_w"))
+    bad("a cost of nothing", "compare", lambda d: d["setups"][0]["plan"]["cost"].update(total=0))
+    bad("a leader before the first", "compare", lambda d: d.update(most_harvest=[-1]))
     if whole.is_valid({}) or whole.is_valid([]):
         failures.append("a bad document passed: an empty one")
 
