@@ -17,6 +17,7 @@ namespace plait::cli {
 /// The wiring of the command line, or else that of the file. At least one input is used.
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup);
 
+[[nodiscard]] Ran compare(const Options& o, const World& world, output::Colour colour);
 [[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
 [[nodiscard]] Ran expect(const Options& o, const Setup& setup, output::Colour colour);
 

@@ -9,6 +9,9 @@
 namespace plait::cli {
 namespace {
 
+// More letters than anyone reads rows.
+constexpr std::size_t most_compared = 20;
+
 const char* const closing =
     "Exit codes: 0 nothing exceeds or falls short, 1 something does, 2 bad usage or input, 3 the output could not be\n"
     "written, 70 a bug in plait.\n\n"
@@ -18,7 +21,7 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, curve, panel, expect, parts, steps (plait --help says what each "
+           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps (plait --help says what each "
            "does)\n";
 }
 
@@ -26,20 +29,39 @@ std::string unknown_command(const std::string& typed) {
 
 namespace {
 
+void add_colour(CLI::App* command, Options& o) {
+    command->add_option("--colour,--color", o.colour, "auto, always or never; NO_COLOR is heeded")
+        ->check(CLI::IsMember({"auto", "always", "never"}));
+}
+
+CLI::Option* add_seconds(CLI::App* command, Options& o, const char* what) {
+    return command->add_option("--seconds", o.most_seconds, what)->check([](const std::string& text) {
+        double seconds = 0.0;
+        const bool number = CLI::detail::lexical_cast(text, seconds);
+        // Written so that what is not a number fails.
+        return number && seconds >= 0.0 && seconds <= 86400.0
+                   ? std::string()
+                   : "'" + text + "' is no time; write seconds from 0 to 86400, such as --seconds 60";
+    });
+}
+
 void add_arrange_options(CLI::App* arrange, Options& o) {
     arrange->add_flag("--all", o.all, "show every wiring of equal strings, the dangerous ones last");
     arrange->add_option("--why", o.why, "why not this wiring? such as 2s3p, or \"PV1=2s3p; PV2=unused\"; repeatable");
     arrange->add_flag("--trade-offs", o.trade_offs,
                       "wirings none of which is better in everything, shade on one panel included");
-    arrange->add_option("--seconds", o.most_seconds, "the longest to search mixed wirings (10); Ctrl-C stops earlier")
-        ->check([](const std::string& text) {
-            double seconds = 0.0;
-            const bool number = CLI::detail::lexical_cast(text, seconds);
-            // Written so that what is not a number fails.
-            return number && seconds >= 0.0 && seconds <= 86400.0
-                       ? std::string()
-                       : "'" + text + "' is no time; write seconds from 0 to 86400, such as --seconds 60";
-        });
+    add_seconds(arrange, o, "the longest to search mixed wirings (10); Ctrl-C stops earlier");
+}
+
+void add_compare_options(CLI::App* compare, Options& o) {
+    compare->add_option("FILES", o.files, "two to twenty set-up files (docs/input.md)")->required();
+    compare->add_flag("--json", o.json, "the report as JSON (schema: docs/report.schema.json)");
+    compare->add_flag("--csv", o.csv, "a table for a spreadsheet, one line a set-up")
+        ->excludes(compare->get_option("--json"));
+    compare->add_flag("--as-wired", o.as_wired, "judge each file's own [wiring] instead of finding its best");
+    add_seconds(compare, o, "the longest to search for each set-up's best wiring (10); Ctrl-C stops earlier")
+        ->excludes(compare->get_option("--as-wired"));
+    add_colour(compare, o);
 }
 
 void add_curve_options(CLI::App* curve, Options& o) {
@@ -109,8 +131,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     const auto common = [&o](CLI::App* command, const char* what) {
         command->add_option("FILE", o.file, what)->required();
         command->add_flag("--json", o.json, "the report as JSON (schema: docs/report.schema.json)");
-        command->add_option("--colour,--color", o.colour, "auto, always or never; NO_COLOR is heeded")
-            ->check(CLI::IsMember({"auto", "always", "never"}));
+        add_colour(command, o);
     };
     const auto pages = [&o](CLI::App* command, const std::vector<std::string>& pictures) {
         command->add_option("--page", o.page, "write the report to this HTML file too, with pictures");
@@ -136,6 +157,9 @@ Typed read_options(const std::vector<std::string>& arguments) {
     add_arrange_options(arrange, o);
     arrange->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
     pages(arrange, {"window-map"});
+    CLI::App* compare =
+        app.add_subcommand("compare", "several set-ups side by side: harvest, losses, room in the cold, money");
+    add_compare_options(compare, o);
     CLI::App* curve =
         app.add_subcommand("curve", "current and power of one wiring over the voltage, with every maximum");
     common(curve, "a set-up file (docs/input.md)");
@@ -198,8 +222,15 @@ Typed read_options(const std::vector<std::string>& arguments) {
         typed.exit_code = Exit::bad_input;
         return typed;
     }
+    if (compare->parsed() && (o.files.size() < 2 || o.files.size() > most_compared)) {
+        typed.text = "plait: compare wants two to twenty set-up files, and got " + std::to_string(o.files.size()) +
+                     "; name them one after the other: plait compare A.toml B.toml\n";
+        typed.exit_code = Exit::bad_input;
+        return typed;
+    }
     o.command = check->parsed()     ? Command::check
                 : arrange->parsed() ? Command::arrange
+                : compare->parsed() ? Command::compare
                 : curve->parsed()   ? Command::curve
                 : panel->parsed()   ? Command::panel
                 : expect->parsed()  ? Command::expect

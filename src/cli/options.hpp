@@ -10,11 +10,13 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, curve, expect, parts, steps };
+enum class Command { check, arrange, panel, compare, curve, expect, parts, steps };
 
 struct Options {
     Command command = Command::check;
     std::string file;
+    std::vector<std::string> files;  ///< compare
+    bool as_wired = false;           ///< compare
     std::optional<std::string> wiring;
     input::FieldTexts field;            ///< expect
     std::vector<std::string> readings;  ///< expect
@@ -27,7 +29,7 @@ struct Options {
     bool csv = false;  ///< curve, parts
     std::string colour = "auto";
 
-    // arrange
+    // arrange, compare
     std::vector<std::string> why;
     bool trade_offs = false;
     double most_seconds = 10.0;

@@ -31,17 +31,6 @@ Json candidate_json(const Setup& setup, const study::Candidate& c) {
             {"cold_margin_v", number(c.cold_margin_v)}};
 }
 
-Json searched_json(const study::Searched& s) {
-    return {{"complete", s.possible && s.finished},
-            {"proof", !s.possible  ? "none"
-                      : s.at_label ? "nothing-lost"
-                      : s.finished ? "search"
-                                   : "bound"},
-            {"wirings", s.possible && s.count > 0.0 ? number(s.count) : Json(nullptr)},
-            {"solved", s.solved},
-            {"bound_w", number(s.bound_w)}};
-}
-
 }  // namespace
 
 std::string arrange_json(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,

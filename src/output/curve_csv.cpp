@@ -1,5 +1,6 @@
 #include <plait/output/csv.hpp>
 
+#include "csv_field.hpp"
 #include "curve_words.hpp"
 
 #include <fmt/format.h>
@@ -7,19 +8,6 @@
 #include <algorithm>
 
 namespace plait::output {
-namespace {
-
-std::string field(std::string_view text) {
-    if (text.find_first_of(",\"\n\r") == std::string_view::npos) return std::string(text);
-    std::string out = "\"";
-    for (const char c : text) {
-        out += c;
-        if (c == '"') out += c;
-    }
-    return out + "\"";
-}
-
-}  // namespace
 
 std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet) {
     std::size_t strings = 0;
@@ -28,7 +16,7 @@ std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet) {
     for (std::size_t s = 0; s < strings; ++s) out += fmt::format(",string_{}_a", s + 1);
     out += ",marks\n";
     for (const study::InputCurve& c : sheet.inputs) {
-        const std::string name = field(setup.controller.inputs[c.input].name);
+        const std::string name = csv_field(setup.controller.inputs[c.input].name);
         for (const study::CurvePoint& p : c.points) {
             // {} prints the shortest text that reads back as the same double.
             out += fmt::format("{},{},{},{}", name, p.point.voltage_v, p.point.current_a, p.point.power_w());

@@ -43,6 +43,17 @@ Json site_json(const Site& s) {
             {"code", plait::name_of(s.code)}};
 }
 
+Json searched_json(const study::Searched& s) {
+    return {{"complete", s.possible && s.finished},
+            {"proof", !s.possible  ? "none"
+                      : s.at_label ? "nothing-lost"
+                      : s.finished ? "search"
+                                   : "bound"},
+            {"wirings", s.possible && s.count > 0.0 ? number(s.count) : Json(nullptr)},
+            {"solved", s.solved},
+            {"bound_w", number(s.bound_w)}};
+}
+
 std::string printed(const Json& j) {
     // Names come from files: bytes that are no UTF-8 were refused by the reader, `replace` is a second line of defence.
     return j.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";

@@ -26,6 +26,7 @@ template <class T>
 [[nodiscard]] Json assumptions_json(const std::vector<Assumption>& assumptions);
 [[nodiscard]] Json harvest_json(const study::Harvest& h);
 [[nodiscard]] Json site_json(const Site& s);
+[[nodiscard]] Json searched_json(const study::Searched& s);
 
 /// The report as text, with a line break at its end.
 [[nodiscard]] std::string printed(const Json& j);

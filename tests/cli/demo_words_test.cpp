@@ -42,6 +42,7 @@ std::vector<Report> all_reports() {
                                                    {"arrange", "--help"},
                                                    {"curve", "--help"},
                                                    {"panel", "--help"},
+                                                   {"compare", "--help"},
                                                    {"parts", "--help"},
                                                    {"steps", "--help"},
                                                    {"expect", "--help"},
@@ -67,6 +68,12 @@ std::vector<Report> all_reports() {
             commands.push_back({"arrange", demo(file), form, "--all"});
             commands.push_back({"curve", demo(file), form});
         }
+    }
+    for (const char* form : {"--json", "--csv", "--colour=never"}) {
+        std::vector<std::string> all{"compare", "--as-wired", form};
+        for (const auto& path : support::toml_files("docs/demo")) all.push_back(demo(path.filename().string()));
+        commands.push_back(all);
+        commands.push_back({"compare", form, demo("allotment.toml"), demo("allotment-one-input.toml")});
     }
     for (const auto& path : support::toml_files("panels")) {
         commands.push_back({"panel", "panels/" + path.filename().string()});

@@ -179,8 +179,7 @@ TEST_CASE("a file that is not there, and a panel file that is not there") {
 }
 
 TEST_CASE("bad usage: what was wrong, and where to look") {
-    check_refused(ran({"chekc", "two.toml"}),
-                  "'chekc' is not a command; write one of check, arrange, curve, panel, parts, steps");
+    check_refused(ran({"chekc", "two.toml"}), "'chekc' is not a command; write one of check, arrange, compare, ");
     check_refused(ran({}), "plait --help");
     check_refused(ran({"check"}), "FILE");
     check_refused(ran({"check", "two.toml", "three.toml"}), "three.toml");
@@ -197,7 +196,7 @@ TEST_CASE("help and version are reports, not complaints") {
     const Ran help = ran({"--help"});
     check_reported(help, 0);
     CHECK_THAT(help.out, Contains("check") && Contains("arrange") && Contains("panel") && Contains("Exit codes"));
-    for (const char* command : {"check", "arrange", "curve", "panel", "parts", "steps"}) {
+    for (const char* command : {"check", "arrange", "compare", "curve", "panel", "parts", "steps"}) {
         const Ran one = ran({command, "--help"});
         check_reported(one, 0);
         CHECK_THAT(one.out, Contains("FILE") && Contains("--json"));
@@ -212,6 +211,7 @@ TEST_CASE("help and version are reports, not complaints") {
 TEST_CASE("colour only when it is wanted") {
     for (const std::vector<std::string>& command : std::vector<std::vector<std::string>>{{"check", "three.toml"},
                                                                                          {"arrange", "setup.toml"},
+                                                                                         {"compare", "two.toml", "three.toml"},
                                                                                          {"curve", "three.toml"},
                                                                                          {"panel", "meadow.toml"},
                                                                                          {"parts", "two.toml"},

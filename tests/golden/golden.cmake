@@ -67,5 +67,8 @@ golden(van-expect-pass 0 expect docs/demo/van.toml --cell 47 --sun 820 --read "s
 golden(van-expect-reversed 1 expect docs/demo/van.toml --cell 47 --sun 820 --read "string 1 voc -43.5 V" --read "string 2 voc 43.9 V")
 golden(mixed-expect-missing 1 expect docs/demo/mixed.toml --air 31 --sun 820
        --read "PV2 string 1 voc 43.0 V" --read "PV2 string 2 voc 63.0 V" --read "PV1 string 1 voc 67.0 V")
+golden(allotment-compare 0 compare docs/demo/allotment.toml docs/demo/allotment-one-input.toml docs/demo/allotment-four-large.toml)
+golden(demo-compare-as-wired 1 compare --as-wired docs/demo/allotment.toml docs/demo/mixed.toml docs/demo/van.toml docs/demo/shaded.toml)
+golden(help-compare 0 compare --help)
 golden(help 0 --help)
 golden(help-curve 0 curve --help)

@@ -7,8 +7,9 @@ namespace plait::study {
 
 /// European-weighted watts. `on_hand_w` less everything lost is `harvest_w`.
 struct HarvestAccount {
-    double on_hand_w = 0.0;   ///< every panel of the set-up at its own maximum
-    double unused_w = 0.0;    ///< of panels the plan leaves out (negative where it asks for more than are on hand)
+    double on_hand_w = 0.0;  ///< every panel of the set-up at its own maximum
+    double unused_w = 0.0;  ///< of panels the plan leaves out and of light that shade takes (negative where it asks for
+                            ///< more than are on hand)
     double mismatch_w = 0.0;  ///< lost because panels are tied together
     double cables_w = 0.0;    ///< lost in cables, each array at its best behind them
     double inputs_w = 0.0;    ///< lost to the inputs' windows and limits
