@@ -16,9 +16,9 @@ Json decided_by_json(const Setup& setup, const study::Judgement& j) {
 Json cost_json(const study::ComparedPlan& p) {
     if (!p.cost) return nullptr;
     return {{"currency", p.cost->currency},
-            {"panels", number(p.cost->panels)},
-            {"controller", number(p.cost->controller)},
-            {"total", number(p.cost->total())},
+            {"panels", number(p.cost->panels_price)},
+            {"controller", number(p.cost->controller_price)},
+            {"total", number(p.cost->total_price())},
             {"harvest_per_100_w", number(p.harvest_per_100_w())}};
 }
 

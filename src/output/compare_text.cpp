@@ -219,7 +219,7 @@ std::string wiring_table(const Comparison& c, Colour colour) {
         row[5] = fmt::format("{}", p.joints);
         row[6] = fmt::format("{}", p.fuses);
         if (money && p.cost) {
-            row[7] = amount(p.cost->total(), p.cost->currency);
+            row[7] = amount(p.cost->total_price(), p.cost->currency);
             row[8] = watts(p.harvest_per_100_w());
         }
     }

@@ -25,13 +25,13 @@ void add_cost(const Setup& setup, ComparedPlan& out) {
         if (used == 0) continue;
         const PanelKind& k = setup.kinds[kind];
         if (k.price) {
-            cost.panels += *k.price * static_cast<double>(used);
+            cost.panels_price += *k.price * static_cast<double>(used);
         } else {
             out.unpriced.push_back("panel '" + k.id + "'");
         }
     }
     if (setup.controller.price) {
-        cost.controller = *setup.controller.price;
+        cost.controller_price = *setup.controller.price;
     } else {
         out.unpriced.emplace_back("the controller");
     }
@@ -70,7 +70,7 @@ ComparedSetup without_plan(const Setup& setup) {
 
 }  // namespace
 
-double ComparedPlan::harvest_per_100_w() const { return 100.0 * judgement.harvest.european_w / cost->total(); }
+double ComparedPlan::harvest_per_100_w() const { return 100.0 * judgement.harvest.european_w / cost->total_price(); }
 
 ComparedPlan compared_plan(const Bench& bench, const ArrayPlan& plan) {
     const Setup& setup = bench.setup();

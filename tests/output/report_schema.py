@@ -85,7 +85,25 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
-    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "parts", "steps")
+    for weather in ([], ["--cell", "20"], ["--air", "31", "--sun", "820"]):
+        used = found[0]["inputs"] if found[0] else []
+        for reading in ([], ["array voc 3 V"], ["string 1 voc -80 V", "array isc 9 A", "display 30 V"]):
+            read = [word for text in reading for word in ("--read", f"{used[0]['name']} {text}")]
+            document = report("expect", demo, *weather, *read)
+            if document is None:
+                failures.append(f"{demo}: no expect report with {weather} {read}")
+                continue
+            documents.append((demo, document))
+            if len((document["diagnosis"] or {"readings": []})["readings"]) != len(reading):
+                failures.append(f"{demo}: not every reading is answered")
+demos = [path.relative_to(source).as_posix() for path in sorted((source / "docs/demo").glob("*.toml"))]
+# Not every one has a wiring that can be used, the van no prices.
+for more in (demos, ["--as-wired", *demos], demos[:2]):
+    document = report("compare", *more)
+    if document is None:
+        failures.append(f"compare {' '.join(more)}: no report")
+    else:
+        documents.append((f"compare {' '.join(more)}", document))
 for path in sorted((source / "panels").glob("*.toml")):
     panel = path.relative_to(source).as_posix()
     document = report("panel", panel)

@@ -90,8 +90,8 @@ TEST_CASE("comparison: room and cost by hand") {
         CHECK(p.joints == 1);
         REQUIRE(p.cost);
         CHECK(p.cost->currency == "EUR");
-        CHECK(p.cost->panels == 320.0);
-        CHECK(p.cost->total() == 620.0);
+        CHECK(p.cost->panels_price == 320.0);
+        CHECK(p.cost->total_price() == 620.0);
         CHECK(p.harvest_per_100_w() == Approx(p.judgement.harvest.european_w / 6.2));
         const ComparedPlan spare = compared_plan(bench, {plait::written_out({1, 2, 1})});
         CHECK_FALSE(spare.cost);
@@ -134,7 +134,7 @@ TEST_CASE("comparison: a set-up beside itself has equal figures, and both lead")
     CHECK(a.plan == b.plan);
     CHECK(a.judgement.harvest.european_w == b.judgement.harvest.european_w);
     CHECK(a.cold_margin_v == b.cold_margin_v);
-    CHECK(a.cost->total() == b.cost->total());
+    CHECK(a.cost->total_price() == b.cost->total_price());
     CHECK(c.most_harvest == Places{0, 1});
     CHECK(c.most_room == Places{0, 1});
     REQUIRE(c.money.size() == 1);

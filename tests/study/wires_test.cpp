@@ -118,7 +118,7 @@ TEST_CASE("wires: behind a direct-connect controller the battery's cable is in t
     t.setup.cables = {cable(CableRun::battery, 0.01, 10.0)};  // 0.2 Ω
     const Bench bench(t.setup);
     CHECK(bench.wires(0, t.plan[0]).trunk_ohm == exactly(0.2));
-    const auto& stc = bench.points(0, t.plan[0])[static_cast<std::size_t>(rules::ConditionId::stc)];
+    const rules::ConditionPoint stc = bench.points(0, t.plan[0])[static_cast<std::size_t>(rules::ConditionId::stc)];
     CHECK(stc.operating.point.voltage_v == exactly(12.5));
     const physics::DiodeCurve array = bench.fitted(0).model.at({}).scaled(1, 2);
     CHECK(array.current_a(12.5 + 0.2 * stc.operating.point.current_a) ==

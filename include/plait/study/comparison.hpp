@@ -13,11 +13,11 @@ namespace plait::study {
 
 /// What the panels in use and the controller cost; cables, fuses and labour are not in it.
 struct Cost {
-    std::string currency;     ///< as the file writes it; may be empty
-    double panels = 0.0;      ///< of those in use, in `currency`
-    double controller = 0.0;  ///< in `currency`
+    std::string currency;           ///< as the file writes it; may be empty
+    double panels_price = 0.0;      ///< of those in use, in `currency`
+    double controller_price = 0.0;  ///< in `currency`
 
-    [[nodiscard]] double total() const { return panels + controller; }
+    [[nodiscard]] double total_price() const { return panels_price + controller_price; }
 };
 
 /// A wiring of one set-up with the figures by which set-ups are compared.
