@@ -1,6 +1,7 @@
 #include "commands.hpp"
 
 #include <plait/output/compare.hpp>
+#include <plait/output/page.hpp>
 #include <plait/study/comparison.hpp>
 
 #include <algorithm>
@@ -69,11 +70,13 @@ Ran compare(const Options& o, const World& world, output::Colour colour) {
     }
     const study::Comparison c = study::compare(std::move(compared));
     const bool all_usable = c.usable.size() == c.setups.size();
-    return {all_usable ? Exit::all_within : Exit::limit_broken,
+    Ran ran{all_usable ? Exit::all_within : Exit::limit_broken,
             o.json  ? output::compare_json(named, c)
             : o.csv ? output::compare_csv(named, c)
                     : output::compare_text(named, c, colour),
             ""};
+    if (!o.page.empty()) ran.files.push_back({o.page, output::compare_page(named, c), output::page_mark});
+    return ran;
 }
 
 }  // namespace plait::cli

@@ -2,6 +2,7 @@
 
 #include <plait/input/read_field.hpp>
 #include <plait/output/expect.hpp>
+#include <plait/output/page.hpp>
 #include <plait/study/diagnosis.hpp>
 
 namespace plait::cli {
@@ -20,16 +21,24 @@ Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
     const study::FieldModel model(bench, *plan, *conditions);
     const study::Card card = study::commissioning_card(model);
     bool stop = card.plan_outcome == rules::Outcome::exceeds;
+    const auto with_page = [&](Ran ran, const study::Diagnosis* diagnosis) {
+        if (!o.page.empty())
+            ran.files.push_back({o.page, output::expect_page(model, card, diagnosis), output::page_mark});
+        return ran;
+    };
     if (readings->empty()) {
-        return {stop ? Exit::limit_broken : Exit::all_within,
-                o.json ? output::expect_json(model, card, nullptr) : output::expect_text(model, card, colour), ""};
+        return with_page(
+            {stop ? Exit::limit_broken : Exit::all_within,
+             o.json ? output::expect_json(model, card, nullptr) : output::expect_text(model, card, colour), ""},
+            nullptr);
     }
     const study::Diagnosis diagnosis = study::diagnose(model, *readings);
     stop = stop || !diagnosis.pass();
-    return {
-        stop ? Exit::limit_broken : Exit::all_within,
-        o.json ? output::expect_json(model, card, &diagnosis) : output::readings_text(model, card, diagnosis, colour),
-        ""};
+    return with_page(
+        {stop ? Exit::limit_broken : Exit::all_within,
+         o.json ? output::expect_json(model, card, &diagnosis) : output::readings_text(model, card, diagnosis, colour),
+         ""},
+        &diagnosis);
 }
 
 }  // namespace plait::cli

@@ -21,7 +21,8 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps (plait --help says what each "
+           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps (plait --help "
+           "says what each "
            "does)\n";
 }
 
@@ -133,8 +134,11 @@ Typed read_options(const std::vector<std::string>& arguments) {
         command->add_flag("--json", o.json, "the report as JSON (schema: docs/report.schema.json)");
         add_colour(command, o);
     };
-    const auto pages = [&o](CLI::App* command, const std::vector<std::string>& pictures) {
-        command->add_option("--page", o.page, "write the report to this HTML file too, with pictures");
+    const auto page = [&o](CLI::App* command) {
+        command->add_option("--page", o.page, "write the report to this HTML file too");
+    };
+    const auto pages = [&](CLI::App* command, const std::vector<std::string>& pictures) {
+        page(command);
         CLI::Option* svg = command->add_option("--svg", o.svg, "write one picture to this file");
         std::string names;
         for (const std::string& p : pictures) names += (names.empty() ? "" : ", ") + p;
@@ -160,6 +164,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* compare =
         app.add_subcommand("compare", "several set-ups side by side: harvest, losses, room in the cold, money");
     add_compare_options(compare, o);
+    page(compare);
     CLI::App* curve =
         app.add_subcommand("curve", "current and power of one wiring over the voltage, with every maximum");
     common(curve, "a set-up file (docs/input.md)");
@@ -167,6 +172,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     pages(curve, {"curve"});
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
+    page(panel);
 
     const auto of_wiring = [&](CLI::App* command) {
         common(command, "a set-up file (docs/input.md)");
@@ -176,13 +182,16 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* parts =
         app.add_subcommand("parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects");
     of_wiring(parts);
+    page(parts);
     parts->add_flag("--csv", o.csv, "the list as comma-separated values")->excludes("--json");
     CLI::App* steps = app.add_subcommand("steps", "the order of work for one wiring, with the voltage at every step");
     of_wiring(steps);
+    page(steps);
     CLI::App* expect = app.add_subcommand(
         "expect", "the commissioning card: what a meter must read right now, and what other readings mean");
     common(expect, "a set-up file (docs/input.md)");
     add_expect_options(expect, o);
+    page(expect);
 
     Typed typed;
     if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {

@@ -24,20 +24,28 @@ std::string map_of(const study::Bench& bench, std::size_t input, const std::vect
     return output::window_map_svg(bench.setup(), study::window_map(bench, input, entries), output::PictureUse::in_file);
 }
 
+/// With a page of the same report where one is asked for.
+Ran with_page(Ran ran, const Options& o, std::string_view title, const std::string& plain_text) {
+    if (!o.page.empty()) ran.files.push_back({o.page, output::text_page(title, plain_text), output::page_mark});
+    return ran;
+}
+
 Ran parts(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const std::vector<study::PartLine> list = study::parts_of(setup, judgement);
     const int exit_code = breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within;
-    if (o.csv) return {exit_code, output::parts_csv(list), ""};
-    return {exit_code,
-            o.json ? output::parts_json(setup, judgement, list) : output::parts_text(setup, judgement, list, colour),
-            ""};
+    const std::string out = o.csv    ? output::parts_csv(list)
+                            : o.json ? output::parts_json(setup, judgement, list)
+                                     : output::parts_text(setup, judgement, list, colour);
+    return with_page({exit_code, out, ""}, o, "Parts for the wiring",
+                     output::parts_text(setup, judgement, list, output::Colour::off));
 }
 
 Ran steps(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const study::StepList list = study::steps_of(setup, judgement);
-    return {breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
-            o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour),
-            ""};
+    const std::string out =
+        o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour);
+    return with_page({breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within, out, ""}, o,
+                     "The order of work", output::steps_text(setup, judgement, list, output::Colour::off));
 }
 
 /// The commands about one wiring.
@@ -115,10 +123,10 @@ Ran panel(const Options& o, const std::string& text, output::Colour colour) {
     const Result<input::PanelFile> read = input::read_panel(text, o.file);
     if (!read) return refused(read.error());
     const study::PanelSheet sheet = study::panel_sheet(read->panel, CurveMethod::prior_ideality);
-    return {Exit::all_within,
-            o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
-                   : output::panel_text(sheet, read->assumptions, read->doubts, colour),
-            ""};
+    const std::string out = o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
+                                   : output::panel_text(sheet, read->assumptions, read->doubts, colour);
+    return with_page({Exit::all_within, out, ""}, o, read->panel.name,
+                     output::panel_text(sheet, read->assumptions, read->doubts, output::Colour::off));
 }
 
 Ran run_command(const Options& o, const World& world) {

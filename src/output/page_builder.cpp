@@ -31,6 +31,7 @@ tr{break-inside:avoid}
 @media (max-width:600px){table,tbody,tr,td,caption{display:block}thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
 tr{border:1px solid var(--rule);margin:.5rem 0;padding:.3rem .6rem;background:var(--box)}td,td.n{border:0;padding:.15rem 0;text-align:left}
 td::before{content:attr(data-label) ": ";color:var(--soft);font-size:.85em}}
+pre.report{white-space:pre-wrap;font:.78rem/1.45 ui-monospace,"DejaVu Sans Mono",Consolas,monospace;background:var(--box);padding:.6rem}
 footer{color:var(--soft);font-size:.88rem;margin-top:2rem;border-top:1px solid var(--rule);padding-top:.6rem}
 )css";
 
@@ -97,6 +98,9 @@ void PageBuilder::list(const std::vector<std::string>& items) {
     body_ += "<ul>\n";
     for (const std::string& i : items) body_ += fmt::format("<li>{}</li>\n", escaped(i));
     body_ += "</ul>\n";
+}
+void PageBuilder::report(std::string_view text) {
+    body_ += fmt::format("<pre class=\"report\">{}</pre>\n", escaped(text));
 }
 void PageBuilder::picture(std::string_view svg) { body_ += fmt::format("<figure>\n{}</figure>\n", svg); }
 

@@ -24,6 +24,8 @@ public:
     /// What stands where the eye lands.
     void cautions(const std::vector<std::string>& items);
     void list(const std::vector<std::string>& items);
+    /// A text report as it stands, broken where the screen ends.
+    void report(std::string_view text);
     /// `svg` as pictures make it, for a page.
     void picture(std::string_view svg);
 

@@ -110,6 +110,13 @@ for (const demo of ['allotment', 'mixed', 'van', 'shaded', 'cabin-direct']) {
   page(`${demo}-curve`, 'curve', `docs/demo/${demo}.toml`);
 }
 const drawn = new Map();
+page('van-expect', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820');
+page('van-readings', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820', '--read', 'string 1 voc 40.2 V', '--read', 'string 2 voc 20.1 V');
+page('compare', 'compare', 'docs/demo/allotment.toml', 'docs/demo/allotment-one-input.toml', 'docs/demo/van.toml');
+page('barn-check', 'check', 'docs/demo/barn.toml');
+page('barn-parts', 'parts', 'docs/demo/barn.toml');
+page('barn-steps', 'steps', 'docs/demo/barn.toml');
+page('panel', 'panel', 'panels/rigid-175w-perc.toml');
 plans.forEach(([text, wanted], i) => {
   page(`house-${i}`, 'check', at('house.toml'), '--wiring', text);
   drawn.set(`house-${i}`, wanted.map(strings));
