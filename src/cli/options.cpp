@@ -21,8 +21,8 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps (plait --help "
-           "says what each "
+           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps, learn (plait "
+           "--help says what each "
            "does)\n";
 }
 
@@ -105,6 +105,23 @@ void add_expect_options(CLI::App* expect, Options& o) {
     expect->add_option("--display-accuracy", o.field.display_accuracy, "of the input's display, % of the reading (3)");
     expect->add_option("--sun-accuracy", o.field.sun_accuracy, "of the light sensor, % (5)");
     expect->add_option("--temperature-accuracy", o.field.temperature_accuracy, "of the thermometer, K (2)");
+}
+
+void add_learn_options(CLI::App* learn, Options& o) {
+    CLI::Option* against =
+        learn->add_option("--against", o.against, "compare with the printed limits in this set-up file");
+    learn->add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
+    learn->add_option("--out", o.out, "write the window as a controller file for the other commands");
+    learn->add_flag("--force", o.force, "write over the file of --out");
+    learn
+        ->add_option("--supply-limit", o.supply_limit_a,
+                     "the current the supply was set to, A, where no column says so")
+        ->check(CLI::Range(0.001, 1000.0));
+    learn
+        ->add_option("--accuracy", o.accuracy_percent, "error of the meters' scale, %, such as 1; widens the intervals")
+        ->check(CLI::Range(0.0, 20.0));
+    CLI::Option* csv = learn->add_flag("--csv", o.csv, "the readings with their fit, for a spreadsheet");
+    csv->excludes(learn->get_option("--json"));
 }
 
 bool starts_with_dash(const std::string& typed) { return typed.rfind('-', 0) == 0; }
@@ -192,6 +209,10 @@ Typed read_options(const std::vector<std::string>& arguments) {
     common(expect, "a set-up file (docs/input.md)");
     add_expect_options(expect, o);
     page(expect);
+    CLI::App* learn = app.add_subcommand("learn", "what an input really takes, from a bench sweep");
+    common(learn, "the readings: volts, and amps or watts (docs/learn.md)");
+    add_learn_options(learn, o);
+    page(learn);
 
     Typed typed;
     if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {
@@ -243,6 +264,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
                 : curve->parsed()   ? Command::curve
                 : panel->parsed()   ? Command::panel
                 : expect->parsed()  ? Command::expect
+                : learn->parsed()   ? Command::learn
                 : parts->parsed()   ? Command::parts
                                     : Command::steps;
     typed.options = o;

@@ -10,7 +10,7 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, compare, curve, expect, parts, steps };
+enum class Command { check, arrange, panel, compare, curve, expect, parts, steps, learn };
 
 struct Options {
     Command command = Command::check;
@@ -44,6 +44,13 @@ struct Options {
     std::optional<std::string> at;
     bool netlist = false;
     std::string plot = "bars";
+
+    // learn
+    std::optional<std::string> against;
+    std::string out;
+    bool force = false;
+    std::optional<double> supply_limit_a;
+    std::optional<double> accuracy_percent;
 };
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).

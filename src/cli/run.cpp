@@ -133,6 +133,7 @@ Ran run_command(const Options& o, const World& world) {
     const bool coloured = o.colour == "always" || (o.colour == "auto" && world.colour);
     const output::Colour colour = coloured ? output::Colour::on : output::Colour::off;
     if (o.command == Command::compare) return compare(o, world, colour);
+    if (o.command == Command::learn) return learn(o, world, colour);
     const Result<std::string, std::string> text = world.read_file(o.file);
     if (!text) return refused(o.file, text.error());
     if (o.command == Command::panel) return panel(o, *text, colour);
@@ -148,6 +149,7 @@ Ran run_command(const Options& o, const World& world) {
         case Command::expect:
             return expect(o, *setup, colour);
         case Command::arrange:
+        case Command::learn:
         case Command::panel:
         case Command::compare:
             break;

@@ -72,3 +72,5 @@ golden(demo-compare-as-wired 1 compare --as-wired docs/demo/allotment.toml docs/
 golden(help-compare 0 compare --help)
 golden(help 0 --help)
 golden(help-curve 0 curve --help)
+golden(workshop-learn 0 learn docs/demo/workshop-sweep.csv --against docs/demo/workshop.toml)
+golden(help-learn 0 learn --help)

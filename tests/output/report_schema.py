@@ -63,7 +63,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "parts", "steps")
+    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "parts", "steps", "learn")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -112,6 +112,14 @@ for path in sorted((source / "panels").glob("*.toml")):
     else:
         documents.append((panel, document))
 
+sweep = "docs/demo/workshop-sweep.csv"
+for arguments in ((), ("--against", "docs/demo/workshop.toml"), ("--supply-limit", "13")):
+    document = report("learn", sweep, *arguments)
+    if document is None:
+        failures.append(f"{sweep}: no report")
+    else:
+        documents.append((sweep, document))
+
 for name, document in documents:
     for error in validators[document["command"]].iter_errors(document):
         failures.append(f"{name}: {document['command']}: {error.json_path}: {error.message}")
@@ -159,6 +167,8 @@ if not failures:
     bad("a loss left out", "compare", lambda d: d["setups"][0]["plan"]["account"].pop("mismatch_w"))
     bad("a cost of nothing", "compare", lambda d: d["setups"][0]["plan"]["cost"].update(total=0))
     bad("a leader before the first", "compare", lambda d: d.update(most_harvest=[-1]))
+    bad("a piece of no kind", "learn", lambda d: d["pieces"][0].update(kind="curved"))
+    bad("an interval with one end", "learn", lambda d: d["pieces"][0].update(likely_a=[1.0]))
     if whole.is_valid({}) or whole.is_valid([]):
         failures.append("a bad document passed: an empty one")
 

@@ -1,0 +1,106 @@
+#include <plait/input/measured_table.hpp>
+#include <plait/input/read_setup.hpp>
+#include <plait/output/learn.hpp>
+#include <plait/study/window_comparison.hpp>
+
+#include "commands.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace plait::cli {
+namespace {
+
+// A reading within so much of what the supply was set to give: the supply was the limit. Common practice, no source:
+// bench supplies hold their current limit to about a per cent.
+constexpr double at_limit_ratio = 0.97;
+// No file begins like this, so that none is written over.
+constexpr std::string_view never = "\n\n(never)";
+
+study::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<double>& supply_limit_a) {
+    study::SweepRow r;
+    r.line = m.line;
+    r.voltage_v = m.voltage_v;
+    r.current_a = std::isnan(m.current_a) ? m.power_w / m.voltage_v : m.current_a;
+    switch (m.state) {
+        case input::MeasuredState::unsaid:
+            break;
+        case input::MeasuredState::charging:
+            r.state = study::SweepState::taking;
+            break;
+        case input::MeasuredState::idle:
+            r.state = study::SweepState::idle;
+            break;
+        case input::MeasuredState::error:
+            r.state = study::SweepState::tripped;
+            break;
+    }
+    const double limit_a = std::isnan(m.supply_limit_a) ? supply_limit_a.value_or(INFINITY) : m.supply_limit_a;
+    r.supply_was_the_limit = r.current_a >= at_limit_ratio * limit_a;
+    return r;
+}
+
+Result<std::size_t> chosen_input(const Options& o, const Controller& controller) {
+    if (!o.input && controller.inputs.size() == 1) return std::size_t{0};
+    std::string names;
+    for (std::size_t i = 0; i < controller.inputs.size(); ++i) {
+        if (o.input && controller.inputs[i].name == *o.input) return i;
+        names += (i > 0 ? ", " : "") + controller.inputs[i].name;
+    }
+    return Failure{Diagnostics{
+        {"--input", 0, 0,
+         o.input ? fmt::format("'{}' is no input of this controller; write one of {}", *o.input, names)
+                 : fmt::format("the controller has several inputs; say which was on the bench: {}", names)}}};
+}
+
+}  // namespace
+
+Ran learn(const Options& o, const World& world, output::Colour colour) {
+    if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
+    study::LearnSheet sheet;
+    sheet.file = o.file;
+    sheet.meter_accuracy_ratio = o.accuracy_percent.value_or(0.0) / 100.0;
+    std::vector<study::SweepRow> rows;
+    input::MeasuredReader reader(o.file,
+                                 [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, o.supply_limit_a)); });
+    if (const auto trouble = world.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
+        return refused(o.file, *trouble);
+    }
+    auto table = reader.finish();
+    if (!table) return refused(table.error());
+    sheet.notes = std::move(table->notes);
+    if (!table->ignored_columns.empty()) {
+        std::string names;
+        for (const std::string& n : table->ignored_columns) names += (names.empty() ? "" : ", ") + n;
+        sheet.notes.push_back(fmt::format("Not used: {}.", names));
+    }
+    auto window = study::learn_window(rows, sheet.meter_accuracy_ratio);
+    if (!window) return refused(o.file, window.error());
+    sheet.window = *std::move(window);
+    if (o.against) {
+        const auto text = world.read_file(*o.against);
+        if (!text) return refused(*o.against, text.error());
+        const Result<Setup> setup = input::read_setup(*text, *o.against, world.read_file);
+        if (!setup) return refused(setup.error());
+        const Result<std::size_t> which = chosen_input(o, setup->controller);
+        if (!which) return refused(which.error());
+        sheet.controller = setup->controller;
+        sheet.input = *which;
+        sheet.compared = study::compare_window(sheet.window, *sheet.controller, *sheet.printed());
+    }
+    Ran ran;
+    ran.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
+    if (!o.out.empty()) {
+        if (!o.force && world.read_file(o.out)) {
+            return refused(o.out,
+                           "there is a file of that name already; choose a new name, or add --force to write over it");
+        }
+        ran.files.push_back({o.out, output::learn_toml(sheet), o.force ? std::string_view() : never});
+    }
+    return ran;
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,180 @@
+#include "learn_words.hpp"
+
+#include "style.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+std::string gap(const Interval& v) {
+    return v.lower() == v.upper() ? "at " + volts(v.lower())
+                                  : fmt::format("between {} and {}", volts(v.lower()), volts(v.upper()));
+}
+
+std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow& w) {
+    const std::string printed = volts(*c.printed);
+    if (c.agreement == study::Agreement::more) {
+        return fmt::format(
+            "It {} above its printed maximum of {}. That is no permission: the printed maximum stays the limit of "
+            "every "
+            "wiring, and every verdict keeps to it.",
+            w.trip ? fmt::format("went on working until {}", gap(w.trip->between_v))
+                   : fmt::format("was still working at {}", volts(w.highest_working_v)),
+            printed);
+    }
+    if (c.agreement == study::Agreement::less) {
+        return fmt::format(
+            "It ceases to take power {}, below its printed maximum of {}. A wiring that works above that voltage gets "
+            "nothing, though it breaks no limit; {} stays the limit for open circuit in the cold.",
+            gap(w.trip->between_v), printed, printed);
+    }
+    if (c.agreement == study::Agreement::not_seen) {
+        return fmt::format(
+            "The sweep ended at {} with the input still working; where it would trip is not known, and {} "
+            "stays the limit.",
+            volts(w.highest_working_v), printed);
+    }
+    return fmt::format("The printed maximum of {} stays the limit of every wiring.", printed);
+}
+
+}  // namespace
+
+std::string_view name_of(study::PieceKind kind) {
+    switch (kind) {
+        case study::PieceKind::nothing:
+            return "nothing";
+        case study::PieceKind::constant_current:
+            return "constant-current";
+        case study::PieceKind::constant_power:
+            return "constant-power";
+        case study::PieceKind::at_least:
+            return "at-least";
+    }
+    return "";
+}
+
+std::string_view name_of(study::RowUse use) {
+    switch (use) {
+        case study::RowUse::fits:
+            return "fits";
+        case study::RowUse::nothing_taken:
+            return "nothing-taken";
+        case study::RowUse::stands_apart:
+            return "stands-apart";
+        case study::RowUse::supply_was_the_limit:
+            return "supply-was-the-limit";
+        case study::RowUse::left_out:
+            return "left-out";
+    }
+    return "";
+}
+
+std::string_view name_of(study::Agreement agreement) {
+    switch (agreement) {
+        case study::Agreement::agrees:
+            return "agrees";
+        case study::Agreement::less:
+            return "less";
+        case study::Agreement::more:
+            return "more";
+        case study::Agreement::not_seen:
+            return "not-seen";
+        case study::Agreement::not_printed:
+            return "not-printed";
+    }
+    return "";
+}
+
+std::string_view name_of(study::ComparedFigure figure) {
+    switch (figure) {
+        case study::ComparedFigure::start:
+            return "start-voltage";
+        case study::ComparedFigure::band:
+            return "band-current";
+        case study::ComparedFigure::power:
+            return "power-limit";
+        case study::ComparedFigure::maximum:
+            return "maximum-voltage";
+    }
+    return "";
+}
+
+std::string meaning_of(const study::Compared& c, const study::LearnedWindow& w) {
+    if (c.figure == study::ComparedFigure::maximum) return maximum_meaning(c, w);
+    const bool less = c.agreement == study::Agreement::less;
+    if (!less && c.agreement != study::Agreement::more) return "";
+    const double off_ratio = c.value ? std::abs(*c.value / *c.printed - 1.0) : 0.0;
+    switch (c.figure) {
+        case study::ComparedFigure::start:
+            return less ? "It starts earlier than printed; short strings have more room than the manual says."
+                        : fmt::format(
+                              "It starts only {}, later than the printed {}. A string that counts on the printed "
+                              "voltage may not start on a hot day; make it longer.",
+                              gap(*c.likely), volts(*c.printed));
+        case study::ComparedFigure::band:
+            return less ? fmt::format(
+                              "From {} to {} it takes {:.1f} % less current than printed: parallel strings are "
+                              "clipped that much earlier.",
+                              volts(c.at_from_v), volts(c.at_to_v), 100.0 * off_ratio)
+                        : fmt::format(
+                              "From {} to {} it takes {:.1f} % more current than printed. Do not count on it: the "
+                              "next one made may keep to the print.",
+                              volts(c.at_from_v), volts(c.at_to_v), 100.0 * off_ratio);
+        case study::ComparedFigure::power:
+            return less ? fmt::format(
+                              "It takes {:.1f} % less power than printed. Panels beyond {} bring nothing in full sun, "
+                              "however they are wired.",
+                              100.0 * off_ratio, watts(*c.value))
+                        : fmt::format(
+                              "It takes {:.1f} % more power than printed. Do not count on it: the next one made may "
+                              "keep to the print.",
+                              100.0 * off_ratio);
+        case study::ComparedFigure::maximum:
+            break;
+    }
+    return "";
+}
+
+std::vector<std::string> summary_of(const study::LearnedWindow& w) {
+    std::vector<std::string> all;
+    if (w.start) all.push_back(fmt::format("It begins to take power {}.", gap(w.start->between_v)));
+    if (w.stop) all.push_back(fmt::format("With the voltage falling it holds on until {}.", gap(w.stop->between_v)));
+    for (const study::LearnedPiece& p : w.pieces) {
+        const std::string where = fmt::format("From {} to {}", volts(p.from_v), volts(p.to_v));
+        switch (p.kind) {
+            case study::PieceKind::constant_current:
+                all.push_back(fmt::format("{} it takes {} at most.", where, amps(p.level.value)));
+                break;
+            case study::PieceKind::constant_power:
+                all.push_back(fmt::format("{} it takes {} whatever the voltage.", where, watts(p.level.value)));
+                break;
+            case study::PieceKind::at_least:
+                all.push_back(
+                    fmt::format("{} it takes at least {}; there the supply was the limit, so more is possible.", where,
+                                amps(p.level.value)));
+                break;
+            case study::PieceKind::nothing:
+                all.push_back(fmt::format("{} it takes nothing.", where));
+                break;
+        }
+    }
+    if (w.takeover_v) {
+        all.push_back(fmt::format("The power limit takes over at {} ({} … {}).", volts(w.takeover_v->value),
+                                  volts(w.takeover_v->likely.lower()), volts(w.takeover_v->likely.upper())));
+    }
+    if (w.trip) {
+        all.push_back(fmt::format("Above that it stops: it trips {}.", gap(w.trip->between_v)));
+        if (w.recovery) {
+            all.push_back(fmt::format("It recovers by itself when the voltage falls {}.", gap(w.recovery->between_v)));
+        } else if (w.falling) {
+            all.push_back("It was not seen to recover.");
+        }
+    } else {
+        all.push_back(fmt::format("It was still working at {}, the highest reading; where it trips is not known.",
+                                  volts(w.highest_working_v)));
+    }
+    return all;
+}
+
+}  // namespace plait::output

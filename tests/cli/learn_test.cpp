@@ -1,0 +1,132 @@
+// plait learn, from the command line.
+#include "memory_world.hpp"
+
+#include <plait/input/read_controller.hpp>
+#include <plait/output/learn.hpp>
+
+#include <catch2/catch.hpp>
+
+namespace plait::cli {
+namespace {
+
+const std::string sweep_csv =
+    "volts,amps\n10,0.01\n13,8.02\n16,7.98\n20,8.01\n24,7.99\n30,10\n40,10.02\n50,9.98\n58,10.01\n64,0\n";
+
+Ran learned(const std::vector<std::string>& arguments, Files more = {}) {
+    Files files = usual_files();
+    files["sweep.csv"] = sweep_csv;
+    for (const auto& [name, text] : more) files[name] = text;
+    std::vector<std::string> all{"learn", "sweep.csv"};
+    all.insert(all.end(), arguments.begin(), arguments.end());
+    return run(all, world_of(files));
+}
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+Controller controller_of(const std::string& text) {
+    const auto read = input::read_controller(text, "out.toml");
+    std::string complaints;
+    if (!read) {
+        for (const Diagnostic& d : read.error()) complaints += d.message + "\n";
+    }
+    INFO(text << complaints);
+    REQUIRE(read);
+    return read->controller;
+}
+
+TEST_CASE("a sweep is told in sentences, and nothing is invented beyond it") {
+    const Ran r = learned({});
+    INFO(r.out << r.err);
+    CHECK(r.exit_code == 0);
+    CHECK(has(r.out, "begins to take power between 10.00 V and 13.00 V"));
+    CHECK(has(r.out, "From 13.00 V to 24.00 V it takes 8.00 A at most."));
+    CHECK(has(r.out, "it trips between 58.00 V and"));
+    CHECK_FALSE(has(r.out, "printed maximum of"));
+    CHECK(r.files.empty());
+}
+
+TEST_CASE("what --out writes is a controller the other commands take, with the window in it") {
+    const Ran r = learned({"--out", "new.toml"});
+    REQUIRE(r.files.size() == 1);
+    CHECK(r.files[0].path == "new.toml");
+    CHECK(has(r.files[0].text, "highest voltage at which the input was seen working"));
+    const Controller c = controller_of(r.files[0].text);
+    REQUIRE(c.inputs.size() == 1);
+    const Input& in = c.inputs[0];
+    CHECK(in.max_voltage_v == 58.0);  // not 64: nothing was taken there
+    CHECK(in.tracking_min_v == 13.0);
+    CHECK(in.start_voltage_v == 13.0);
+    REQUIRE(in.bands.size() == 2);
+    CHECK(in.bands[0].limit_a == Approx(8.0));
+    CHECK(in.bands[0].to_v == 30.0);
+    CHECK(in.bands[1].limit_a == Approx(10.0));
+    CHECK_FALSE(in.max_power_w);
+    // The other commands: a set-up that names the file.
+    std::string setup = setup_toml;
+    const std::size_t begin = setup.find("[controller]");
+    setup = setup.substr(0, begin) + "[controller]\nfile = \"new.toml\"\n\n" + setup.substr(setup.find("[site]"));
+    const Files files{{"s.toml", setup}, {"meadow.toml", meadow_toml}, {"new.toml", r.files[0].text}};
+    CHECK(run({"check", "s.toml", "--wiring", "2s1p"}, world_of(files)).exit_code == 0);
+    CHECK(run({"check", "s.toml", "--wiring", "3s1p"}, world_of(files)).exit_code == 1);
+}
+
+TEST_CASE("a trip above the printed maximum is no permission") {
+    std::string high = sweep_csv;
+    high.replace(high.find("64,0"), 4, "66,10\n70,0");
+    const Ran r = learned({"--against", "two.toml", "--out", "new.toml"}, {{"sweep.csv", high}});
+    INFO(r.out << r.err);
+    CHECK(r.exit_code == 0);
+    CHECK(has(r.out, "That is no permission"));
+    REQUIRE(r.files.size() == 1);
+    const Controller c = controller_of(r.files[0].text);
+    CHECK(c.inputs[0].max_voltage_v == 60.0);
+    CHECK(*c.inputs[0].tracking_max_v <= 60.0);
+    CHECK(c.inputs[0].bands.back().to_v <= 60.0);
+    CHECK(c.inputs[0].max_short_circuit_a == 30.0);
+    CHECK(c.inputs[0].over_current == OverCurrent::only_clips);
+}
+
+TEST_CASE("a current the maker forbids to exceed is not raised by a bench") {
+    std::string printed = with_wiring("2s1p");
+    printed.replace(printed.find("\"20 A\""), 6, "\"9 A\"");
+    printed.replace(printed.find("\"clips\""), 7, "\"do-not-exceed\"");
+    const Ran r = learned({"--against", "p.toml", "--out", "new.toml"}, {{"p.toml", printed}});
+    REQUIRE(r.files.size() == 1);
+    const Controller c = controller_of(r.files[0].text);
+    for (const CurrentBand& b : c.inputs[0].bands) CHECK(b.limit_a <= 9.0);
+}
+
+TEST_CASE("a file that is there is not written over without --force") {
+    const Files there{{"new.toml", "precious"}};
+    const Ran refused_it = learned({"--out", "new.toml"}, there);
+    CHECK(refused_it.exit_code == 2);
+    CHECK(has(refused_it.err, "add --force"));
+    CHECK(refused_it.files.empty());
+    const Ran forced = learned({"--out", "new.toml", "--force"}, there);
+    REQUIRE(forced.files.size() == 1);
+    CHECK(forced.files[0].mark.empty());
+    CHECK(learned({"--force"}).exit_code == 2);
+}
+
+TEST_CASE("bad sweeps and bad requests are refused with what to do") {
+    CHECK(has(learned({}, {{"sweep.csv", "volts,amps\n12,x\n"}}).err, "sweep.csv:2:4: \"x\" is not a current"));
+    CHECK(has(learned({}, {{"sweep.csv", "volts,amps\n12,1\n"}}).err, "fewer than four readings"));
+    CHECK(learned({"--against", "nowhere.toml"}).exit_code == 2);
+    CHECK(has(learned({"--against", "two.toml", "--input", "PV9"}).err, "'PV9' is no input"));
+    CHECK(learned({"--input", "PV1"}).exit_code == 2);
+    CHECK(learned({"--json", "--csv"}).exit_code == 2);
+    CHECK(run({"learn", "none.csv"}, world_of(usual_files())).exit_code == 2);
+}
+
+TEST_CASE("readings at the supply's limit are told apart, from a column or from the command line") {
+    const Ran r = learned({"--supply-limit", "10"});
+    CHECK(has(r.out, "it takes at least 10."));
+    CHECK(has(r.out, "the supply was the limit"));
+    CHECK(has(learned({"--csv", "--supply-limit", "10"}).out, "supply-was-the-limit"));
+    const std::string watts =
+        "volts,watts,supply limit\n10,0,20\n20,200,20\n25,250,20\n30,300,20\n40,800,20\n50,1000,20\n";
+    CHECK(has(learned({}, {{"sweep.csv", watts}}).out, "it takes at least 20.00 A"));
+}
+
+}  // namespace
+}  // namespace plait::cli
