@@ -18,6 +18,7 @@ namespace plait::cli {
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup);
 
 [[nodiscard]] Ran compare(const Options& o, const World& world, output::Colour colour);
+[[nodiscard]] Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour);
 [[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
 [[nodiscard]] Ran expect(const Options& o, const Setup& setup, output::Colour colour);
 
