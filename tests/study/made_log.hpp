@@ -159,8 +159,7 @@ private:
                 wall_w = 250.0 + 80.0 * of_day;
                 const double left_w = 400.0 - wall_w;
                 if (left_w >= p.power_w()) break;
-                const double v = curve.power_crossing_v(left_w, p.voltage_v, curve.open_circuit_v());
-                p = {v, left_w / v};
+                p = curve.power_crossing(left_w, p, {curve.open_circuit_v(), 0.0});
                 break;
             }
             case Cause::display:
