@@ -19,6 +19,7 @@ namespace plait::cli {
 
 [[nodiscard]] Ran compare(const Options& o, const World& world, output::Colour colour);
 [[nodiscard]] Ran learn(const Options& o, const World& world, output::Colour colour);
+[[nodiscard]] Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour);
 [[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
 [[nodiscard]] Ran expect(const Options& o, const Setup& setup, output::Colour colour);
 

@@ -21,7 +21,7 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, compare, curve, panel, expect, parts, steps, learn (plait "
+           "' is not a command; write one of check, arrange, compare, curve, panel, expect, explain, learn, parts, steps (plait "
            "--help says what each "
            "does)\n";
 }
@@ -135,6 +135,22 @@ std::string flag_before_command(const std::string& typed) {
            "plait check FILE --json (plait --help says what there is)\n";
 }
 
+void add_explain_options(CLI::App* explain, Options& o) {
+    explain->add_option("LOG", o.log, "a table of measured values (CSV; docs/explain.md)")->required();
+    explain->add_option("--wiring", o.wiring, "the wiring that was logged, if not the file's: 2s3p");
+    explain->add_option("--input", o.input, "the input that was logged; needed where several are in use");
+    explain->add_flag("--csv", o.csv, "every row explained, as a table")->excludes(explain->get_option("--json"));
+    const auto accuracy = [&](const char* name, std::optional<double>& to, const char* what, double most) {
+        explain->add_option(name, to, what)->check(CLI::Range(0.01, most));
+    };
+    accuracy("--volt-accuracy", o.volt_accuracy, "standard deviation of the volts, in % (0.5)", 50.0);
+    accuracy("--amp-accuracy", o.amp_accuracy, "… of the amps (1)", 50.0);
+    accuracy("--watt-accuracy", o.watt_accuracy, "… of the watts (1.5)", 50.0);
+    accuracy("--irradiance-accuracy", o.irradiance_accuracy, "… of the irradiance (5)", 50.0);
+    accuracy("--temperature-accuracy", o.temperature_accuracy, "… of temperatures, in K (2)", 30.0);
+    accuracy("--display", o.display, "watts below which the display may show nothing (2)", 1000.0);
+}
+
 }  // namespace
 
 Typed read_options(const std::vector<std::string>& arguments) {
@@ -187,6 +203,10 @@ Typed read_options(const std::vector<std::string>& arguments) {
     common(curve, "a set-up file (docs/input.md)");
     add_curve_options(curve, o);
     pages(curve, {"curve"});
+    CLI::App* explain = app.add_subcommand("explain", "why a log shows what it shows: where the label's energy went");
+    common(explain, "a set-up file (docs/input.md)");
+    add_explain_options(explain, o);
+    page(explain);
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
     page(panel);
@@ -265,6 +285,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
                 : panel->parsed()   ? Command::panel
                 : expect->parsed()  ? Command::expect
                 : learn->parsed()   ? Command::learn
+                : explain->parsed() ? Command::explain
                 : parts->parsed()   ? Command::parts
                                     : Command::steps;
     typed.options = o;

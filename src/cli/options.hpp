@@ -10,7 +10,7 @@
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, compare, curve, expect, parts, steps, learn };
+enum class Command { check, arrange, panel, compare, curve, expect, explain, learn, parts, steps };
 
 struct Options {
     Command command = Command::check;
@@ -51,6 +51,15 @@ struct Options {
     bool force = false;
     std::optional<double> supply_limit_a;
     std::optional<double> accuracy_percent;
+
+    // explain; percent, kelvins and watts
+    std::string log;
+    std::optional<double> volt_accuracy;
+    std::optional<double> amp_accuracy;
+    std::optional<double> watt_accuracy;
+    std::optional<double> irradiance_accuracy;
+    std::optional<double> temperature_accuracy;
+    std::optional<double> display;
 };
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).

@@ -148,6 +148,8 @@ Ran run_command(const Options& o, const World& world) {
             return curve(o, *setup, colour);
         case Command::expect:
             return expect(o, *setup, colour);
+        case Command::explain:
+            return explain(o, *setup, world, colour);
         case Command::arrange:
         case Command::learn:
         case Command::panel:

@@ -70,6 +70,8 @@ golden(mixed-expect-missing 1 expect docs/demo/mixed.toml --air 31 --sun 820
 golden(allotment-compare 0 compare docs/demo/allotment.toml docs/demo/allotment-one-input.toml docs/demo/allotment-four-large.toml)
 golden(demo-compare-as-wired 1 compare --as-wired docs/demo/allotment.toml docs/demo/mixed.toml docs/demo/van.toml docs/demo/shaded.toml)
 golden(help-compare 0 compare --help)
+golden(van-explain 0 explain docs/demo/van.toml docs/demo/van-log.csv --wiring 1s4p)
+golden(help-explain 0 explain --help)
 golden(help 0 --help)
 golden(help-curve 0 curve --help)
 golden(workshop-learn 0 learn docs/demo/workshop-sweep.csv --against docs/demo/workshop.toml)

@@ -63,7 +63,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "parts", "steps", "learn")
+    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "explain", "learn", "parts", "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -104,6 +104,7 @@ for more in (demos, ["--as-wired", *demos], demos[:2]):
         failures.append(f"compare {' '.join(more)}: no report")
     else:
         documents.append((f"compare {' '.join(more)}", document))
+documents.append(("van-log", report("explain", "docs/demo/van.toml", "docs/demo/van-log.csv", "--wiring", "1s4p")))
 for path in sorted((source / "panels").glob("*.toml")):
     panel = path.relative_to(source).as_posix()
     document = report("panel", panel)

@@ -1,0 +1,117 @@
+#include "commands.hpp"
+
+#include <plait/input/measured_table.hpp>
+#include <plait/output/explain.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::cli {
+namespace {
+
+std::optional<double> known(double value) { return std::isnan(value) ? std::nullopt : std::optional<double>(value); }
+std::optional<Celsius> known_degrees(double degc) {
+    return std::isnan(degc) ? std::nullopt : std::optional<Celsius>(Celsius{degc});
+}
+
+study::LogRow log_row(const input::MeasuredRow& m) {
+    return {m.time_s,
+            known(m.voltage_v),
+            known(m.current_a),
+            known(m.power_w),
+            known(m.irradiance_w_per_m2),
+            known_degrees(m.air_degc),
+            known_degrees(m.panel_degc),
+            known(m.state_of_charge_ratio),
+            known(m.wall_charging_w)};
+}
+
+// A log belongs to one input.
+Result<std::size_t> input_of(const Options& o, const Setup& setup, const ArrayPlan& plan) {
+    std::vector<std::size_t> used;
+    std::string names;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (plan[i].empty()) continue;
+        used.push_back(i);
+        names += (names.empty() ? "" : ", ") + setup.controller.inputs[i].name;
+    }
+    const auto fault = [](const std::string& message) { return Failure{Diagnostics{{"--input", 0, 0, message}}}; };
+    if (!o.input) {
+        if (used.size() == 1) return used.front();
+        return fault("a log is of one input, and several are in use; add --input with one of: " + names);
+    }
+    const auto named = std::find_if(used.begin(), used.end(),
+                                    [&](std::size_t i) { return setup.controller.inputs[i].name == *o.input; });
+    if (named == used.end()) return fault("no input of that name has panels on it; write one of: " + names);
+    return *named;
+}
+
+study::LogAccuracy accuracy_of(const Options& o) {
+    study::LogAccuracy a;
+    const auto take = [](double& to, const std::optional<double>& from, double scale) {
+        if (from) to = *from * scale;
+    };
+    take(a.volt_ratio, o.volt_accuracy, 0.01);
+    take(a.amp_ratio, o.amp_accuracy, 0.01);
+    take(a.watt_ratio, o.watt_accuracy, 0.01);
+    take(a.irradiance_ratio, o.irradiance_accuracy, 0.01);
+    take(a.panel_k, o.temperature_accuracy, 1.0);
+    take(a.air_k, o.temperature_accuracy, 1.0);
+    take(a.display_w, o.display, 1.0);
+    return a;
+}
+
+}  // namespace
+
+Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+    const Result<ArrayPlan> plan = chosen_plan(o, setup);
+    if (!plan) return refused(plan.error());
+    const Result<std::size_t> input = input_of(o, setup, *plan);
+    if (!input) return refused(input.error());
+    const study::Bench bench(setup);
+    output::ExplainedLog log{*input, (*plan)[*input], accuracy_of(o), {}, {}, {}};
+    study::LogExplainer explainer(bench, log.input, log.wiring, log.accuracy);
+
+    std::vector<study::ExplainedRow> ready;
+    std::string table = o.csv ? output::explain_csv_head() : "";
+    std::size_t empty = 0;
+    std::size_t timeless = 0;
+    const auto write = [&] {
+        for (const study::ExplainedRow& row : ready) output::explain_csv_row(row, table);
+        ready.clear();
+    };
+    input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
+        const study::LogRow row = log_row(m);
+        const bool watts = row.power_w || (row.voltage_v && row.current_a);
+        if (!watts) ++empty;
+        if (std::isnan(m.time_s)) ++timeless;
+        if (!watts || std::isnan(m.time_s)) return;
+        explainer.add(row, o.csv ? &ready : nullptr);
+        write();
+    });
+    if (const auto trouble = world.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
+        return refused(o.log, *trouble);
+    }
+    const Result<input::MeasuredTable> read = reader.finish();
+    if (!read) return refused(read.error());
+    if (read->time_form == input::TimeForm::none) {
+        return refused(o.log,
+                       "there is no column of time, so no energy can be counted; add one, such as "
+                       "time = 2026-06-21 12:05 or seconds from the start");
+    }
+    log.account = explainer.finish(o.csv ? &ready : nullptr);
+    write();
+    if (log.account.rows < 2) {
+        return refused(o.log,
+                       "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
+    }
+    if (o.csv) return {Exit::all_within, table, ""};
+    log.notes = read->notes;
+    if (empty + timeless > 0) {
+        log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
+    }
+    log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
+    return {Exit::all_within, o.json ? output::explain_json(bench, log) : output::explain_text(bench, log, colour), ""};
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,194 @@
+#include "explain_words.hpp"
+
+#include "arrange_words.hpp"
+#include "style.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+
+using study::Cause;
+
+std::string_view name_of(Cause cause) {
+    switch (cause) {
+        case Cause::less_light:
+            return "less-light";
+        case Cause::array:
+            return "array";
+        case Cause::heat:
+            return "heat";
+        case Cause::power_limit:
+            return "power-limit";
+        case Cause::current_limit:
+            return "current-limit";
+        case Cause::below_window:
+            return "below-window";
+        case Cause::above_window:
+            return "above-window";
+        case Cause::no_tracker:
+            return "no-tracker";
+        case Cause::tripped:
+            return "tripped";
+        case Cause::battery:
+            return "battery";
+        case Cause::wall:
+            return "wall";
+        case Cause::display:
+            return "display";
+        case Cause::bypassed_group:
+            return "bypassed-group";
+        case Cause::missing_string:
+            return "missing-string";
+        case Cause::shade:
+            return "shade";
+        case Cause::scatter:
+            return "scatter";
+        case Cause::unexplained:
+            return "unexplained";
+    }
+    return "";
+}
+
+std::string_view words_of(Cause cause) {
+    switch (cause) {
+        case Cause::less_light:
+            return "less light than 1000 W/m²";
+        case Cause::array:
+            return "weak light, panels tied together";
+        case Cause::heat:
+            return "heat of the cells";
+        case Cause::power_limit:
+            return "the input's power limit";
+        case Cause::current_limit:
+            return "the input's current limit";
+        case Cause::below_window:
+            return "voltage below the window";
+        case Cause::above_window:
+            return "voltage above the window";
+        case Cause::no_tracker:
+            return "the battery sets the voltage";
+        case Cause::tripped:
+            return "input tripped or off";
+        case Cause::battery:
+            return "battery full or slowing down";
+        case Cause::wall:
+            return "shared with wall charging";
+        case Cause::display:
+            return "less than the display shows";
+        case Cause::bypassed_group:
+            return "a bypassed group";
+        case Cause::missing_string:
+            return "a missing string";
+        case Cause::shade:
+            return "shade";
+        case Cause::scatter:
+            return "scatter, all working";
+        case Cause::unexplained:
+            return "unexplained";
+    }
+    return "";
+}
+
+namespace {
+
+std::string energy(double wh) {
+    return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh) : fmt::format("{:.1f} kWh", wh / 1000.0);
+}
+double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : 0.0; }
+
+std::string what_to_do(Cause cause) {
+    switch (cause) {
+        case Cause::tripped:
+            return "Find out why the input switches off: compare the log's highest voltage with its absolute maximum, "
+                   "and let `plait check` judge the wiring.";
+        case Cause::battery:
+            return "No wiring helps against a full battery: use the energy while the sun shines, or store more.";
+        case Cause::wall:
+            return "Do not charge from the wall while the sun shines: both share one limit.";
+        case Cause::bypassed_group:
+            return "Look for a panel with a third or half of it dead or shaded: measure each panel's open-circuit "
+                   "voltage "
+                   "by itself.";
+        case Cause::missing_string:
+            return "Look for a plug that is loose or a fuse that is blown: a whole string gives nothing.";
+        case Cause::shade:
+            return "Look at the panels at the hours the table of rows (--csv) blames: something stands in their light.";
+        default:
+            return "Look at the rows the table (--csv) calls unexplained; the model does not know what happened there.";
+    }
+}
+
+}  // namespace
+
+std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log) {
+    const study::LogAccount& a = log.account;
+    std::vector<std::string> out;
+    if (!(a.logged_h > 0.0)) return {"The log has no two rows near enough to each other to count energy."};
+    out.push_back(
+        fmt::format("In {:.1f} logged hours {} of {} gave {}; the light allowed {}, so {:.0f} % of what could be had "
+                    "was taken.",
+                    a.logged_h, label(log.wiring, kind_ids(bench.setup())), watts(a.label_wh / a.logged_h),
+                    energy(a.measured_wh), energy(a.possible_wh), share(a.measured_wh, a.possible_wh)));
+    for (std::size_t i = 0; i < log.advice.worth.size() && i < 2; ++i) {
+        const Cause c = log.advice.worth[i];
+        const double wh = a.lost_wh[study::index_of(c)];
+        out.push_back(fmt::format("{} {}: {} lost in {:.1f} hours, {:.1f} % of what could be had.",
+                                  i == 0 ? "Most of the rest went to" : "Next comes", words_of(c), energy(wh),
+                                  a.hours_h[study::index_of(c)], share(wh, a.possible_wh)));
+    }
+    if (log.advice.worth.empty()) {
+        out.emplace_back("No cause that anyone could change took more than a hundredth of what was measured.");
+    }
+    return out;
+}
+
+std::string first_change(const study::Bench& bench, const ExplainedLog& log) {
+    const study::LogAdvice& advice = log.advice;
+    if (advice.worth.empty()) return "Nothing: leave it as it is.";
+    if (!study::is_about_wiring(advice.worth.front())) return what_to_do(advice.worth.front());
+    if (!advice.wiring) {
+        return "No wiring of these panels on this controller brings a hundredth more over a year's light; only another "
+               "input would.";
+    }
+    const study::BetterWiring& w = *advice.wiring;
+    return fmt::format(
+        "Look at {}: over a year's light it brings {} where this wiring brings {}, {:.0f} % more. Let "
+        "`plait check` judge it before you change a plug.",
+        plan_label(bench.setup(), w.plan), watts(w.then_w), watts(w.now_w), 100.0 * (w.then_w / w.now_w - 1.0));
+}
+
+std::vector<std::string> what_stays_open(const ExplainedLog& log) {
+    const study::LogAccount& a = log.account;
+    std::vector<std::string> out;
+    if (a.irradiance_rows < a.rows) {
+        std::string text = fmt::format(
+            "{} of {} rows have no irradiance: there shade, a missing string and less light look "
+            "alike, and all is charged to the light.",
+            a.rows - a.irradiance_rows, a.rows);
+        if (a.open_h > 0.0) {
+            text += fmt::format(
+                " In {:.1f} hours the input was clipping or off and the light is known to no better than a tenth "
+                "of the label.",
+                a.open_h);
+        }
+        out.push_back(std::move(text));
+    }
+    if (a.panel_rows == 0 && a.air_rows == 0) {
+        out.emplace_back(
+            "No temperature was logged: the cells were taken as warm as the site's warm day makes them, and as "
+            "the volts say at a maximum.");
+    }
+    if (a.voltage_rows < a.rows) {
+        out.emplace_back("Rows without volts: shade, a battery that slows down and the unexplained look alike there.");
+    }
+    if (a.charge_rows == 0) {
+        out.emplace_back("No state of charge was logged: a full battery and a trip look alike.");
+    }
+    if (a.wall_rows == 0) {
+        out.emplace_back("No charging from the wall was logged: its share would be taken for the battery's.");
+    }
+    out.emplace_back("Cable losses are not told apart; they are part of the scatter.");
+    return out;
+}
+
+}  // namespace plait::output

@@ -1,0 +1,24 @@
+// What the reports on a log call the causes, and the sentences that text and JSON share.
+#pragma once
+
+#include <plait/output/explain.hpp>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::output {
+
+/// "power-limit", for programs.
+[[nodiscard]] std::string_view name_of(study::Cause cause);
+/// "the input's power limit", for people.
+[[nodiscard]] std::string_view words_of(study::Cause cause);
+
+/// What a reviewer would write: how much, and where the most of it went.
+[[nodiscard]] std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log);
+/// What to change first; one sentence or two.
+[[nodiscard]] std::string first_change(const study::Bench& bench, const ExplainedLog& log);
+/// What the columns of this log do not tell apart.
+[[nodiscard]] std::vector<std::string> what_stays_open(const ExplainedLog& log);
+
+}  // namespace plait::output

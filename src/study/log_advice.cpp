@@ -1,0 +1,47 @@
+#include <plait/study/log_advice.hpp>
+
+#include <plait/study/judgement.hpp>
+
+#include <algorithm>
+
+namespace plait::study {
+namespace {
+
+constexpr double worth_ratio = 0.01;  // of the measured energy
+
+bool beyond_reach(Cause c) {
+    return c == Cause::less_light || c == Cause::array || c == Cause::heat || c == Cause::scatter ||
+           c == Cause::display;
+}
+
+}  // namespace
+
+bool is_about_wiring(Cause cause) {
+    return cause == Cause::power_limit || cause == Cause::current_limit || cause == Cause::below_window ||
+           cause == Cause::above_window || cause == Cause::no_tracker;
+}
+
+LogAdvice advice_on(const Bench& bench, const ArrayPlan& plan, const LogAccount& account, const KeepGoing& keep_going) {
+    LogAdvice advice;
+    for (std::size_t c = 0; c < cause_count; ++c) {
+        const bool worth = account.lost_wh[c] > worth_ratio * account.measured_wh && account.lost_wh[c] > 0.0;
+        if (worth && !beyond_reach(static_cast<Cause>(c))) advice.worth.push_back(static_cast<Cause>(c));
+    }
+    std::stable_sort(advice.worth.begin(), advice.worth.end(),
+                     [&](Cause a, Cause b) { return account.lost_wh[index_of(a)] > account.lost_wh[index_of(b)]; });
+    if (advice.worth.empty() || !is_about_wiring(advice.worth.front())) return advice;
+    advice.wiring_asked = true;
+    ArrangeRequest request;
+    request.top = 1;
+    request.keep_going = keep_going;
+    const Arrangement found = arrange(bench, request);
+    if (!found.advised) return advice;
+    const RankedPlan& best = found.plans[*found.advised];
+    const double now_w = judge(bench, plan).harvest.european_w;
+    if (best.harvest.european_w <= (1.0 + near_tie_ratio) * now_w) return advice;
+    advice.wiring =
+        BetterWiring{written_out(found, best, bench.setup().controller.inputs.size()), now_w, best.harvest.european_w};
+    return advice;
+}
+
+}  // namespace plait::study

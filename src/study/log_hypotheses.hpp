@@ -1,0 +1,112 @@
+// One row of a log against every hypothesis: what it predicts, how probable the row is under it, what it costs.
+#pragma once
+
+#include "condition_table.hpp"
+
+#include <unordered_map>
+#include <vector>
+
+namespace plait::study {
+
+/// How far a temperature that nobody measured is from the one the site's warm day and mounting would give.
+inline constexpr double unknown_temperature_sd_k = 12.0;
+
+class RowModel {
+public:
+    RowModel(const Bench& bench, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy);
+
+    /// Fills everything but `hours_s`. `step_s`: since the row before; infinite at the start.
+    void explain(const LogRow& row, double step_s, ExplainedRow& out);
+
+    /// Irradiance and cell temperature at which the array's own maximum is at these volts and amps: two equations, two
+    /// unknowns. Empty where there is no such weather.
+    [[nodiscard]] std::optional<physics::Condition> weather_of_maximum(double voltage_v, double current_a);
+
+private:
+    // Beside these, one hypothesis for each faulty variant.
+    enum Hypothesis : std::size_t {
+        works,
+        waiting,
+        tripped,
+        battery,  // slows down
+        stopped,  // … or takes nothing any more
+        wall,
+        display,
+        shaded,
+        unexplained,
+        faults,
+    };
+    static constexpr std::size_t hypothesis_count = faults + most_variants - 1;
+    using Weights = std::array<double, hypothesis_count>;
+
+    struct Seen {
+        double voltage_v = 0.0;
+        double current_a = 0.0;
+        double power_w = 0.0;
+        bool volts = false;
+        double volt_var = 0.0;  // of the sensors
+        double amp_var = 0.0;
+        double watt_var = 0.0;
+    };
+    struct Predicted {
+        Spot voltage_v;
+        Spot current_a;
+    };
+    /// The array and the input in one weather, with how far that is known.
+    struct Local {
+        double irradiance_w_per_m2 = 0.0;
+        Celsius cell;
+        double sd_w_per_m2 = 0.0;
+        double sd_k = 0.0;
+        double prior_ratio = 1.0;  // of this weather among those that may be
+        double free_w = 0.0;
+        double cool_w = 0.0;
+        Spot open_v;
+        std::array<Predicted, most_variants> held{};
+        std::array<double, locus_points> locus_v{};
+        bool drawing = false;
+        Cause limit = Cause::less_light;
+        std::size_t band = 0;
+    };
+    struct Entry {  // a hypothesis in one weather
+        std::size_t hypothesis = 0;
+        const Local* local = nullptr;
+        double density = 0.0;
+    };
+
+    [[nodiscard]] Seen seen_in(const LogRow& row) const;
+    [[nodiscard]] Local local_at(double irradiance_w_per_m2, Celsius cell, double sd_w_per_m2, double sd_k);
+    /// The share of time spent in each, for all that one row says.
+    [[nodiscard]] Weights priors(const LogRow& row, bool light_known) const;
+    [[nodiscard]] double mean_rise_k(double irradiance_w_per_m2) const;
+
+    [[nodiscard]] double held_density(const Predicted& p, const Local& l, const Seen& s) const;
+    [[nodiscard]] double off_density(const Local& l, const Seen& s) const;
+    [[nodiscard]] double battery_density(const Local& l, const Seen& s) const;
+    [[nodiscard]] double wall_density(const Local& l, const Seen& s, double wall_w) const;
+    [[nodiscard]] double shade_density(const Local& l, const Seen& s);
+    [[nodiscard]] double display_density(const Local& l, const Seen& s) const;
+    [[nodiscard]] double waiting_density(const Local& l, const Seen& s) const;
+    [[nodiscard]] double locus_density(const Local& l, const Seen& s) const;
+
+    void weigh_in(const Local& l, const Seen& s, const LogRow& row, bool light_known);
+    const std::vector<Local>& weathers(const LogRow& row);
+    [[nodiscard]] Weights expected_weights(const Weights& prior, double step_s) const;
+    void settle(const Seen& s, const Weights& before, ExplainedRow& out);
+    void refine(const LogRow& row, const Seen& s, ExplainedRow& out);
+
+    const Bench* bench_;
+    std::size_t input_;
+    LogAccuracy accuracy_;
+    ConditionTable table_;
+    double label_w_ = 0.0;
+    double label_v_ = 0.0;
+    double label_a_ = 0.0;
+    std::vector<double> kind_share_;
+    Weights last_{};  // of the row before
+    std::vector<Entry> entries_;
+    Local here_;
+    std::unordered_map<int, std::vector<Local>> weathers_;  // by temperature, where the light is not measured
+};
+
+}  // namespace plait::study

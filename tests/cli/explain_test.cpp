@@ -1,0 +1,129 @@
+// plait explain, from the arguments to the three kinds of output.
+#include "memory_world.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <cstdlib>
+#include <sstream>
+
+using namespace plait;
+using namespace plait::cli;
+using Catch::Matchers::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+// Two panels of 20 V and 5 A in series at test conditions: 40 V, 5 A, 200 W (memory_world.hpp).
+const std::string bright_log =
+    "time,volts,amps,irradiance,panel temperature\n"
+    "0,40,5,1000,25\n600,40,5,1000,25\n1200,40,5,1000,25\n1800,40,2.5,1000,25\n";
+
+Ran explain(const std::string& log, std::vector<std::string> more = {}, const std::string& setup = "two.toml") {
+    Files files = usual_files();
+    files["log.csv"] = log;
+    more.insert(more.begin(), {"explain", setup, "log.csv"});
+    return run(more, world_of(files));
+}
+
+void check_refused(const Ran& r, const std::string& complaint) {
+    CHECK(r.exit_code == 2);
+    CHECK(r.out.empty());
+    CHECK_THAT(r.err, Contains(complaint));
+}
+
+double lost_wh(const Json& j, const std::string& cause) {
+    for (const Json& l : j["losses"]) {
+        if (l["cause"] == cause) return l["lost_wh"];
+    }
+    FAIL("no such cause: " << cause);
+    return 0.0;
+}
+
+}  // namespace
+
+TEST_CASE("explain: at test conditions everything is there, and the account adds up") {
+    const Ran r = explain(bright_log, {"--json"});
+    INFO(r.err);
+    REQUIRE(r.exit_code == 0);
+    const Json j = Json::parse(r.out);
+    CHECK(j["command"] == "explain");
+    CHECK(j["input"] == "PV1");
+    CHECK(j["wiring"] == "2s1p");
+    CHECK(j["rows"] == 4);
+    // By hand: 200 W × half an hour; 200 W for 1500 s and 100 W for 300 s.
+    CHECK(j["label_wh"].get<double>() == Approx(100.0));
+    CHECK(j["measured_wh"].get<double>() == Approx((200.0 * 1500.0 + 100.0 * 300.0) / 3600.0));
+    CHECK(j["possible_wh"].get<double>() == Approx(100.0).epsilon(0.002));
+    double left_wh = j["label_wh"];
+    for (const Json& l : j["losses"]) left_wh -= l["lost_wh"].get<double>();
+    CHECK(left_wh == Approx(j["measured_wh"].get<double>()).epsilon(0).margin(1e-9));
+    CHECK(lost_wh(j, "less-light") == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("explain --csv: the rows add up to the account") {
+    const Ran r = explain(bright_log, {"--csv"});
+    REQUIRE(r.exit_code == 0);
+    std::istringstream lines(r.out);
+    std::string line;
+    REQUIRE(std::getline(lines, line));
+    CHECK_THAT(line,
+               Contains("time_s,voltage_v,current_a,measured_w") && Contains(",cause,probability,lost_less_light_w"));
+    std::size_t rows = 0;
+    double measured_wh = 0.0;
+    for (; std::getline(lines, line); ++rows) {
+        std::istringstream fields(line);
+        std::vector<double> values;
+        for (std::string field; std::getline(fields, field, ',');)
+            values.push_back(std::strtod(field.c_str(), nullptr));
+        REQUIRE(values.size() == 13 + 17);
+        double left_w = values[7];
+        for (std::size_t i = 13; i < values.size(); ++i) left_w -= values[i];
+        CHECK(left_w == Approx(values[3]).margin(1e-9));
+        measured_wh += values[3] * values[10] / 3600.0;
+    }
+    CHECK(rows == 4);
+    CHECK(measured_wh == Approx((200.0 * 1500.0 + 100.0 * 300.0) / 3600.0));
+}
+
+TEST_CASE("explain: what is missing or wrong is said, with what to do") {
+    check_refused(explain("volts,amps\n40,5\n40,5\n"), "no column of time");
+    check_refused(explain("time,volts,amps\n0,40,5\n"), "fewer than two rows");
+    check_refused(explain(""), "log.csv");
+    check_refused(explain("time,volts,amps\n0,40,many\n60,40,5\n"), "log.csv:2:6");
+    check_refused(explain(bright_log, {}, "setup.toml"), "there is no [wiring]");
+    check_refused(explain(bright_log, {"--input", "PV9"}), "PV1");
+    check_refused(explain(bright_log, {"--wiring", "9s9p9"}), "--wiring");
+    check_refused(explain(bright_log, {"--volt-accuracy", "0"}), "--volt-accuracy");
+    check_refused(explain(bright_log, {"--csv", "--json"}), "--json");
+    check_refused(run({"explain", "two.toml"}, world_of(usual_files())), "LOG");
+    check_refused(run({"explain", "two.toml", "nowhere.csv"}, world_of(usual_files())),
+                  "nowhere.csv: cannot be opened");
+    check_refused(run({"explain", "docs/demo/mixed.toml", "docs/demo/van-log.csv"}, source_world()), "PV1, PV2");
+}
+
+TEST_CASE("explain as text: sentences, the account, what stays open") {
+    const std::string text = explain(bright_log).out;
+    CHECK_THAT(text, Contains("label rating × hours") && Contains("= the array could have given") &&
+                         Contains("= measured") && Contains("Change first: ") && Contains("What stays open") &&
+                         Contains("the local code, the makers' manuals"));
+    CHECK_THAT(text, !Contains("have no irradiance"));
+    CHECK_THAT(explain("time,volts,amps\n0,40,5\n600,40,5\n1200,40,5\n").out, Contains("have no irradiance"));
+}
+
+// The story that tests/reference/demo_log.py tells.
+TEST_CASE("explain: the demo's van, wired all in parallel") {
+    const Ran r =
+        run({"explain", "docs/demo/van.toml", "docs/demo/van-log.csv", "--wiring", "1s4p", "--json"}, source_world());
+    INFO(r.err);
+    REQUIRE(r.exit_code == 0);
+    const Json j = Json::parse(r.out);
+    CHECK(j["gaps"] == 2);
+    for (const char* cause : {"battery", "shade"}) {
+        CAPTURE(cause);
+        CHECK(lost_wh(j, cause) > 0.02 * j["possible_wh"].get<double>());
+    }
+    // In strings of one panel a bypassed group and a missing panel are the same thing to the input.
+    CHECK(lost_wh(j, "missing-string") + lost_wh(j, "bypassed-group") > 0.02 * j["possible_wh"].get<double>());
+    CHECK(std::abs(lost_wh(j, "tripped")) < 0.01 * j["possible_wh"].get<double>());
+}
