@@ -1,5 +1,7 @@
 #include "commands.hpp"
 
+#include <plait/output/page.hpp>
+
 #include <plait/input/measured_table.hpp>
 #include <plait/output/explain.hpp>
 
@@ -111,7 +113,13 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }
     log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
-    return {Exit::all_within, o.json ? output::explain_json(bench, log) : output::explain_text(bench, log, colour), ""};
+    Ran ran{Exit::all_within, o.json ? output::explain_json(bench, log) : output::explain_text(bench, log, colour), ""};
+    if (!o.page.empty()) {
+        ran.files.push_back(
+            {o.page, output::text_page("A log, explained", output::explain_text(bench, log, output::Colour::off)),
+             output::page_mark});
+    }
+    return ran;
 }
 
 }  // namespace plait::cli

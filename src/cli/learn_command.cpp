@@ -5,6 +5,8 @@
 
 #include "commands.hpp"
 
+#include <plait/output/page.hpp>
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -93,6 +95,11 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     }
     Ran ran;
     ran.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
+    if (!o.page.empty()) {
+        ran.files.push_back({o.page,
+                             output::text_page("What the input takes", output::learn_text(sheet, output::Colour::off)),
+                             output::page_mark});
+    }
     if (!o.out.empty()) {
         if (!o.force && world.read_file(o.out)) {
             return refused(o.out,

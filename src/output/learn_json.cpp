@@ -38,7 +38,7 @@ Json compared_json(const study::Compared& c, const study::LearnedWindow& w) {
     return {{"figure", name_of(c.figure)},
             {"from_v", band ? number(c.at_from_v) : Json(nullptr)},
             {"to_v", band ? number(c.at_to_v) : Json(nullptr)},
-            {"printed", c.printed ? number(*c.printed) : Json(nullptr)},
+            {"printed", c.printed_value ? number(*c.printed_value) : Json(nullptr)},
             {"measured", c.value ? number(*c.value) : Json(nullptr)},
             {"likely", interval_json(c.likely)},
             {"agreement", name_of(c.agreement)},

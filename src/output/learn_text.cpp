@@ -84,7 +84,7 @@ std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
         std::string verdict(name_of(c.agreement));
         std::replace(verdict.begin(), verdict.end(), '-', ' ');
         out += fmt::format("  {}{}{}  {}{}\n", padded(what, 30),
-                           padded_left(c.printed ? printed_value(c, *c.printed) : "silent", 12),
+                           padded_left(c.printed_value ? printed_value(c, *c.printed_value) : "silent", 12),
                            padded_left(c.value ? printed_value(c, *c.value) : "–", 12), padded(likely, 24), verdict);
     }
     for (const study::Compared& c : sheet.compared) {

@@ -13,7 +13,7 @@ std::string gap(const Interval& v) {
 }
 
 std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow& w) {
-    const std::string printed = volts(*c.printed);
+    const std::string printed = volts(*c.printed_value);
     if (c.agreement == study::Agreement::more) {
         return fmt::format(
             "It {} above its printed maximum of {}. That is no permission: the printed maximum stays the limit of "
@@ -104,14 +104,14 @@ std::string meaning_of(const study::Compared& c, const study::LearnedWindow& w) 
     if (c.figure == study::ComparedFigure::maximum) return maximum_meaning(c, w);
     const bool less = c.agreement == study::Agreement::less;
     if (!less && c.agreement != study::Agreement::more) return "";
-    const double off_ratio = c.value ? std::abs(*c.value / *c.printed - 1.0) : 0.0;
+    const double off_ratio = c.value ? std::abs(*c.value / *c.printed_value - 1.0) : 0.0;
     switch (c.figure) {
         case study::ComparedFigure::start:
             return less ? "It starts earlier than printed; short strings have more room than the manual says."
                         : fmt::format(
                               "It starts only {}, later than the printed {}. A string that counts on the printed "
                               "voltage may not start on a hot day; make it longer.",
-                              gap(*c.likely), volts(*c.printed));
+                              gap(*c.likely), volts(*c.printed_value));
         case study::ComparedFigure::band:
             return less ? fmt::format(
                               "From {} to {} it takes {:.1f} % less current than printed: parallel strings are "

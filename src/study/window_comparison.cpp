@@ -20,7 +20,7 @@ Compared compared(ComparedFigure figure, std::optional<double> printed, std::opt
                   std::optional<Interval> likely) {
     Compared c;
     c.figure = figure;
-    c.printed = printed;
+    c.printed_value = printed;
     c.value = value;
     c.likely = likely;
     c.agreement = !likely ? Agreement::not_seen : !printed ? Agreement::not_printed : agreement_of(*printed, *likely);

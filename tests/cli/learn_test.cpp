@@ -21,7 +21,15 @@ Ran learned(const std::vector<std::string>& arguments, Files more = {}) {
     return run(all, world_of(files));
 }
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+/// Wherever the line was broken.
+bool has(const std::string& text, const std::string& part) {
+    std::string flat;
+    for (const char c : text) {
+        const bool blank = c == ' ' || c == '\n';
+        if (!blank || flat.empty() || flat.back() != ' ') flat += blank ? ' ' : c;
+    }
+    return flat.find(part) != std::string::npos;
+}
 
 Controller controller_of(const std::string& text) {
     const auto read = input::read_controller(text, "out.toml");

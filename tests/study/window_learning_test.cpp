@@ -127,10 +127,10 @@ Coverage coverage_over(std::uint32_t seed, int windows) {
             }
             std::optional<Interval> edge;
             double nearest_v = 1e9;
-            for (const SwitchVoltage& c : found.changes) {
-                if (std::abs(c.middle_v() - e.from_v) >= nearest_v) continue;
-                nearest_v = std::abs(c.middle_v() - e.from_v);
-                edge = c.likely_v();
+            for (const SwitchVoltage& change : found.changes) {
+                if (std::abs(change.middle_v() - e.from_v) >= nearest_v) continue;
+                nearest_v = std::abs(change.middle_v() - e.from_v);
+                edge = change.likely_v();
             }
             tally.put("edge", e.from_v, edge);
         }

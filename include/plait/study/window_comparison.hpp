@@ -25,9 +25,9 @@ struct Compared {
     ComparedFigure figure = ComparedFigure::start;
     double at_from_v = 0.0;  ///< of a band: where
     double at_to_v = 0.0;
-    std::optional<double> printed;   ///< V, A or W
-    std::optional<double> value;     ///< measured, in the same unit
-    std::optional<Interval> likely;  ///< … with its interval; of a voltage between readings the whole gap
+    std::optional<double> printed_value;  ///< V, A or W
+    std::optional<double> value;          ///< measured, in the same unit
+    std::optional<Interval> likely;       ///< … with its interval; of a voltage between readings the whole gap
     Agreement agreement = Agreement::not_seen;
 };
 
