@@ -89,6 +89,16 @@ SwitchVoltage gap_at(const std::vector<SweepPoint>& points, const SweepStep& bel
     return {Interval(points[near[last]].voltage_v, points[near[first]].voltage_v)};
 }
 
+/// A tripped input stays so until it recovers: readings that take nothing right after a trip, the voltage falling,
+/// belong to it even where they are too few to be a piece of their own. `down` in the order they were taken.
+std::optional<SwitchVoltage> recovery_after_trip(const std::vector<SweepPoint>& down) {
+    std::size_t i = 0;
+    while (i < down.size() && !down[i].taking) ++i;
+    if (i == 0 || i == down.size() || !(down[i].voltage_v < down[i - 1].voltage_v)) return std::nullopt;
+    if (i + 1 < down.size() && !down[i + 1].taking) return std::nullopt;  // one reading alone may be a slip
+    return SwitchVoltage{Interval(down[i].voltage_v, down[i - 1].voltage_v)};
+}
+
 Stretch stretch_of(const std::vector<SweepPoint>& points, double least_noise_ratio) {
     const std::vector<SweepStep> steps = steps_of(points, most_steps);
     const Segmentation found = segment(steps, least_noise_ratio, true);
@@ -287,6 +297,7 @@ private:
         const bool takes_down = takes(down);
         if (takes_up) rising = stretch_of(up, least_noise);
         if (takes_down) falling = stretch_of(down, least_noise);
+        if (takes_down && rising.high && !falling.high) falling.high = recovery_after_trip(down);
         found_.start = rising.low;
         found_.trip = rising.high;
         found_.stop = falling.low;

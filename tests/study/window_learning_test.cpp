@@ -268,4 +268,35 @@ TEST_CASE("sweeps that say nothing are refused with what to do") {
 }
 
 }  // namespace
+TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on the way down") {
+    // 8 A up to 60 V, as printed; trips between 61 V and 62.5 V, is still off at 60 V and takes again at 57 V.
+    std::vector<SweepRow> rows;
+    int line = 2;
+    const auto add = [&](double volts, double amps, SweepState state) {
+        rows.push_back({line++, volts, amps, state, false});
+    };
+    add(11.0, 0.0, SweepState::unsaid);
+    for (const double v : {13.0, 20.0, 30.0, 40.0, 50.0, 61.0}) add(v, 8.0, SweepState::unsaid);
+    for (const SweepState said : {SweepState::tripped, SweepState::unsaid}) {
+        std::vector<SweepRow> all = rows;
+        all.push_back({line, 62.5, 0.0, said, false});
+        all.push_back({line + 1, 60.0, 0.0, said, false});
+        all.push_back({line + 2, 57.0, 8.0, SweepState::unsaid, false});
+        const auto found = learn_window(all, 0.0);
+        REQUIRE(found);
+        REQUIRE(found->trip);
+        CHECK(found->trip->between_v.lower() == 61.0);
+        CHECK(found->trip->between_v.upper() == 62.5);
+        REQUIRE(found->recovery);
+        CHECK(found->recovery->between_v.lower() == 57.0);
+        CHECK(found->recovery->between_v.upper() == 60.0);
+        CHECK(found->outlier_count == 0);
+        // It never recovers within the sweep: nothing is made up.
+        all.pop_back();
+        const auto still_off = learn_window(all, 0.0);
+        REQUIRE(still_off);
+        CHECK_FALSE(still_off->recovery);
+    }
+}
+
 }  // namespace plait::study::test
