@@ -60,7 +60,9 @@ std::string step_lines(const std::vector<study::Step>& steps) {
             s.voltage_v ? fmt::format("up to {:.0f} V", std::ceil(*s.voltage_v)) : std::string("dead");
         out +=
             fmt::format("{} {}{}\n", padded_left(fmt::format("{}.", i + 1), 4), padded(live, 13), wrapped(s.text, 18));
-        if (s.caution) out += "                  " + wrapped("! " + s.caution->text, 18) + "\n";
+        for (const study::Caution& c : s.cautions) {
+            out += "                  " + wrapped("! " + c.text, 18) + "\n";
+        }
     }
     return out;
 }
@@ -68,9 +70,11 @@ std::string step_lines(const std::vector<study::Step>& steps) {
 Json steps_list(const std::vector<study::Step>& steps) {
     Json list = Json::array();
     for (const study::Step& s : steps) {
-        Json caution = nullptr;
-        if (s.caution) caution = {{"id", s.caution->id}, {"text", s.caution->text}, {"source", s.caution->source}};
-        list.push_back({{"id", s.id}, {"text", s.text}, {"voltage_v", maybe(s.voltage_v)}, {"caution", caution}});
+        Json cautions = Json::array();
+        for (const study::Caution& c : s.cautions) {
+            cautions.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
+        }
+        list.push_back({{"id", s.id}, {"text", s.text}, {"voltage_v", maybe(s.voltage_v)}, {"cautions", cautions}});
     }
     return list;
 }

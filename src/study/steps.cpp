@@ -40,8 +40,9 @@ public:
             return std::move(list_);
         }
         add(list_.connect, "lay-out",
-            "Lay everything out: panels face down or covered, the disconnect open, every fuse holder open and empty.",
-            {}, lit_caution);
+            "Lay everything out: panels face down or covered, the disconnect open, every fuse holder open and empty. A "
+            "single panel's plugs are live already.",
+            highest_panel_v(), lit_caution);
         battery();
         for (const InputJudgement& one : judgement_.inputs) input(one);
         last();
@@ -50,12 +51,16 @@ public:
     }
 
 private:
-    // Each caution once, where it first matters.
+    // Each caution once, where it first matters: that of the voltage's band, and the step's own.
     void add(std::vector<Step>& list, std::string_view id, std::string text, std::optional<double> voltage_v,
-             std::optional<Caution> caution = {}) {
-        if (!caution && voltage_v) caution = voltage_caution(*voltage_v);
-        if (caution && !said_.insert(caution->id).second) caution.reset();
-        list.push_back({id, std::move(text), voltage_v, std::move(caution)});
+             const std::optional<Caution>& own = {}) {
+        Step step{id, std::move(text), voltage_v, {}};
+        const auto say = [&](const Caution& c) {
+            if (said_.insert(c.id).second) step.cautions.push_back(c);
+        };
+        if (voltage_v) say(voltage_caution(*voltage_v));
+        if (own) say(*own);
+        list.push_back(std::move(step));
     }
 
     const std::string& name(const InputJudgement& one) const { return setup_.controller.inputs[one.input].name; }
@@ -147,7 +152,7 @@ private:
             "Read the input's display against the meter readings of plait check; after an hour of sun feel that no "
             "plug is "
             "warm.",
-            {}, warm_caution);
+            highest_v(), warm_caution);
     }
 
     void take_apart() {
@@ -169,6 +174,18 @@ private:
         return std::any_of(judgement_.inputs.begin(), judgement_.inputs.end(), [&](const InputJudgement& one) {
             return one.wiring.strings.size() > 1 && fuses_wanted(setup_, one.wires);
         });
+    }
+
+    double highest_panel_v() const {
+        double v = 0.0;
+        for (const InputJudgement& one : judgement_.inputs) {
+            for (const SeriesString& string : one.wiring.strings) {
+                for (const PanelPlace& place : string.panels) {
+                    v = std::max(v, rules::string_cold_voc_v(setup_, {{place}, false}, setup_.site.cold_method));
+                }
+            }
+        }
+        return v;
     }
 
     double highest_v() const {

@@ -56,10 +56,25 @@ TEST_CASE("the voltage at each step") {
     CHECK(list[place(list, "close-string")].voltage_v == exactly(90.0));
     CHECK(list[place(list, "measure-string")].voltage_v == exactly(90.0));
     // A band's caution comes with the first step in it: 60 V is touchable only dry, 90 V shock and arc.
-    REQUIRE(list[place(list, "halves")].caution);
-    CHECK(list[place(list, "halves")].caution->id == "touch-dry");
-    REQUIRE(list[place(list, "close-string")].caution);
-    CHECK(list[place(list, "close-string")].caution->id == "shock-and-arc");
+    CHECK(list[place(list, "lay-out")].voltage_v == exactly(30.0));
+    REQUIRE_FALSE(list[place(list, "halves")].cautions.empty());
+    CHECK(list[place(list, "halves")].cautions.front().id == "touch-dry");
+    REQUIRE_FALSE(list[place(list, "close-string")].cautions.empty());
+    CHECK(list[place(list, "close-string")].cautions.front().id == "shock-and-arc");
+    CHECK(list.back().voltage_v == exactly(90.0));  // the plugs to be felt are live
+}
+
+TEST_CASE("a voltage's own caution comes with the first step in it, even where the step has another") {
+    Trial t = roomy_trial();
+    t.panel().voc_v = 75.0;  // 90 V on the coldest morning, from the first panel on
+    t.panel().vmp_v = 60.0;
+    t.panel().pmax_w = 300.0;
+    t.panel().cells_in_series = 108;
+    t.wire(1, 1);
+    const std::vector<Step> list = steps(t).connect;
+    REQUIRE(list.front().cautions.size() == 2);
+    CHECK(list.front().cautions[0].id == "shock-and-arc");
+    CHECK(list.front().cautions[1].id == "live-when-lit");
 }
 
 TEST_CASE("no caution is said twice, and equal strings are one step") {
@@ -73,9 +88,10 @@ TEST_CASE("no caution is said twice, and equal strings are one step") {
             std::size_t cautions = 0;
             for (const auto* part : {&list.connect, &list.take_apart}) {
                 for (const Step& s : *part) {
-                    if (!s.caution) continue;
-                    ++cautions;
-                    said.insert(s.caution->id);
+                    for (const Caution& c : s.cautions) {
+                        ++cautions;
+                        said.insert(c.id);
+                    }
                 }
             }
             CHECK(said.size() == cautions);

@@ -14,7 +14,7 @@ struct Step {
     std::string_view id;
     std::string text;
     std::optional<double> voltage_v;  ///< the most there can be at the hands, DC; empty: nothing is live
-    std::optional<Caution> caution;   ///< where it first matters; each once
+    std::vector<Caution> cautions;    ///< each once in the list, where it first matters; that of the voltage first
 };
 
 struct StepList {
