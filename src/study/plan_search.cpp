@@ -233,7 +233,7 @@ private:
         if (!request_.keep_going) return true;
         SearchProgress p;
         for (const auto& input : inputs_) p.solved += input->solved();
-        p.best_w = found_.empty() ? 0.0 : found_.front().european_w;
+        p.best_w = found_.empty() ? std::max(cut_w_, 0.0) : found_.front().european_w;
         p.bound_w = std::max(unexplored_w_, p.best_w);
         stopped_ = !request_.keep_going(p);
         return !stopped_;
