@@ -1,6 +1,8 @@
 #include "commands.hpp"
 
 #include <plait/output/page.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/study/log_series.hpp>
 
 #include <plait/input/measured_table.hpp>
 #include <plait/output/explain.hpp>
@@ -78,8 +80,14 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
     std::string table = o.csv ? output::explain_csv_head() : "";
     std::size_t empty = 0;
     std::size_t timeless = 0;
+    study::LogSeries series;
+    const bool pictured = !o.page.empty() || !o.svg.empty();
+    const bool rows_wanted = o.csv || pictured;
     const auto write = [&] {
-        for (const study::ExplainedRow& row : ready) output::explain_csv_row(row, table);
+        for (const study::ExplainedRow& row : ready) {
+            if (o.csv) output::explain_csv_row(row, table);
+            if (pictured) series.add(row);
+        }
         ready.clear();
     };
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
@@ -88,7 +96,7 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
         if (!watts) ++empty;
         if (std::isnan(m.time_s)) ++timeless;
         if (!watts || std::isnan(m.time_s)) return;
-        explainer.add(row, o.csv ? &ready : nullptr);
+        explainer.add(row, rows_wanted ? &ready : nullptr);
         write();
     });
     if (const auto trouble = world.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
@@ -101,23 +109,31 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
                        "there is no column of time, so no energy can be counted; add one, such as "
                        "time = 2026-06-21 12:05 or seconds from the start");
     }
-    log.account = explainer.finish(o.csv ? &ready : nullptr);
+    log.account = explainer.finish(rows_wanted ? &ready : nullptr);
     write();
     if (log.account.rows < 2) {
         return refused(o.log,
                        "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
     }
-    if (o.csv) return {Exit::all_within, table, ""};
     log.notes = read->notes;
     if (empty + timeless > 0) {
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }
     log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
-    Ran ran{Exit::all_within, o.json ? output::explain_json(bench, log) : output::explain_text(bench, log, colour), ""};
+    Ran ran{Exit::all_within,
+            o.csv    ? table
+            : o.json ? output::explain_json(bench, log)
+                     : output::explain_text(bench, log, colour),
+            ""};
     if (!o.page.empty()) {
         ran.files.push_back(
-            {o.page, output::text_page("A log, explained", output::explain_text(bench, log, output::Colour::off)),
+            {o.page,
+             output::text_page("A log, explained", output::explain_text(bench, log, output::Colour::off),
+                               output::log_svg(series, output::PictureUse::on_page)),
              output::page_mark});
+    }
+    if (!o.svg.empty()) {
+        ran.files.push_back({o.svg, output::log_svg(series, output::PictureUse::in_file), output::picture_mark});
     }
     return ran;
 }

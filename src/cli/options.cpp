@@ -21,7 +21,8 @@ const char* const closing =
 // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
 std::string unknown_command(const std::string& typed) {
     return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, compare, curve, panel, expect, explain, learn, parts, steps (plait "
+           "' is not a command; write one of check, arrange, compare, curve, panel, expect, explain, learn, parts, "
+           "steps (plait "
            "--help says what each "
            "does)\n";
 }
@@ -206,7 +207,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* explain = app.add_subcommand("explain", "why a log shows what it shows: where the label's energy went");
     common(explain, "a set-up file (docs/input.md)");
     add_explain_options(explain, o);
-    page(explain);
+    pages(explain, {"log"});
     CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
     common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
     page(panel);
@@ -232,7 +233,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     CLI::App* learn = app.add_subcommand("learn", "what an input really takes, from a bench sweep");
     common(learn, "the readings: volts, and amps or watts (docs/learn.md)");
     add_learn_options(learn, o);
-    page(learn);
+    pages(learn, {"sweep"});
 
     Typed typed;
     if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {

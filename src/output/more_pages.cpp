@@ -95,9 +95,10 @@ std::string expect_page(const study::FieldModel& model, const study::Card& card,
     return page.html();
 }
 
-std::string text_page(std::string_view title, std::string_view report) {
+std::string text_page(std::string_view title, std::string_view report, std::string_view svg) {
     PageBuilder page(title);
     page.title_heading(title);
+    if (!svg.empty()) page.picture(svg);
     page.report(report);
     return page.html();
 }

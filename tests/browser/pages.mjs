@@ -116,6 +116,8 @@ page('compare', 'compare', 'docs/demo/allotment.toml', 'docs/demo/allotment-one-
 page('barn-check', 'check', 'docs/demo/barn.toml');
 page('barn-parts', 'parts', 'docs/demo/barn.toml');
 page('barn-steps', 'steps', 'docs/demo/barn.toml');
+page('van-explain', 'explain', 'docs/demo/van.toml', 'docs/demo/van-log.csv', '--wiring', '1s4p');
+page('workshop-learn', 'learn', 'docs/demo/workshop-sweep.csv', '--against', 'docs/demo/workshop.toml');
 page('panel', 'panel', 'panels/rigid-175w-perc.toml');
 plans.forEach(([text, wanted], i) => {
   page(`house-${i}`, 'check', at('house.toml'), '--wiring', text);

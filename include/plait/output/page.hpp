@@ -26,8 +26,8 @@ inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding
 /// The card, with what readings say if there are any (null: none).
 [[nodiscard]] std::string expect_page(const study::FieldModel& model, const study::Card& card,
                                       const study::Diagnosis* diagnosis);
-/// Any other text report.
-[[nodiscard]] std::string text_page(std::string_view title, std::string_view report);
+/// Any other text report, under a picture (empty: none) as picture.hpp makes it for a page.
+[[nodiscard]] std::string text_page(std::string_view title, std::string_view report, std::string_view svg = {});
 [[nodiscard]] std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet);
 
 }  // namespace plait::output

@@ -3,6 +3,8 @@
 
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
+#include <plait/study/log_series.hpp>
+#include <plait/study/window_comparison.hpp>
 #include <plait/study/window_map.hpp>
 
 #include <string>
@@ -21,5 +23,11 @@ enum class PictureUse { on_page, in_file };
 
 /// Current and power over the voltage, with every maximum and where the input holds it.
 [[nodiscard]] std::string curve_svg(const study::Bench& bench, const study::InputCurve& curve, PictureUse use);
+
+/// A log: what the array could give, what was expected, what was measured, and the cause as a band below.
+[[nodiscard]] std::string log_svg(const study::LogSeries& series, PictureUse use);
+
+/// A bench sweep: every reading, and the laws that fit.
+[[nodiscard]] std::string sweep_svg(const study::LearnSheet& sheet, PictureUse use);
 
 }  // namespace plait::output
