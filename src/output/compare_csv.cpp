@@ -30,8 +30,8 @@ std::string compare_csv(const std::vector<NamedSetup>& named, const study::Compa
                            a.shared_w, p.cold_margin_v, p.cold_margin_ratio, p.highest_cold_voc_v, p.panels_used,
                            p.joints, p.fuses);
         if (money && p.cost) {
-            out += fmt::format(",{},{},{},{},{}", csv_field(p.cost->currency), p.cost->panels_price, p.cost->controller_price,
-                               p.cost->total_price(), p.harvest_per_100_w());
+            out += fmt::format(",{},{},{},{},{}", csv_field(p.cost->currency), p.cost->panels_price,
+                               p.cost->controller_price, p.cost->total_price(), p.harvest_per_100_w());
         } else if (money) {
             out += ",,,,,";
         }
