@@ -221,7 +221,7 @@ private:
         svg.text({plug_left + 7.0, plug_y + 4.0}, "+", "plus");
         svg.text({plug_left + plug_width - 7.0, plug_y + 4.0}, "−", "minus", "end");
         svg.text({plug_left + plug_width / 2.0, plug_y + 4.0},
-                 shortened(setup_.controller.inputs[judged_.input].name, 16), "strong", "middle");
+                 shortened(setup_.controller.inputs[judged_.input].name, 12), "strong", "middle");
         svg.text({width / 2.0, plug_y + 26.0},
                  fmt::format("up to {} on the coldest morning, {} short", volts(cold_v()), amps(judged_.facts.isc_a)),
                  "small", "middle");
