@@ -35,21 +35,28 @@ std::string pieces_text(const study::LearnedWindow& w, Colour colour) {
     return out;
 }
 
+std::string switch_text(const char* what, const Interval& between_v, const Interval& likely_v) {
+    return fmt::format("  {}{}{} … {}\n", padded(what, 34),
+                       padded(fmt::format("{} … {}", volts(between_v.lower()), volts(between_v.upper())), 26),
+                       volts(likely_v.lower()), volts(likely_v.upper()));
+}
+
 std::string switch_text(const char* what, const std::optional<study::SwitchVoltage>& s) {
-    if (!s) return "";
-    return fmt::format("  {}{}{}\n", padded(what, 34),
-                       padded(fmt::format("{} … {}", volts(s->between_v.lower()), volts(s->between_v.upper())), 26),
-                       fmt::format("{} … {}", volts(s->likely_v().lower()), volts(s->likely_v().upper())));
+    return s ? switch_text(what, s->between_v, s->likely_v()) : "";
 }
 
 std::string edges_text(const study::LearnedWindow& w, Colour colour) {
     std::string out = "\n" + bold("Where it changes", colour) + "\n";
-    out += fmt::format("  {}{}{}\n", padded("", 34), padded("between two readings", 26), "middle 95 % of the gap");
+    out += fmt::format("  {}{}{}\n", padded("", 34), padded("between two readings", 26), "95 %");
     out += switch_text("begins, voltage rising", w.start);
     out += switch_text("ceases, voltage falling", w.stop);
     for (std::size_t k = 0; k < w.changes.size(); ++k) {
         const bool to_power = w.pieces[k + 1].kind == PieceKind::constant_power;
-        out += switch_text(to_power ? "power limit takes over" : "another current", w.changes[k]);
+        // Where band and power limit meet without a jump, their levels tell it better than the readings beside it.
+        const bool met = to_power && w.takeover_v && w.pieces[k + 1].level.value == w.power_w->value;
+        out += to_power ? switch_text("power limit takes over", w.changes[k].between_v,
+                                      met ? w.takeover_v->likely : w.changes[k].likely_v())
+                        : switch_text("another current", w.changes[k]);
     }
     out += switch_text("trips, voltage rising", w.trip);
     out += switch_text("recovers, voltage falling", w.recovery);
@@ -68,8 +75,7 @@ std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
         bold(fmt::format("Against the printed limits of {}, {}", sheet.controller->name, sheet.printed()->name),
              colour) +
         "\n";
-    out += fmt::format("  {}{}{}{}{}\n", padded("", 30), padded_left("printed", 12), padded_left("measured", 12),
-                       padded("  95 %", 26), "");
+    out += fmt::format("  {}{}{}  95 %\n", padded("", 30), padded_left("printed", 12), padded_left("measured", 12));
     for (const study::Compared& c : sheet.compared) {
         std::string what;
         if (c.figure == study::ComparedFigure::start) what = "start voltage";
@@ -99,8 +105,8 @@ std::string rows_text(const study::LearnedWindow& w, Colour colour) {
     if (w.rows.size() > most_rows) {
         return out + fmt::format("  {} readings; --csv lists them with their fit.\n", w.rows.size());
     }
-    out += fmt::format("  {}{}{}{}{}\n", padded_left("line", 6), padded_left("V", 10), padded_left("A", 9),
-                       padded_left("fit A", 9), "   ");
+    out += fmt::format("  {}{}{}{}\n", padded_left("line", 6), padded_left("V", 10), padded_left("A", 9),
+                       padded_left("fit A", 9));
     for (const study::FittedRow& r : w.rows) {
         std::string remark(name_of(r.use));
         std::replace(remark.begin(), remark.end(), '-', ' ');
@@ -132,8 +138,11 @@ std::string learn_text(const study::LearnSheet& sheet, Colour colour) {
                 : std::string(
                       "The intervals tell of scatter only; a meter that reads 2 % high does so in every row: say "
                       "--accuracy. ");
-    if (w.outlier_count > 0) sure += fmt::format("{} readings stand apart and count for nothing. ", w.outlier_count);
-    if (w.censored_count > 0) sure += fmt::format("At {} readings the supply was the limit. ", w.censored_count);
+    if (w.outlier_count == 1) sure += "One reading stands apart and counts for nothing. ";
+    if (w.outlier_count > 1) sure += fmt::format("{} readings stand apart and count for nothing. ", w.outlier_count);
+    if (w.censored_count > 0)
+        sure += fmt::format("At {} the supply was the limit. ",
+                            w.censored_count == 1 ? "one reading" : fmt::format("{} readings", w.censored_count));
     if (!w.in_order) sure += "The readings jump up and down, so nothing is said about rising and falling. ";
     if (w.in_order && !w.falling) sure += "There is no sweep downwards, so where it recovers was not looked for. ";
     out += "  " + wrapped(sure.substr(0, sure.size() - 1), 2) + "\n";

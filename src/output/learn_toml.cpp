@@ -29,7 +29,7 @@ std::string maybe(const char* key, const std::optional<double>& value, const cha
 }
 
 std::string gap(const study::SwitchVoltage& s) {
-    return fmt::format("{:.2f} to {:.2f} V", s.between_v.lower(), s.between_v.upper());
+    return fmt::format("between {:.2f} and {:.2f} V", s.between_v.lower(), s.between_v.upper());
 }
 
 std::string bands_text(const std::vector<CurrentBand>& bands) {
@@ -54,8 +54,8 @@ std::string measured_comments(const study::LearnSheet& sheet) {
     } else {
         out += "# max_voltage is the printed one. What the bench showed above it is no permission.\n";
     }
-    if (w.trip) out += fmt::format("# It tripped from {}, voltage rising.\n", gap(*w.trip));
-    if (w.recovery) out += fmt::format("# It recovered from {}, voltage falling.\n", gap(*w.recovery));
+    if (w.trip) out += fmt::format("# It tripped {}, voltage rising.\n", gap(*w.trip));
+    if (w.recovery) out += fmt::format("# It recovered {}, voltage falling.\n", gap(*w.recovery));
     if (!w.power_w) {
         out += fmt::format("# No power limit was reached on the bench; it took up to {:.4g} W.\n", w.most_power_w);
     }

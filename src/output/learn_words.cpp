@@ -16,11 +16,11 @@ std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow
     const std::string printed = volts(*c.printed_value);
     if (c.agreement == study::Agreement::more) {
         return fmt::format(
-            "It {} above its printed maximum of {}. That is no permission: the printed maximum stays the limit of "
-            "every "
-            "wiring, and every verdict keeps to it.",
-            w.trip ? fmt::format("went on working until {}", gap(w.trip->between_v))
-                   : fmt::format("was still working at {}", volts(w.highest_working_v)),
+            "It {}. That is no permission: the printed maximum of {} stays the limit of every wiring, and every "
+            "verdict "
+            "keeps to it.",
+            w.trip ? fmt::format("worked above its printed maximum and tripped only {}", gap(w.trip->between_v))
+                   : fmt::format("was still working at {}, above its printed maximum", volts(w.highest_working_v)),
             printed);
     }
     if (c.agreement == study::Agreement::less) {
@@ -166,7 +166,8 @@ std::vector<std::string> summary_of(const study::LearnedWindow& w) {
     if (w.trip) {
         all.push_back(fmt::format("Above that it stops: it trips {}.", gap(w.trip->between_v)));
         if (w.recovery) {
-            all.push_back(fmt::format("It recovers by itself when the voltage falls {}.", gap(w.recovery->between_v)));
+            all.push_back(
+                fmt::format("With the voltage falling it recovers by itself {}.", gap(w.recovery->between_v)));
         } else if (w.falling) {
             all.push_back("It was not seen to recover.");
         }

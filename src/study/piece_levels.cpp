@@ -6,7 +6,6 @@
 namespace plait::study {
 namespace {
 
-constexpr std::size_t most_steps = 120;
 constexpr double joint_reach = 4.0;  // deviations within which a band and the power limit are said to meet
 
 double measured(const SweepPoint& p, PieceKind kind) {
@@ -28,7 +27,7 @@ void fit_piece(PiecePoints& piece, double log_level, double noise_ratio) {
     };
     std::vector<Mean> means;
     std::vector<char> fits(piece.points.size(), 0);
-    for (const SweepStep& s : steps_of(piece.points, most_steps)) {
+    for (const SweepStep& s : steps_of(piece.points)) {
         for (const std::size_t i : s.points) fits[i] = piece.points[i].censored ? 1 : 0;  // says nothing against it
         if (!s.taking || s.censored) continue;
         const double x = piece.kind == PieceKind::constant_power ? s.log_power : s.log_current;

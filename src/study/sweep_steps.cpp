@@ -7,6 +7,8 @@
 namespace plait::study {
 namespace {
 
+constexpr std::size_t by_hand = 100;  // so few rows are set one by one, without jitter
+constexpr double turn_by_hand_ratio = 0.01;
 constexpr double turn_ratio = 0.05;      // of the range: less is jitter of the supply
 constexpr double same_ratio = 0.0005;    // of the range: readings this near are one step
 constexpr double most_apart = 5.0;       // robust deviations inside a step
@@ -78,7 +80,8 @@ bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& risin
     if (rows.empty()) return true;
     const auto by_voltage = [](const SweepRow& a, const SweepRow& b) { return a.voltage_v < b.voltage_v; };
     const auto ends = std::minmax_element(rows.begin(), rows.end(), by_voltage);
-    const double turn_v = turn_ratio * (ends.second->voltage_v - ends.first->voltage_v);
+    const double turn_v =
+        (rows.size() <= by_hand ? turn_by_hand_ratio : turn_ratio) * (ends.second->voltage_v - ends.first->voltage_v);
     std::size_t low = 0;
     std::size_t high = 0;
     std::size_t leg_begin = 0;
@@ -110,7 +113,7 @@ bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& risin
     return legs <= 2 || legs * 3 <= rows.size();
 }
 
-std::vector<SweepStep> steps_of(const std::vector<SweepPoint>& points, std::size_t most_steps) {
+std::vector<SweepStep> steps_of(const std::vector<SweepPoint>& points) {
     std::vector<SweepStep> steps;
     if (points.empty()) return steps;
     std::vector<std::size_t> order(points.size());

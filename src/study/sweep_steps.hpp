@@ -30,10 +30,14 @@ struct SweepStep {
     std::vector<std::size_t> used;    ///< those in the means
 };
 
-/// The direction of each row, by turning points of at least 5 % of the range; false: the voltage jumps about.
+/// The search over change points takes at most so many steps.
+inline constexpr std::size_t most_steps = 120;
+
+/// The direction of each row, by turning points of at least 5 % of the range (1 % in a short sweep); false: the voltage
+/// jumps about.
 bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& rising);
 
-/// The points by rising voltage as steps, at most `most_steps`: neighbours closer than the tolerance share a step.
-[[nodiscard]] std::vector<SweepStep> steps_of(const std::vector<SweepPoint>& points, std::size_t most_steps);
+/// The points by rising voltage as steps, at most `most_steps` of them: near neighbours share one.
+[[nodiscard]] std::vector<SweepStep> steps_of(const std::vector<SweepPoint>& points);
 
 }  // namespace plait::study

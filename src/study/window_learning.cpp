@@ -3,6 +3,7 @@
 #include <plait/physics/student_t.hpp>
 
 #include "piece_levels.hpp"
+#include "sweep_edges.hpp"
 #include "sweep_steps.hpp"
 #include "window_pieces.hpp"
 
@@ -13,7 +14,6 @@
 namespace plait::study {
 namespace {
 
-constexpr std::size_t most_steps = 120;
 constexpr std::size_t least_rows = 4;
 constexpr double nothing_ratio =
     0.02;                            // of the usual current, and of the usual power: what the input's electronics draw
@@ -35,85 +35,26 @@ double usual(const std::vector<double>& values) {
     return quantile(std::move(large), 0.9);
 }
 
-// What the last digit of the meter is worth, from the nearest two readings that differ.
+// What the last digit of the meter is worth: the coarsest power of ten of which all currents are multiples.
 double last_digit_ratio(const std::vector<SweepPoint>& points) {
     std::vector<double> currents;
     for (const SweepPoint& p : points) {
         if (p.taking) currents.push_back(p.current_a);
     }
-    if (currents.size() < 2) return 0.0;
-    std::sort(currents.begin(), currents.end());
-    const double middle = currents[currents.size() / 2];
-    double digit = middle;
-    for (std::size_t i = 1; i < currents.size(); ++i) {
-        const double step = currents[i] - currents[i - 1];
-        if (step > 1e-9 * middle) digit = std::min(digit, step);
+    if (currents.empty()) return 0.0;
+    const double middle_a = quantile(currents, 0.5);
+    constexpr int most_digits = 4;  // finer digits are below what matters; calculated currents have no last digit
+    double digit_a = 1.0;
+    for (int digits = 0; digits <= most_digits; ++digits, digit_a /= 10.0) {
+        const bool multiples = std::all_of(currents.begin(), currents.end(), [&](double a) {
+            return std::abs(a / digit_a - std::round(a / digit_a)) < 1e-6 * a / digit_a + 1e-9;
+        });
+        if (multiples) return std::min(0.03, digit_a / middle_a / std::sqrt(12.0));
     }
-    return digit >= middle ? 0.0 : std::min(0.03, digit / middle / std::sqrt(12.0));
+    return 0.0;
 }
 
 bool has_law(PieceKind kind) { return kind == PieceKind::constant_current || kind == PieceKind::constant_power; }
-
-/// The stretch in which the input takes something, seen in one direction of the sweep.
-struct Stretch {
-    std::optional<SwitchVoltage> low;
-    std::optional<SwitchVoltage> high;
-};
-
-// The gap between the last point of one kind and the first of the other, where the steps change; the split that leaves
-// the fewest points on the wrong side.
-SwitchVoltage gap_at(const std::vector<SweepPoint>& points, const SweepStep& below, const SweepStep& above,
-                     bool taking_above) {
-    std::vector<std::size_t> near = below.points;
-    near.insert(near.end(), above.points.begin(), above.points.end());
-    std::sort(near.begin(), near.end(),
-              [&](std::size_t a, std::size_t b) { return points[a].voltage_v < points[b].voltage_v; });
-    const auto right_side = [&](std::size_t i, bool is_above) {
-        return points[near[i]].taking == (is_above == taking_above);
-    };
-    std::size_t best = 1;
-    std::size_t fewest = near.size() + 1;
-    for (std::size_t split = 1; split < near.size(); ++split) {
-        if (points[near[split]].voltage_v == points[near[split - 1]].voltage_v) continue;
-        std::size_t wrong = 0;
-        for (std::size_t i = 0; i < near.size(); ++i) wrong += right_side(i, i >= split) ? 0U : 1U;
-        if (wrong < fewest) {
-            fewest = wrong;
-            best = split;
-        }
-    }
-    std::size_t last = best - 1;
-    std::size_t first = best;
-    while (last > 0 && !right_side(last, false)) --last;
-    while (first + 1 < near.size() && !right_side(first, true)) ++first;
-    return {Interval(points[near[last]].voltage_v, points[near[first]].voltage_v)};
-}
-
-/// A tripped input stays so until it recovers: readings that take nothing right after a trip, the voltage falling,
-/// belong to it even where they are too few to be a piece of their own. `down` in the order they were taken.
-std::optional<SwitchVoltage> recovery_after_trip(const std::vector<SweepPoint>& down) {
-    std::size_t i = 0;
-    while (i < down.size() && !down[i].taking) ++i;
-    if (i == 0 || i == down.size() || !(down[i].voltage_v < down[i - 1].voltage_v)) return std::nullopt;
-    if (i + 1 < down.size() && !down[i + 1].taking) return std::nullopt;  // one reading alone may be a slip
-    return SwitchVoltage{Interval(down[i].voltage_v, down[i - 1].voltage_v)};
-}
-
-Stretch stretch_of(const std::vector<SweepPoint>& points, double least_noise_ratio) {
-    const std::vector<SweepStep> steps = steps_of(points, most_steps);
-    const Segmentation found = segment(steps, least_noise_ratio, true);
-    Stretch s;
-    if (found.pieces.size() < 2) return s;
-    if (found.pieces.front().kind == PieceKind::nothing) {
-        const std::size_t end = found.pieces.front().end;
-        s.low = gap_at(points, steps[end - 1], steps[end], true);
-    }
-    if (found.pieces.back().kind == PieceKind::nothing) {
-        const std::size_t begin = found.pieces.back().begin;
-        s.high = gap_at(points, steps[begin - 1], steps[begin], false);
-    }
-    return s;
-}
 
 // Cuts the points at the change points of the steps; a step that holds a change is parted row by row.
 std::vector<PiecePoints> pieces_of(const std::vector<SweepPoint>& points, const std::vector<SweepStep>& steps,
@@ -260,7 +201,7 @@ public:
         }
         const double least_noise = std::max(flattest_ratio, last_digit_ratio(points_));
         edges(least_noise);
-        const std::vector<SweepStep> steps = steps_of(inside_, most_steps);
+        const std::vector<SweepStep> steps = steps_of(inside_);
         const Segmentation cut = segment(steps, least_noise, true);
         std::vector<PiecePoints> pieces = pieces_of(inside_, steps, cut);
         drop_bare_pieces(pieces, cut.noise_ratio);
@@ -285,7 +226,13 @@ private:
     void edges(double least_noise) {
         std::vector<SweepPoint> up;
         std::vector<SweepPoint> down;
-        for (const SweepPoint& p : points_) (p.rising ? up : down).push_back(p);
+        for (std::size_t i = 0; i < points_.size(); ++i) {
+            const SweepPoint& p = points_[i];
+            std::vector<SweepPoint>& pool = p.rising ? up : down;
+            // Where the sweep turns, the last reading of one way is the first of the other.
+            if (i > 0 && points_[i - 1].rising != p.rising) pool.push_back(points_[i - 1]);
+            pool.push_back(p);
+        }
         const auto takes = [](const std::vector<SweepPoint>& points) {
             return std::any_of(points.begin(), points.end(), [](const SweepPoint& p) { return p.taking; });
         };
@@ -297,11 +244,12 @@ private:
         const bool takes_down = takes(down);
         if (takes_up) rising = stretch_of(up, least_noise);
         if (takes_down) falling = stretch_of(down, least_noise);
-        if (takes_down && rising.high && !falling.high) falling.high = recovery_after_trip(down);
         found_.start = rising.low;
         found_.trip = rising.high;
         found_.stop = falling.low;
         found_.recovery = falling.high;
+        keep_order(found_.stop, found_.start);
+        keep_order(found_.recovery, found_.trip);
         for (const SweepPoint& p : points_) {
             const Stretch& s = p.rising ? rising : falling;
             const bool below = s.low && p.voltage_v < s.low->middle_v();
@@ -330,7 +278,7 @@ private:
             const bool law = has_law(p.kind);
             const double half = law ? std::hypot(t * scatter.noise_ratio / std::sqrt(p.weight), accuracy_ratio_) : 0.0;
             out.level = {p.level, interval_about(p.level, half)};
-            out.steps = law ? p.steps : static_cast<int>(steps_of(p.points, most_steps).size());
+            out.steps = law ? p.steps : static_cast<int>(steps_of(p.points).size());
             out.rows = static_cast<int>(law ? static_cast<std::size_t>(p.weight) : p.points.size());
             if (k > 0) {
                 found_.changes.push_back({Interval(found_.pieces.back().to_v, out.from_v)});

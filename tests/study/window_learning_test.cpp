@@ -179,6 +179,11 @@ TEST_CASE("eight readings by hand are enough") {
     CHECK(w.start->between_v.upper() == 12.0);
     REQUIRE(w.trip);
     CHECK(w.trip->between_v.upper() == 61.0);
+    // Back at 59 V it worked: it tripped no lower, and recovered above.
+    CHECK(w.trip->between_v.lower() == 59.0);
+    REQUIRE(w.recovery);
+    CHECK(w.recovery->between_v.lower() == 59.0);
+    CHECK(w.recovery->between_v.upper() == 61.0);
     CHECK(w.pieces[0].level.likely.lower() < 8.0);
     CHECK(w.pieces[0].level.likely.upper() > 8.0);
 }
@@ -224,6 +229,18 @@ TEST_CASE("where the supply was the limit there is no band") {
     CHECK(w.censored_count == 4);
 }
 
+TEST_CASE("readings without scatter are known to half their last digit, no better and no worse") {
+    // One decimal, so a rounding error of 0.1/√12 A; three readings and two levels leave t = 2.78 for four residuals.
+    const LearnedWindow w =
+        learned(sweep({{50, 8.0}, {40, 10.0}, {30, 13.3}, {20, 15.0}, {15, 15.0}, {12, 15.0}, {11, 0}}));
+    REQUIRE(w.pieces.size() == 2);
+    CHECK(w.pieces[0].level.value == 15.0);
+    const double half_a = 2.776 * 0.1 / std::sqrt(12.0) / std::sqrt(3.0);
+    CHECK(w.pieces[0].level.likely.upper() == Approx(15.0 + half_a).margin(0.3 * half_a));
+    REQUIRE(w.stop);
+    CHECK(w.stop->between_v.lower() == 11.0);
+}
+
 TEST_CASE("an outlier is named and moves nothing; a meter's own error widens the intervals") {
     std::vector<SweepRow> rows = sweep(
         {{12, 8.02}, {14, 7.98}, {16, 8.05}, {18, 4.0}, {20, 7.95}, {22, 8.0}, {24, 8.03}, {26, 7.97}, {28, 8.0}});
@@ -267,7 +284,6 @@ TEST_CASE("sweeps that say nothing are refused with what to do") {
     CHECK_FALSE(learn_window(sweep({{0, 1}, {-3, 2}, {std::nan(""), 9}, {40, 0}}), 0));
 }
 
-}  // namespace
 TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on the way down") {
     // 8 A up to 60 V, as printed; trips between 61 V and 62.5 V, is still off at 60 V and takes again at 57 V.
     std::vector<SweepRow> rows;
@@ -299,4 +315,5 @@ TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on
     }
 }
 
+}  // namespace
 }  // namespace plait::study::test
