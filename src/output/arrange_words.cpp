@@ -10,6 +10,33 @@ namespace {
 
 std::string counted(int n, const char* one, const char* more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
 
+std::string proof_of(const study::Arrangement& a) {
+    const study::Searched& s = a.searched;
+    const double best_w = a.plans.front().harvest.european_w;
+    const bool is_best = *a.advised == 0;
+    if (!s.possible) {
+        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
+               "one kind "
+               "per input.";
+    }
+    if (s.at_label) {
+        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
+                       : "No wiring can take more than the first on the list.";
+    }
+    if (!s.finished) {
+        const double more_w = std::max(0.0, s.bound_w - best_w);
+        return fmt::format(
+            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
+            "more. --seconds N gives it more time.",
+            many(s.count), watts(more_w), 100.0 * more_w / best_w);
+    }
+    const std::string all = many(s.count);
+    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
+                   : fmt::format(
+                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
+                         all);
+}
+
 }  // namespace
 
 std::string plan_label(const Setup& setup, const ArrayPlan& plan) {
@@ -49,30 +76,10 @@ std::string many(double count) {
 }
 
 std::string standing(const study::Arrangement& a) {
-    const study::Searched& s = a.searched;
-    const double best_w = a.plans.front().harvest.european_w;
-    const bool is_best = *a.advised == 0;
-    if (!s.possible) {
-        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
-               "one kind "
-               "per input.";
-    }
-    if (s.at_label) {
-        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
-                       : "No wiring can take more than the first on the list.";
-    }
-    if (!s.finished) {
-        const double more_w = std::max(0.0, s.bound_w - best_w);
-        return fmt::format(
-            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
-            "more. --seconds N gives it more time.",
-            many(s.count), watts(more_w), 100.0 * more_w / best_w);
-    }
-    const std::string all = many(s.count);
-    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
-                   : fmt::format(
-                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
-                         all);
+    return proof_of(a) + (a.searched.simplest_finished
+                              ? ""
+                              : " Whether a simpler wiring comes within 1 % of it was not searched "
+                                "to the end.");
 }
 
 }  // namespace plait::output

@@ -45,6 +45,7 @@ Json site_json(const Site& s) {
 
 Json searched_json(const study::Searched& s) {
     return {{"complete", s.possible && s.finished},
+            {"simplest_complete", s.possible && s.simplest_finished},
             {"proof", !s.possible  ? "none"
                       : s.at_label ? "nothing-lost"
                       : s.finished ? "search"

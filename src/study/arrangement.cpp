@@ -1,5 +1,7 @@
 #include <plait/study/arrangement.hpp>
 
+#include <plait/study/harvest_account.hpp>
+
 #include "ranking.hpp"
 #include "trade_offs.hpp"
 
@@ -42,14 +44,9 @@ LevelPowers level_sums(const Arrangement& a, const RankedPlan& p) {
 
 /// What all panels on hand would give one by one, or all inputs take: no wiring harvests more.
 double plain_bound_w(const Bench& bench) {
-    InputWiring all;
-    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) {
-        for (int i = 0; i < bench.setup().kinds[kind].count; ++i)
-            all.strings.push_back({{PanelPlace{kind, {}}}, false});
-    }
     double inputs_w = 0.0;
     for (std::size_t i = 0; i < bench.setup().controller.inputs.size(); ++i) inputs_w += bench.window(i).power_w;
-    LevelPowers most_w = bench.free_powers(all);
+    LevelPowers most_w = bench.free_powers(all_on_hand(bench.setup()));
     for (double& w : most_w) w = shared_w(bench.setup().controller, std::min(w, inputs_w));
     return weighted(most_w).european_w;
 }
@@ -91,11 +88,8 @@ private:
         return best;
     }
 
-    /// Plans of equal strings hold everything without joints and without unlike strings, if there is one kind only.
-    [[nodiscard]] bool simplest_may_be_missing() const {
-        const RankedPlan& p = arrangement_.plans[simplest()];
-        return p.joints > 0 || p.unlike > 0;
-    }
+    /// Equal strings are never unlike, and without joints nothing is simpler.
+    [[nodiscard]] bool simplest_may_be_missing() const { return arrangement_.plans[simplest()].joints > 0; }
 
     void search() {
         Arrangement& a = arrangement_;
@@ -109,15 +103,13 @@ private:
         if (usable_count() > 0) simpler_plans(search);
     }
 
-    void run(PlanSearch& search, SearchRequest request) {
+    SearchResult run(PlanSearch& search, SearchRequest request) {
         request.keep_going = request_.keep_going;
         const SearchResult result = search.run(request);
-        Searched& s = arrangement_.searched;
-        s.finished = s.finished && result.finished;
-        s.solved += result.solved;
-        last_ = result;
+        arrangement_.searched.solved += result.solved;
         for (const FoundPlan& f : result.plans) ranking_.add_written_out(f.plan);
         sort_plans(arrangement_);
+        return result;
     }
 
     void best_plans(PlanSearch& search) {
@@ -126,35 +118,34 @@ private:
         request.keep = std::max<std::size_t>(request_.top, 1);
         if (usable_count() >= request.keep)
             request.above_w = plans[request.keep - 1].harvest.european_w * (1.0 - equal_ratio);
-        run(search, request);
-        arrangement_.searched.bound_w = last_.bound_w;
+        const SearchResult result = run(search, request);
+        arrangement_.searched.finished = result.finished;
+        arrangement_.searched.bound_w = result.bound_w;
     }
 
     /// Is there a simpler one nearly as good? First with fewer joints, then with fewer unlike panels in a string.
     void simpler_plans(PlanSearch& search) {
-        const auto near_w = [&] { return (1.0 - near_tie_ratio) * arrangement_.plans.front().harvest.european_w; };
-        for (int most = 0; most < arrangement_.plans[simplest()].joints; ++most) {
+        bool& finished = arrangement_.searched.simplest_finished;
+        const auto look = [&](int most_joints, bool like_strings_only) {
             SearchRequest request;
-            request.most_joints = most;
-            request.above_w = near_w();
-            run(search, request);
-            if (!last_.plans.empty() || !last_.finished) break;
+            request.most_joints = most_joints;
+            request.like_strings_only = like_strings_only;
+            request.above_w = (1.0 - near_tie_ratio) * arrangement_.plans.front().harvest.european_w;
+            const SearchResult result = run(search, request);
+            finished = finished && result.finished;
+            return !result.plans.empty();
+        };
+        for (int most = 0; finished && most < arrangement_.plans[simplest()].joints; ++most) {
+            if (look(most, false)) break;
         }
         const RankedPlan& now = arrangement_.plans[simplest()];
-        if (now.unlike > 0 && arrangement_.searched.finished) {
-            SearchRequest request;
-            request.most_joints = now.joints;
-            request.like_strings_only = true;
-            request.above_w = near_w();
-            run(search, request);
-        }
+        if (finished && now.unlike > 0) look(now.joints, true);
     }
 
     const Bench& bench_;
     const ArrangeRequest& request_;
     Arrangement arrangement_;
     Ranking ranking_;
-    SearchResult last_;
 };
 
 }  // namespace

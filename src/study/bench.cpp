@@ -282,10 +282,7 @@ LevelPowers Bench::free_powers(const InputWiring& wiring) const {
                     if (place.kind == kind && place.groups.empty()) ++in_full_light;
                     if (place.kind != kind || place.groups.empty()) continue;
                     const InputWiring alone{{SeriesString{{place}, false}}};
-                    power_w[l] += curve(alone, conditions_in_air(harvest_levels[l] * stc_irradiance_w_per_m2,
-                                                                 setup_->site.warm_air))
-                                      .maximum_power()
-                                      .power_w();
+                    power_w[l] += level_curve(alone, l).maximum_power().power_w();
                 }
             }
             if (in_full_light == 0) continue;

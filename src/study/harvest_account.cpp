@@ -7,6 +7,8 @@ namespace {
 
 double european(const LevelPowers& w) { return weighted(w).european_w; }
 
+}  // namespace
+
 InputWiring all_on_hand(const Setup& setup) {
     InputWiring all;
     for (std::size_t kind = 0; kind < setup.kinds.size(); ++kind) {
@@ -14,8 +16,6 @@ InputWiring all_on_hand(const Setup& setup) {
     }
     return all;
 }
-
-}  // namespace
 
 HarvestAccount harvest_account(const Bench& bench, const ArrayPlan& plan) {
     HarvestAccount account;

@@ -20,7 +20,7 @@ InputSearch::InputSearch(const Bench& bench, InputTable& table, const PanelCount
 
 std::size_t InputSearch::KeyHash::operator()(const Key& key) const {
     std::uint64_t h = 1469598103934665603U;  // FNV-1a
-    for (const std::uint16_t k : key) h = (h ^ k) * 1099511628211U;
+    for (const std::uint32_t k : key) h = (h ^ k) * 1099511628211U;
     return static_cast<std::size_t>(h);
 }
 
@@ -101,7 +101,7 @@ void InputSearch::finish(List& list) {
 // Level by level, the heaviest first; given up when what is known and the ceilings of the rest are not enough.
 const SolvedWiring* InputSearch::solve(double above_w, double bound_w) {
     Key key;
-    for (const std::size_t t : chosen_) key.push_back(static_cast<std::uint16_t>(t));
+    for (const std::size_t t : chosen_) key.push_back(static_cast<std::uint32_t>(t));
     const auto [at, fresh] = met_.try_emplace(std::move(key));
     Met& met = at->second;
     if (fresh) met.at_most_w = bound_w;

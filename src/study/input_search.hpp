@@ -52,7 +52,7 @@ private:
         double at_most_w = 0.0;
         SolvedWiring wiring;
     };
-    using Key = std::vector<std::uint16_t>;
+    using Key = std::vector<std::uint32_t>;
     struct KeyHash {
         std::size_t operator()(const Key& key) const;
     };

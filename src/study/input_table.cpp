@@ -81,6 +81,25 @@ void InputTable::list_types() {
     });
 }
 
+/// Over all strings and levels. Cells are cooler in weaker light, so it need not be that of full sun. At open circuit
+/// the panels' own voltages add up.
+double InputTable::highest_open_v() const {
+    double highest_v = 0.0;
+    for (const WeightedLevel& level : *levels_) {
+        std::vector<double> panel_v;
+        for (std::size_t kind = 0; kind < counts_->kinds(); ++kind) {
+            const InputWiring alone{{SeriesString{{PanelPlace{kind, {}}}, false}}};
+            panel_v.push_back(bench_->level_curve(alone, level.level).open_circuit_v());
+        }
+        for (const StringType& type : types_) {
+            double string_v = 0.0;
+            for (const PanelPlace& place : type.string.panels) string_v += panel_v[place.kind];
+            highest_v = std::max(highest_v, string_v);
+        }
+    }
+    return highest_v * room_for_rounding;
+}
+
 void InputTable::cut_cells() {
     if (types_.empty()) return;
     const Controller& controller = bench_->setup().controller;
@@ -90,12 +109,7 @@ void InputTable::cut_cells() {
         return;
     }
     const physics::AcceptanceWindow& window = bench_->window(input_);
-    double top_v = 0.0;
-    for (const StringType& type : types_) {
-        const physics::ArrayCurve curve = bench_->level_curve({{type.string}}, harvest_levels.size() - 1);
-        top_v = std::max(top_v, curve.open_circuit_v());
-    }
-    top_v = std::min(top_v, window.high_v);
+    const double top_v = std::min(highest_open_v(), window.high_v);
     const double low_v = window.low_v;
     if (!(low_v < top_v)) return;
     std::vector<double> nodes_v{low_v, top_v};

@@ -82,6 +82,7 @@ private:
     };
 
     void list_types();
+    [[nodiscard]] double highest_open_v() const;
     void cut_cells();
     void find_ceilings();
     void find_best();

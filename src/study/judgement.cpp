@@ -4,6 +4,7 @@
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
+#include "concerns.hpp"
 #include "tally.hpp"
 
 #include <algorithm>
@@ -14,15 +15,6 @@ namespace plait::study {
 namespace {
 
 using rules::Outcome;
-
-bool concerns(const Assumption& a, const rules::Rule& rule, const rules::Situation& s) {
-    if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) return false;
-    const auto uses = [&](const rules::WiredInput& w) {
-        return (!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input);
-    };
-    if (rule.scope == rules::Scope::input) return uses(s.here);
-    return std::any_of(s.plan.begin(), s.plan.end(), uses);
-}
 
 void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector<Assumption>& assumptions,
            std::vector<RuleVerdict>& out) {

@@ -3,6 +3,7 @@
 #include <plait/study/judgement.hpp>
 
 #include "input_search.hpp"
+#include "search_tables.hpp"
 #include "weighing.hpp"
 
 #include <algorithm>
@@ -17,39 +18,6 @@ namespace {
 constexpr double nothing_w = -std::numeric_limits<double>::infinity();
 // Two sums of the same watts in another order differ by less.
 constexpr double room_for_rounding = 1e-12;
-
-// Equal in every limit: what one can take the other can take.
-bool same_limits(const Input& a, const Input& b) {
-    const auto same_bands = [&] {
-        return std::equal(a.bands.begin(), a.bands.end(), b.bands.begin(), b.bands.end(),
-                          [](const CurrentBand& x, const CurrentBand& y) {
-                              return x.from_v == y.from_v && x.to_v == y.to_v && x.limit_a == y.limit_a;
-                          });
-    };
-    return a.max_voltage_v == b.max_voltage_v && a.tracking_min_v == b.tracking_min_v &&
-           a.tracking_max_v == b.tracking_max_v && a.start_voltage_v == b.start_voltage_v && same_bands() &&
-           a.max_power_w == b.max_power_w && a.max_short_circuit_a == b.max_short_circuit_a &&
-           a.max_array_power_w == b.max_array_power_w && a.plug_rating_a == b.plug_rating_a &&
-           a.over_current == b.over_current;
-}
-
-// No cable leads to one of the two alone.
-bool same_way(const Setup& setup, std::size_t i, std::size_t j) {
-    return i == j || std::none_of(setup.cables.begin(), setup.cables.end(),
-                                  [&](const Cable& c) { return c.input == i || c.input == j; });
-}
-
-double counts_of(const Setup& setup) {
-    double n = 1.0;
-    for (const PanelKind& kind : setup.kinds) n *= static_cast<double>(kind.count) + 1.0;
-    return n;
-}
-
-std::vector<int> on_hand(const Setup& setup) {
-    std::vector<int> counts;
-    for (const PanelKind& kind : setup.kinds) counts.push_back(kind.count);
-    return counts;
-}
 
 }  // namespace
 
@@ -75,61 +43,12 @@ int unlike_panels(const ArrayPlan& plan) {
     return n;
 }
 
-/// One search. Inputs are decided one after another: first which panels an input gets, then how they are wired.
-struct PlanSearch::Tables {
-    Tables(const Bench& b, const LevelPowers& likely_w) : bench(b), counts(on_hand(b.setup())) {
-        split_levels(likely_w);
-        const std::vector<Input>& inputs = bench.setup().controller.inputs;
-        for (std::size_t i = 0; i < inputs.size(); ++i) {
-            std::size_t first = 0;
-            while (!same_limits(inputs[first], inputs[i]) || !same_way(bench.setup(), first, i)) ++first;
-            if (first < i) {
-                class_of.push_back(class_of[first]);
-            } else {
-                class_of.push_back(classes.size());
-                classes.push_back(std::make_unique<InputTable>(bench, i, counts, levels));
-            }
-        }
-        // Equal inputs stand side by side, so that each follows the one it must not repeat.
-        for (std::size_t i = 0; i < inputs.size(); ++i) order.push_back(i);
-        std::stable_sort(order.begin(), order.end(),
-                         [&](std::size_t x, std::size_t y) { return class_of[x] < class_of[y]; });
-        const Controller& c = bench.setup().controller;
-        shared = c.max_total_power_w.has_value() || physics::charging_power_limit_w(c).has_value();
-    }
-
-    // Where the controller's shared limit binds, a plan brings that limit and no more: min(limit, Σ) ≤ limit. Taking
-    // the limit itself for those levels keeps the bound a sum over the inputs, and tight.
-    void split_levels(const LevelPowers& likely_w) {
-        for (const WeightedLevel& level : european_levels()) {
-            const double limit_w = shared_w(bench.setup().controller, std::numeric_limits<double>::infinity());
-            if (likely_w[level.level] >= limit_w) {
-                full_w += level.weight * limit_w;
-                full_levels.push_back(level.level);
-            } else {
-                levels.push_back(level);
-            }
-        }
-    }
-
-    const Bench& bench;
-    PanelCounts counts;
-    std::vector<WeightedLevel> levels;     ///< those the search works on
-    std::vector<std::size_t> full_levels;  ///< those taken to be at the shared limit
-    double full_w = 0.0;                   ///< and what they bring
-    std::vector<std::unique_ptr<InputTable>> classes;
-    std::vector<std::size_t> class_of;  ///< by input
-    std::vector<std::size_t> order;     ///< inputs in the order they are decided
-    bool shared = false;                ///< the controller limits the sum of its inputs
-};
-
 namespace {
 
-// Declared here so that Search can name the private tables by template.
-template <class Tables>
+/// One search. Inputs are decided one after another: first which panels an input gets, then how they are wired.
 class Search {
 public:
-    Search(Tables& t, const SearchRequest& request)
+    Search(SearchTables& t, const SearchRequest& request)
         : t_(t), request_(request), cut_w_(request.above_w * (1.0 - room_for_rounding)) {
         for (const auto& table : t.classes) {
             inputs_.push_back(
@@ -163,28 +82,33 @@ private:
         return open_w_[place][joints_limited() ? static_cast<std::size_t>(joints) : 0];
     }
 
+    /// The same when the input at `place` gets exactly `own` of these panels.
+    double from_here_w(std::size_t place, std::size_t own, std::size_t panels, int joints) {
+        if (own == 0) return open(place + 1, joints)[panels];
+        InputSearch& input = input_at(place);
+        if (!joints_limited()) {
+            return input.bound_w(own, InputSearch::any_number) + open(place + 1, joints)[panels - own];
+        }
+        double best_w = nothing_w;
+        for (int spent = 0; spent <= joints; ++spent) {
+            best_w = std::max(best_w, input.bound_w(own, spent + 1) + open(place + 1, joints - spent)[panels - own]);
+        }
+        return best_w;
+    }
+
     void find_open_bounds() {
         const std::size_t n = t_.counts.size();
         const std::size_t kinds_of_joints = joints_limited() ? static_cast<std::size_t>(*request_.most_joints) + 1 : 1;
         open_w_.assign(places() + 1, std::vector<std::vector<double>>(kinds_of_joints, std::vector<double>(n, 0.0)));
         open_level_w_.assign(places() + 1, std::vector<LevelPowers>(t_.shared ? n : 0, LevelPowers{}));
         for (std::size_t place = places(); place-- > 0;) {
-            InputSearch& input = input_at(place);
             for (std::size_t j = 0; j < kinds_of_joints; ++j) {
                 std::vector<double>& here = open_w_[place][j];
                 for (std::size_t c = 0; c < n; ++c) {
                     double best_w = open_w_[place + 1][j][c];
                     for (std::size_t own = 1; own <= c; ++own) {
-                        if (!usable(input.table(), own) || !t_.counts.holds(c, own)) continue;
-                        if (!joints_limited()) {
-                            best_w = std::max(
-                                best_w, input.bound_w(own, InputSearch::any_number) + open_w_[place + 1][j][c - own]);
-                            continue;
-                        }
-                        for (std::size_t spent = 0; spent <= j; ++spent) {
-                            best_w = std::max(best_w, input.bound_w(own, static_cast<int>(spent) + 1) +
-                                                          open_w_[place + 1][j - spent][c - own]);
-                        }
+                        if (!table_at(place).can_use(own) || !t_.counts.holds(c, own)) continue;
+                        best_w = std::max(best_w, from_here_w(place, own, c, static_cast<int>(j)));
                     }
                     here[c] = best_w;
                 }
@@ -212,10 +136,6 @@ private:
                 }
             }
         }
-    }
-
-    [[nodiscard]] bool usable(const InputTable& table, std::size_t panels) const {
-        return panels == 0 || table.can_use(panels);
     }
 
     /// What a plan harvests at most whose first inputs bring `level_w` and whose others have these panels left.
@@ -249,23 +169,12 @@ private:
             accept();
             return;
         }
-        InputSearch& input = input_at(place);
         std::vector<Choice> choices;
         for (std::size_t own = 0; own <= panels; ++own) {
-            if (!usable(input.table(), own) || !t_.counts.holds(panels, own)) continue;
+            if (!table_at(place).can_use(own) || !t_.counts.holds(panels, own)) continue;
             // Equal inputs: the later one gets no higher number.
             if (repeats_class(place) && own > chosen_panels_.back()) continue;
-            double bound_w = nothing_w;
-            if (joints_limited()) {
-                for (int spent = 0; spent <= joints; ++spent) {
-                    const double own_w = own == 0 ? 0.0 : input.bound_w(own, spent + 1);
-                    bound_w = std::max(bound_w, done_w + own_w + open(place + 1, joints - spent)[panels - own]);
-                }
-            } else {
-                const double own_w = own == 0 ? 0.0 : input.bound_w(own, InputSearch::any_number);
-                bound_w = done_w + own_w + open(place + 1, joints)[panels - own];
-            }
-            bound_w *= 1.0 + room_for_rounding;
+            const double bound_w = (done_w + from_here_w(place, own, panels, joints)) * (1.0 + room_for_rounding);
             if (bound_w > cut_w_) choices.push_back({own, bound_w});
         }
         std::sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) {
@@ -288,12 +197,15 @@ private:
 
     void take(std::size_t place, std::size_t own, std::size_t rest, int joints, double done_w,
               const LevelPowers& level_w) {
-        if (own == 0) {
-            chosen_.push_back(nullptr);
-            chosen_panels_.push_back(0);
-            decide(place + 1, rest, joints, done_w, level_w);
+        const auto go_on = [&](const SolvedWiring* wiring, int joints_left, double sum_w, const LevelPowers& levels_w) {
+            chosen_.push_back(wiring);
+            chosen_panels_.push_back(own);
+            decide(place + 1, rest, joints_left, sum_w, levels_w);
             chosen_panels_.pop_back();
             chosen_.pop_back();
+        };
+        if (own == 0) {
+            go_on(nullptr, joints, done_w, level_w);
             return;
         }
         const int most_strings = joints_limited() ? joints + 1 : InputSearch::any_number;
@@ -306,18 +218,12 @@ private:
             if (stopped_) return;
             if ((done_w + w->weighted_w + open(place + 1, joints)[rest]) * (1.0 + room_for_rounding) <= cut_w_) return;
             if (request_.like_strings_only && w->unlike > 0) continue;
-            if (w->strings > most_strings) continue;
             // The same panels on an equal input: the wirings in one order only.
             if (repeats_class(place) && own == chosen_panels_.back() && w->id < chosen_.back()->id) continue;
             LevelPowers sum_w = level_w;
             for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += w->level_power_w[l];
             if (t_.shared && bound_with_shared(sum_w, place + 1, rest) <= cut_w_) continue;
-            chosen_.push_back(w);
-            chosen_panels_.push_back(own);
-            decide(place + 1, rest, joints_limited() ? joints - (w->strings - 1) : joints, done_w + w->weighted_w,
-                   sum_w);
-            chosen_panels_.pop_back();
-            chosen_.pop_back();
+            go_on(w, joints_limited() ? joints - (w->strings - 1) : joints, done_w + w->weighted_w, sum_w);
         }
     }
 
@@ -362,7 +268,7 @@ private:
 
     static constexpr double asked_for_less = 1e-4;
 
-    Tables& t_;
+    SearchTables& t_;
     const SearchRequest& request_;
     double cut_w_;
     std::vector<std::unique_ptr<InputSearch>> inputs_;      // by class
@@ -378,8 +284,8 @@ private:
 }  // namespace
 
 PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w) {
-    if (counts_of(bench.setup()) <= static_cast<double>(most_counts))
-        tables_ = std::make_unique<Tables>(bench, likely_w);
+    if (counts_of(bench.setup()) > static_cast<double>(most_counts)) return;
+    tables_ = std::make_unique<SearchTables>(bench, likely_w);
 }
 PlanSearch::~PlanSearch() = default;
 PlanSearch::PlanSearch(PlanSearch&&) noexcept = default;
@@ -389,7 +295,7 @@ bool PlanSearch::possible() const { return tables_ != nullptr; }
 
 SearchResult PlanSearch::run(const SearchRequest& request) {
     if (!possible()) return {{}, false, std::numeric_limits<double>::infinity(), 0};
-    return Search<Tables>(*tables_, request).run();
+    return Search(*tables_, request).run();
 }
 
 double PlanSearch::count() const {

@@ -44,7 +44,6 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
     plan.cold_margin_ratio = 1.0;
     LevelPowers sum_w{};
     double free_w = 0.0;
-    ArrayPlan wirings;
     for (const std::size_t i : candidates) {
         const Candidate& c = out_.candidates[i];
         plan.panels_used += static_cast<int>(c.wiring.panel_count());
@@ -72,16 +71,21 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
 
 std::size_t Ranking::add_written_out(const ArrayPlan& plan) {
     ArrayPlan wanted;
-    for (const InputWiring& w : plan) wanted.push_back(in_order(w));
+    std::size_t used = 0;
+    for (const InputWiring& w : plan) {
+        wanted.push_back(in_order(w));
+        used += w.empty() ? 0U : 1U;
+    }
+    // Counts first: few plans have the same, and only those are put in order.
+    const auto same = [&](std::size_t c) {
+        const Candidate& known = out_.candidates[c];
+        const InputWiring& w = wanted[known.input];
+        return known.wiring.strings.size() == w.strings.size() && known.wiring.panel_count() == w.panel_count() &&
+               in_order(known.wiring) == w;
+    };
     for (std::size_t p = 0; p < out_.plans.size(); ++p) {
-        ArrayPlan known(plan.size());
-        for (const std::size_t c : out_.plans[p].candidates)
-            known[out_.candidates[c].input] = out_.candidates[c].wiring;
-        bool same = true;
-        for (std::size_t i = 0; i < plan.size() && same; ++i) {
-            same = known[i].panel_count() == wanted[i].panel_count() && in_order(known[i]) == wanted[i];
-        }
-        if (same) return p;
+        const std::vector<std::size_t>& known = out_.plans[p].candidates;
+        if (known.size() == used && std::all_of(known.begin(), known.end(), same)) return p;
     }
     std::vector<std::size_t> candidates;
     for (std::size_t i = 0; i < plan.size(); ++i) {

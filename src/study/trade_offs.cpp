@@ -25,15 +25,27 @@ Merits merits_of(const RankedPlan& p, const TradeOff& t) {
             t.one_shaded_mean_w,  -p.highest_cold_voc_v, -static_cast<double>(2 * p.joints + p.fuses)};
 }
 
-bool beats(const Merits& a, const Merits& b) {
-    bool better = false;
+/// As good in everything. Watts and volts that differ in the last digits only are equal.
+bool no_worse(const Merits& a, const Merits& b) {
     for (std::size_t i = 0; i < a.size(); ++i) {
-        // Watts and volts that differ in the last digits only are equal.
-        const double slack = 1e-9 * (std::abs(a[i]) + std::abs(b[i]));
-        if (a[i] < b[i] - slack) return false;
-        better = better || a[i] > b[i] + slack;
+        if (a[i] < b[i] - 1e-9 * (std::abs(a[i]) + std::abs(b[i]))) return false;
     }
-    return better;
+    return true;
+}
+
+/// The different ones, each with how often it stands there.
+template <class T>
+std::vector<std::pair<const T*, double>> counted(const std::vector<T>& all) {
+    std::vector<std::pair<const T*, double>> out;
+    for (const T& one : all) {
+        const auto same = std::find_if(out.begin(), out.end(), [&](const auto& x) { return *x.first == one; });
+        if (same == out.end()) {
+            out.emplace_back(&one, 1.0);
+        } else {
+            same->second += 1.0;
+        }
+    }
+    return out;
 }
 
 }  // namespace
@@ -51,32 +63,12 @@ TradeOff one_panel_shaded(const Bench& bench, const ArrayPlan& plan) {
     double panels = 0.0;
     for (std::size_t i = 0; i < plan.size(); ++i) {
         // Equal panels in equal strings do the same: each is solved once.
-        std::vector<std::pair<const SeriesString*, double>> strings;
-        for (const SeriesString& s : plan[i].strings) {
-            const auto same =
-                std::find_if(strings.begin(), strings.end(), [&](const auto& x) { return *x.first == s; });
-            if (same == strings.end()) {
-                strings.emplace_back(&s, 1.0);
-            } else {
-                same->second += 1.0;
-            }
-        }
-        for (const auto& [string, times] : strings) {
-            std::vector<std::pair<PanelPlace, double>> places;
-            for (const PanelPlace& p : string->panels) {
-                const auto same =
-                    std::find_if(places.begin(), places.end(), [&](const auto& x) { return x.first == p; });
-                if (same == places.end()) {
-                    places.emplace_back(p, 1.0);
-                } else {
-                    same->second += 1.0;
-                }
-            }
+        for (const auto& [string, times] : counted(plan[i].strings)) {
             const auto at_string = static_cast<std::size_t>(string - plan[i].strings.data());
-            for (const auto& [place, count] : places) {
+            for (const auto& [place, count] : counted(string->panels)) {
                 InputWiring shaded = plan[i];
-                std::vector<PanelPlace>& row = shaded.strings[at_string].panels;
-                PanelPlace& hit = *std::find(row.begin(), row.end(), place);
+                PanelPlace& hit =
+                    shaded.strings[at_string].panels[static_cast<std::size_t>(place - string->panels.data())];
                 hit.groups.resize(bench.group_count(hit.kind));
                 for (GroupState& g : hit.groups) g.light_ratio *= shaded_light_ratio;
                 LevelPowers with_w = bench.level_powers(i, shaded);
@@ -99,8 +91,7 @@ std::vector<TradeOff> trade_offs(const Bench& bench, const Arrangement& a) {
     std::vector<Merits> merits;
     if (a.plans.empty() || rank_class(a.plans.front().outcome) != 0) return rows;
     const double least_w = least_harvest_ratio * a.plans.front().harvest.european_w;
-    // No shading is worked out for a plan that another beats without it by as much: one that uses no more of anything
-    // and harvests more. The others are few.
+    // Shading is dear to work out, so only the first of the ranking are looked at.
     constexpr std::size_t most_solved = 40;
     for (std::size_t i = 0; i < a.plans.size() && rows.size() < most_solved; ++i) {
         const RankedPlan& p = a.plans[i];
@@ -114,8 +105,8 @@ std::vector<TradeOff> trade_offs(const Bench& bench, const Arrangement& a) {
     for (std::size_t i = 0; i < rows.size(); ++i) {
         bool beaten = false;
         for (std::size_t j = 0; j < rows.size() && !beaten; ++j) {
-            // Of two that are equal in everything the first, with the greater harvest or the simpler wiring, stays.
-            beaten = beats(merits[j], merits[i]) || (j < i && !beats(merits[i], merits[j]) && merits[i] == merits[j]);
+            // Of two that are equal in everything the first of the ranking stays.
+            beaten = j != i && no_worse(merits[j], merits[i]) && (j < i || !no_worse(merits[i], merits[j]));
         }
         if (!beaten) kept.push_back(i);
     }

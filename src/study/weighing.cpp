@@ -1,5 +1,7 @@
 #include "weighing.hpp"
 
+#include "concerns.hpp"
+
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
@@ -11,14 +13,10 @@ namespace {
 
 using rules::Outcome;
 
-bool any_assumed(const rules::Rule& rule, const Setup& setup, std::span<const rules::WiredInput> about) {
-    for (const Assumption& a : setup.assumptions) {
-        if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) continue;
-        for (const rules::WiredInput& w : about) {
-            if ((!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input)) return true;
-        }
-    }
-    return false;
+bool any_assumed(const rules::Rule& rule, const rules::Situation& s) {
+    const std::vector<Assumption>& assumptions = s.setup.assumptions;
+    return std::any_of(assumptions.begin(), assumptions.end(),
+                       [&](const Assumption& a) { return concerns(a, rule, s); });
 }
 
 }  // namespace
@@ -38,7 +36,7 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
         if (rule->scope != rules::Scope::input) continue;
         findings.clear();
         rule->check(s, findings);
-        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
+        const bool assumed = !findings.empty() && any_assumed(*rule, s);
         for (const rules::Finding& f : findings) {
             if (!f.decides) continue;
             weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
@@ -69,7 +67,7 @@ Tally plan_tally(const Bench& bench, std::span<const rules::WiredInput> wired) {
         if (rule->scope != rules::Scope::plan) continue;
         findings.clear();
         rule->check(s, findings);
-        const bool assumed = !findings.empty() && any_assumed(*rule, bench.setup(), s.plan);
+        const bool assumed = !findings.empty() && any_assumed(*rule, s);
         for (const rules::Finding& f : findings) {
             if (f.decides) tally.count(f.outcome, f.even_at_worst && !assumed);
         }

@@ -6,6 +6,8 @@
 
 #include <plait/study/plan_search.hpp>
 
+#include "input_table.hpp"
+
 #include <algorithm>
 #include <functional>
 #include <map>
@@ -290,6 +292,49 @@ TEST_CASE("search: the best plans of 320 random cases are those of full enumerat
     CHECK(with_plans >= 300 * 3 / 4);
     CHECK(mixed_best > 20);
     CHECK(shared_binds > 20);
+}
+
+TEST_CASE("search: no wiring passes its bound, least of all where the limits push it up the curve") {
+    test::Dice dice(77);
+    const std::vector<WeightedLevel> levels = european_levels();
+    int checked = 0;
+    for (int i = 0; i < 60; ++i) {
+        Trial t = any_case(dice);
+        // Cells much warmer than the air: in half the light the open-circuit voltage is higher than in full sun. And an
+        // input that takes a fraction of what many strings give works near open circuit.
+        for (PanelKind& kind : t.setup.kinds) kind.panel.nominal_temperature = Celsius{48.0};
+        t.setup.site.mounting = Mounting::flat_on_ground;
+        t.setup.controller.type = ControllerType::wide_range;
+        t.setup.controller.battery.reset();
+        t.input().tracking_max_v = t.input().max_voltage_v;
+        t.input().bands = {{0.0, 200.0, dice.between(0.2, 3.0)}};
+        t.input().max_power_w.reset();
+        const Bench bench(t.setup);
+        Counts most;
+        for (const PanelKind& kind : t.setup.kinds) most.push_back(kind.count);
+        const PanelCounts counts(most);
+        InputTable table(bench, 0, counts, levels);
+        for (const Whole& w : all_wirings(most)) {
+            std::vector<std::size_t> types;
+            for (const SeriesString& s : w.wiring.strings) {
+                for (std::size_t k = 0; k < table.types().size(); ++k) {
+                    if (table.types()[k].string == s) types.push_back(k);
+                }
+            }
+            if (w.wiring.empty() || types.size() != w.wiring.strings.size()) continue;
+            std::vector<double> sum_w(table.row_size(), 0.0);
+            for (const std::size_t k : types) {
+                for (std::size_t j = 0; j < sum_w.size(); ++j) sum_w[j] += table.ceilings(k)[j];
+            }
+            const double got_w = weighted(bench.level_powers(0, w.wiring)).european_w;
+            CAPTURE(i, label(w.wiring, {"a", "b", "c"}));
+            CHECK(got_w <= table.weigh_finished(sum_w, types));
+            CHECK(got_w <= table.bound_w(counts.number(w.used)));
+            CHECK(got_w <= table.bound_w(counts.number(w.used), static_cast<int>(types.size())));
+            checked += got_w > 0.0 ? 1 : 0;
+        }
+    }
+    CHECK(checked > 300);
 }
 
 TEST_CASE("search: how many wirings there are, by hand") {

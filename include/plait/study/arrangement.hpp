@@ -49,11 +49,12 @@ struct TradeOff {
 
 /// What the search over all wirings came to.
 struct Searched {
-    bool possible = true;   ///< false: too many kinds and panels to hold
-    bool finished = true;   ///< false: stopped before the proof was complete
+    bool possible = true;           ///< false: too many kinds and panels to hold
+    bool finished = true;           ///< false: stopped before the proof was complete
+    bool simplest_finished = true;  ///< false: whether a simpler wiring comes near the best was not searched to the end
     bool at_label = false;  ///< no search was needed: the first plan takes all that its panels can give one by one, or
                             ///< all that the inputs take
-    double count = 0.0;    ///< how many there are, of strings that may be built
+    double count = 0.0;     ///< how many there are, of strings that may be built
     double bound_w = 0.0;   ///< no usable wiring that is not listed harvests more
     std::size_t solved = 0;
 };

@@ -5,6 +5,9 @@
 
 namespace plait::study {
 
+/// Every panel of the set-up, each by itself.
+[[nodiscard]] InputWiring all_on_hand(const Setup& setup);
+
 /// European-weighted watts. `on_hand_w` less everything lost is `harvest_w`.
 struct HarvestAccount {
     double on_hand_w = 0.0;  ///< every panel of the set-up at its own maximum

@@ -44,6 +44,8 @@ struct SearchResult {
     std::size_t solved = 0;        ///< wirings of one input that were solved for it
 };
 
+struct SearchTables;  // src/study/search_tables.hpp
+
 class PlanSearch {
 public:
     /// Sets up the bounds. `bench` must outlive the search. `likely_w`: watts of some good plan at each level, before
@@ -65,8 +67,7 @@ public:
     [[nodiscard]] SearchResult run(const SearchRequest& request);
 
 private:
-    struct Tables;
-    std::unique_ptr<Tables> tables_;
+    std::unique_ptr<SearchTables> tables_;
 };
 
 /// Strings beyond the first of each input: each wants a pair of branch connectors.
