@@ -31,6 +31,7 @@ public:
     void run() {
         voltages();
         currents();
+        derived_point();
         power();
         fill_factor();
         cells();
@@ -79,6 +80,27 @@ private:
                                     raw_.imp->written, raw_.isc->written, advice));
     }
 
+    // One of Vmp and Imp worked out from Pmax and the other: three numbers that are sound alone need not be together.
+    void derived_point() {
+        if (!completed_ || !raw_.pmax) return;
+        const auto complain = [&](const char* missing, const char* stated, const Measure& by, double makes,
+                                  std::string_view unit, const char* whole, const std::string& whole_is) {
+            notes_.complain(raw_.pmax->at,
+                            fmt::format("'{}' is not stated, and 'pmax' {} over '{}' {} makes {} {} of it, not below "
+                                        "'{}' {}. Look the three up in the same column of the datasheet, and add {}.",
+                                        missing, raw_.pmax->written, stated, by.written, plain(makes), unit, whole,
+                                        whole_is, missing));
+        };
+        if (!raw_.vmp && raw_.imp && raw_.voc && completed_->vmp_v >= completed_->voc_v) {
+            voltages_sound_ = false;
+            complain("vmp", "imp", *raw_.imp, completed_->vmp_v, "V", "voc", raw_.voc->written);
+        }
+        if (!raw_.imp && raw_.vmp && raw_.isc && completed_->imp_a >= completed_->isc_a) {
+            currents_sound_ = false;
+            complain("imp", "vmp", *raw_.vmp, completed_->imp_a, "A", "isc", raw_.isc->written);
+        }
+    }
+
     [[nodiscard]] static std::string power_advice(double product_over_pmax) {
         const double r = product_over_pmax;
         if (within(r, second_column_power)) {
@@ -119,8 +141,24 @@ private:
         }
     }
 
+    // Where one of the two is assumed from the point of maximum power, the other must still suit it.
+    void fill_factor_of_completed() {
+        const Panel& p = *completed_;
+        const double ff = p.vmp_v * p.imp_a / (p.voc_v * p.isc_a);
+        if (within(ff, possible_fill_factor)) return;
+        fill_factor_sound_ = false;
+        notes_.complain(raw_.voc ? raw_.voc->at : raw_.isc->at,
+                        fmt::format("the power is {} of Voc {} V times Isc {} A (the fill factor; '{}' is not stated "
+                                    "and was taken from '{}'); panels have 0.5 to 0.9. Add {} from the datasheet, and "
+                                    "check the others.",
+                                    plain(std::round(ff * 1000.0) / 1000.0), plain(p.voc_v), plain(p.isc_a),
+                                    raw_.voc ? "isc" : "voc", raw_.voc ? "imp" : "vmp", raw_.voc ? "isc" : "voc"));
+    }
+
     void fill_factor() {
-        if (!raw_.voc || !raw_.isc || !voltages_sound_ || !currents_sound_ || !power_sound_) return;
+        if (!voltages_sound_ || !currents_sound_ || !power_sound_) return;
+        if (completed_ && raw_.voc.has_value() != raw_.isc.has_value()) return fill_factor_of_completed();
+        if (!raw_.voc || !raw_.isc) return;
         std::optional<double> power_w;
         if (raw_.vmp && raw_.imp) power_w = raw_.vmp->value * raw_.imp->value;
         if (!power_w && raw_.pmax) power_w = raw_.pmax->value;
