@@ -109,7 +109,7 @@ public:
                    "not stated; that of test conditions");
         }
         if (raw_.cold_method) site.cold_method = static_cast<ColdMethod>(raw_.cold_method->index);
-        if (raw_.flat_factor) site.flat_factor_ratio = raw_.flat_factor->value;
+        flat_factor(site);
         if (raw_.code) site.code = static_cast<Code>(raw_.code->index);
         return site;
     }
@@ -126,6 +126,20 @@ private:
         if (!is_there) {
             assume(quantity, std::string(what), fmt::format("{} °C", plain(fall_back_degc)), std::string(why));
         }
+    }
+
+    // A factor that nothing uses would be taken for heeded.
+    void flat_factor(Site& site) {
+        if (!raw_.flat_factor) return;
+        site.flat_factor_ratio = raw_.flat_factor->value;
+        if (site.cold_method == ColdMethod::flat_factor) return;
+        notes_.complain(
+            raw_.flat_factor->at,
+            fmt::format("'flat_factor' is {}, but 'cold_method' {}, which has no use for it. Write "
+                        "cold_method = \"flat-factor\", or delete this line.",
+                        raw_.flat_factor->written,
+                        raw_.cold_method ? fmt::format("is \"{}\"", name_of(site.cold_method))
+                                         : fmt::format("is not stated and so \"{}\"", name_of(site.cold_method))));
     }
 
     void order(const Site& site) {
