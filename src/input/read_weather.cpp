@@ -57,11 +57,13 @@ Result<std::vector<double>> read_voltages(std::string_view text, const std::stri
     Notes notes;
     const FileNotes said(where, notes);
     std::vector<double> voltages;
+    int column = 1;
     for (std::size_t begin = 0; begin <= text.size();) {
         const std::size_t end = std::min(text.find(',', begin), text.size());
-        const int column = static_cast<int>(character_count(text.substr(0, begin))) + 1;
-        const auto value = quantity(trimmed(text.substr(begin, end - begin)), {1, column}, place, said);
+        const std::string_view part = text.substr(begin, end - begin);
+        const auto value = quantity(trimmed(part), {1, column}, place, said);
         if (value) voltages.push_back(*value);
+        column += static_cast<int>(character_count(part)) + 1;
         begin = end + 1;
     }
     if (!notes.complaints.empty()) return Failure{in_order(std::move(notes.complaints))};

@@ -46,8 +46,9 @@ std::optional<ArrayPlan> plan_from(std::string_view text, const WiringScope& sco
         const std::size_t first = here + part.find_first_not_of(" \t");
         if (equals == std::string_view::npos) {
             faults.push_back(
-                {first, fmt::format("{} does not say for which input. Write {}={}; inputs: {}.", quoted(trimmed(part)),
-                                    scope.inputs.empty() ? "PV1" : scope.inputs.front(), quoted(trimmed(part)),
+                {first, fmt::format("{} does not say for which input. Write {}; inputs: {}.", quoted(trimmed(part)),
+                                    quoted(fmt::format("{}={}", scope.inputs.empty() ? "PV1" : scope.inputs.front(),
+                                                       trimmed(part))),
                                     any_of(scope.input_names()))});
             continue;
         }

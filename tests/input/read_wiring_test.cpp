@@ -94,7 +94,7 @@ TEST_CASE("what is wrong is said at its column, with what to write") {
               "--wiring:1:12: no panel has the id \"brook\". Panels: meadow or dune."));
     CHECK(has(refused("PV1=3s2p; PW2=2s1p", one_kind), "--wiring:1:11: no input is called 'PW2'. Did you mean"));
     CHECK(has(refused("PV1=3s2p; PV1=2s1p", one_kind), "--wiring:1:11: 'PV1' is given twice"));
-    CHECK(has(refused("PV1=3s2p; 2s1p", one_kind), "does not say for which input. Write PV1=\"2s1p\""));
+    CHECK(has(refused("PV1=3s2p; 2s1p", one_kind), "does not say for which input. Write \"PV1=2s1p\""));
     CHECK(has(refused("3s", one_kind), "3s1p"));
     CHECK(has(refused("2p", one_kind), "1s2p"));
     CHECK(has(refused("3s2", one_kind), "lacks its p. Write it as 3s2p"));
