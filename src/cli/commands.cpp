@@ -18,6 +18,22 @@ Ran refused(const Diagnostics& complaints) {
 
 Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
 
+std::optional<double> number_of(const std::optional<std::string>& text, const char* option, input::OptionNumber meaning,
+                                Diagnostics& complaints) {
+    if (!text) return std::nullopt;
+    const Result<double> value = input::read_option_number(*text, option, meaning);
+    if (value) return *value;
+    complaints.insert(complaints.end(), value.error().begin(), value.error().end());
+    return std::nullopt;
+}
+
+void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes) {
+    if (table.ignored_columns.empty()) return;
+    std::string names;
+    for (const std::string& n : table.ignored_columns) names += (names.empty() ? "" : ", ") + n;
+    notes.push_back("Not used: " + names + ".");
+}
+
 Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup) {
     const auto fault = [&](const char* message) { return Failure{Diagnostics{{o.file, 0, 0, message}}}; };
     ArrayPlan plan;

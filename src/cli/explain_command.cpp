@@ -50,30 +50,34 @@ Result<std::size_t> input_of(const Options& o, const Setup& setup, const ArrayPl
     return *named;
 }
 
-study::LogAccuracy accuracy_of(const Options& o) {
+study::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
+    using Meaning = input::OptionNumber;
     study::LogAccuracy a;
-    const auto take = [](double& to, const std::optional<double>& from, double scale) {
-        if (from) to = *from * scale;
+    const auto take = [&](double& to, const std::optional<std::string>& text, const char* option, Meaning meaning) {
+        to = number_of(text, option, meaning, complaints).value_or(to);
     };
-    take(a.volt_ratio, o.volt_accuracy, 0.01);
-    take(a.amp_ratio, o.amp_accuracy, 0.01);
-    take(a.watt_ratio, o.watt_accuracy, 0.01);
-    take(a.irradiance_ratio, o.irradiance_accuracy, 0.01);
-    take(a.panel_k, o.temperature_accuracy, 1.0);
-    take(a.air_k, o.temperature_accuracy, 1.0);
-    take(a.display_w, o.display, 1.0);
+    take(a.volt_ratio, o.volt_accuracy, "--volt-accuracy", Meaning::deviation);
+    take(a.amp_ratio, o.amp_accuracy, "--amp-accuracy", Meaning::deviation);
+    take(a.watt_ratio, o.watt_accuracy, "--watt-accuracy", Meaning::deviation);
+    take(a.irradiance_ratio, o.irradiance_accuracy, "--irradiance-accuracy", Meaning::deviation);
+    take(a.panel_k, o.temperature_accuracy, "--temperature-accuracy", Meaning::temperature_deviation_k);
+    if (o.temperature_accuracy) a.air_k = a.panel_k;
+    take(a.display_w, o.display, "--display", Meaning::least_shown_w);
     return a;
 }
 
 }  // namespace
 
 Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+    Diagnostics complaints;
+    const study::LogAccuracy accuracy = accuracy_of(o, complaints);
+    if (!complaints.empty()) return refused(complaints);
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     const Result<std::size_t> input = input_of(o, setup, *plan);
     if (!input) return refused(input.error());
     const study::Bench bench(setup);
-    output::ExplainedLog log{*input, (*plan)[*input], accuracy_of(o), {}, {}, {}};
+    output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, {}};
     study::LogExplainer explainer(bench, log.input, log.wiring, log.accuracy);
 
     std::vector<study::ExplainedRow> ready;
@@ -116,6 +120,7 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
                        "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
     }
     log.notes = read->notes;
+    add_unused(*read, log.notes);
     if (empty + timeless > 0) {
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }

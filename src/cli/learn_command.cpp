@@ -65,21 +65,23 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
     study::LearnSheet sheet;
     sheet.file = o.file;
-    sheet.meter_accuracy_ratio = o.accuracy_percent.value_or(0.0) / 100.0;
+    Diagnostics complaints;
+    const auto number = [&](const std::optional<std::string>& text, const char* option, input::OptionNumber meaning) {
+        return number_of(text, option, meaning, complaints);
+    };
+    sheet.meter_accuracy_ratio = number(o.accuracy, "--accuracy", input::OptionNumber::accuracy).value_or(0.0);
+    const auto supply_limit_a = number(o.supply_limit, "--supply-limit", input::OptionNumber::supply_limit_a);
+    if (!complaints.empty()) return refused(complaints);
     std::vector<study::SweepRow> rows;
     input::MeasuredReader reader(o.file,
-                                 [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, o.supply_limit_a)); });
+                                 [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, supply_limit_a)); });
     if (const auto trouble = world.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
         return refused(o.file, *trouble);
     }
     auto table = reader.finish();
     if (!table) return refused(table.error());
     sheet.notes = std::move(table->notes);
-    if (!table->ignored_columns.empty()) {
-        std::string names;
-        for (const std::string& n : table->ignored_columns) names += (names.empty() ? "" : ", ") + n;
-        sheet.notes.push_back(fmt::format("Not used: {}.", names));
-    }
+    add_unused(*table, sheet.notes);
     auto window = study::learn_window(rows, sheet.meter_accuracy_ratio);
     if (!window) return refused(o.file, window.error());
     sheet.window = *std::move(window);

@@ -114,13 +114,10 @@ void add_learn_options(CLI::App* learn, Options& o) {
     learn->add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
     learn->add_option("--out", o.out, "write the window as a controller file for the other commands");
     learn->add_flag("--force", o.force, "write over the file of --out");
-    learn
-        ->add_option("--supply-limit", o.supply_limit_a,
-                     "the current the supply was set to, A, where no column says so")
-        ->check(CLI::Range(0.001, 1000.0));
-    learn
-        ->add_option("--accuracy", o.accuracy_percent, "error of the meters' scale, %, such as 1; widens the intervals")
-        ->check(CLI::Range(0.0, 20.0));
+    learn->add_option("--supply-limit", o.supply_limit,
+                      "the current the supply was set to, A, where no column says so");
+    learn->add_option("--accuracy", o.accuracy,
+                      "error of the meters' scale, %, such as 1 or \"0.5 %\"; widens the intervals");
     CLI::Option* csv = learn->add_flag("--csv", o.csv, "the readings with their fit, for a spreadsheet");
     csv->excludes(learn->get_option("--json"));
 }
@@ -141,15 +138,12 @@ void add_explain_options(CLI::App* explain, Options& o) {
     explain->add_option("--wiring", o.wiring, "the wiring that was logged, if not the file's: 2s3p");
     explain->add_option("--input", o.input, "the input that was logged; needed where several are in use");
     explain->add_flag("--csv", o.csv, "every row explained, as a table")->excludes(explain->get_option("--json"));
-    const auto accuracy = [&](const char* name, std::optional<double>& to, const char* what, double most) {
-        explain->add_option(name, to, what)->check(CLI::Range(0.01, most));
-    };
-    accuracy("--volt-accuracy", o.volt_accuracy, "standard deviation of the volts, in % (0.5)", 50.0);
-    accuracy("--amp-accuracy", o.amp_accuracy, "… of the amps (1)", 50.0);
-    accuracy("--watt-accuracy", o.watt_accuracy, "… of the watts (1.5)", 50.0);
-    accuracy("--irradiance-accuracy", o.irradiance_accuracy, "… of the irradiance (5)", 50.0);
-    accuracy("--temperature-accuracy", o.temperature_accuracy, "… of temperatures, in K (2)", 30.0);
-    accuracy("--display", o.display, "watts below which the display may show nothing (2)", 1000.0);
+    explain->add_option("--volt-accuracy", o.volt_accuracy, "standard deviation of the volts (\"0.5 %\")");
+    explain->add_option("--amp-accuracy", o.amp_accuracy, "… of the amps, % (1)");
+    explain->add_option("--watt-accuracy", o.watt_accuracy, "… of the watts, % (1.5)");
+    explain->add_option("--irradiance-accuracy", o.irradiance_accuracy, "… of the irradiance, % (5)");
+    explain->add_option("--temperature-accuracy", o.temperature_accuracy, "… of temperatures, K (2)");
+    explain->add_option("--display", o.display, "watts below which the display may show nothing (2)");
 }
 
 }  // namespace

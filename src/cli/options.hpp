@@ -49,17 +49,17 @@ struct Options {
     std::optional<std::string> against;
     std::string out;
     bool force = false;
-    std::optional<double> supply_limit_a;
-    std::optional<double> accuracy_percent;
+    std::optional<std::string> supply_limit;
+    std::optional<std::string> accuracy;
 
-    // explain; percent, kelvins and watts
+    // explain
     std::string log;
-    std::optional<double> volt_accuracy;
-    std::optional<double> amp_accuracy;
-    std::optional<double> watt_accuracy;
-    std::optional<double> irradiance_accuracy;
-    std::optional<double> temperature_accuracy;
-    std::optional<double> display;
+    std::optional<std::string> volt_accuracy;
+    std::optional<std::string> amp_accuracy;
+    std::optional<std::string> watt_accuracy;
+    std::optional<std::string> irradiance_accuracy;
+    std::optional<std::string> temperature_accuracy;
+    std::optional<std::string> display;
 };
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <utility>
 
 namespace plait::input {
@@ -36,6 +37,15 @@ Result<double, std::string> value_of(std::string_view text, const Wanted& wanted
     Result<NumberAndUnit, std::string> split = split_quantity(text);
     if (!split) return Failure{fmt::format("{}. Write it such as {}.", split.error(), wanted.example)};
     const std::string unit = split->unit.empty() ? std::string(wanted.unit) : split->unit;
+    // Some write a share as 0.05, and some mean one in two thousand by it; a hundredfold is not guessed.
+    if (wanted.dimension == Dimension::ratio && split->unit.empty() && split->number != 0.0 &&
+        std::abs(split->number) < 1.0) {
+        const std::string number = plain(split->number);
+        return Failure{
+            fmt::format("could be {} % or {} %. Write the one that is meant with its sign, \"{} %\" or "
+                        "\"{} %\".",
+                        number, plain(100.0 * split->number), number, plain(100.0 * split->number))};
+    }
     if (unit.empty()) return Failure{fmt::format("has no unit. Write it such as {}.", wanted.example)};
     for (const Unit& known : units()) {
         if (known.text != unit || known.dimension != wanted.dimension) continue;
@@ -47,6 +57,28 @@ Result<double, std::string> value_of(std::string_view text, const Wanted& wanted
         return value;
     }
     return Failure{fmt::format("is not {}. Write it such as {}.", dimension_name(wanted.dimension), wanted.example)};
+}
+
+constexpr Wanted accuracy{Dimension::ratio, "%", 0.0, 0.2, "0 to 20 %", "5 or \"5 %\""};
+
+const Wanted& wanted_of(OptionNumber meaning) {
+    static constexpr Wanted deviation{Dimension::ratio, "%", 1e-4, 0.5, "0.01 to 50 %", "1 or \"0.5 %\""};
+    static constexpr Wanted deviation_k{Dimension::difference, "K", 0.01, 30.0, "0.01 to 30 K", "2 or \"2 K\""};
+    static constexpr Wanted least_shown{Dimension::power, "W", 0.01, 1000.0, "0.01 to 1000 W", "2 or \"2 W\""};
+    static constexpr Wanted supply_limit{Dimension::current, "A", 0.001, 1000.0, "1 mA to 1000 A", "10 or \"10 A\""};
+    switch (meaning) {
+        case OptionNumber::accuracy:
+            break;
+        case OptionNumber::deviation:
+            return deviation;
+        case OptionNumber::temperature_deviation_k:
+            return deviation_k;
+        case OptionNumber::least_shown_w:
+            return least_shown;
+        case OptionNumber::supply_limit_a:
+            return supply_limit;
+    }
+    return accuracy;
 }
 
 class Options {
@@ -257,21 +289,29 @@ private:
 
 }  // namespace
 
+Result<double> read_option_number(std::string_view text, const std::string& option, OptionNumber meaning) {
+    if (auto trouble = guard_encoding(text)) {
+        return Failure{Diagnostics{{option, trouble->at.line, trouble->at.column, std::move(trouble->message)}}};
+    }
+    const Result<double, std::string> value = value_of(text, wanted_of(meaning));
+    if (value) return *value;
+    return Failure{Diagnostics{{option, 1, 1, fmt::format("{} {}", quoted(text), value.error())}}};
+}
+
 Result<FieldConditions> read_field_conditions(const FieldTexts& texts) {
     FieldConditions c;
     Options options;
     const Wanted air{Dimension::temperature, "°C", -60.0, 60.0, "−60 to 60 °C", "31 or \"88 °F\""};
     const Wanted cell{Dimension::temperature, "°C", -60.0, 100.0, "−60 to 100 °C", "47 or \"117 °F\""};
     const Wanted sun{Dimension::irradiance, "W/m²", 20.0, 1500.0, "20 to 1500 W/m²", "820 or \"0.82 kW/m²\""};
-    const Wanted share{Dimension::ratio, "%", 0.0, 0.2, "0 to 20 %", "5 or \"5 %\""};
     const Wanted kelvins{Dimension::difference, "K", 0.0, 20.0, "0 to 20 K", "2 or \"2 K\""};
     options.read("--air", texts.air, air, [&](double v) { c.weather.air = Celsius{v}; });
     options.read("--cell", texts.cell, cell, [&](double v) { c.weather.cell = Celsius{v}; });
     options.read("--sun", texts.sun, sun, [&](double v) { c.weather.irradiance_w_per_m2 = v; });
-    options.read("--meter-accuracy", texts.meter_accuracy, share, [&](double v) { c.accuracies.meter_ratio = v; });
-    options.read("--display-accuracy", texts.display_accuracy, share,
+    options.read("--meter-accuracy", texts.meter_accuracy, accuracy, [&](double v) { c.accuracies.meter_ratio = v; });
+    options.read("--display-accuracy", texts.display_accuracy, accuracy,
                  [&](double v) { c.accuracies.display_ratio = v; });
-    options.read("--sun-accuracy", texts.sun_accuracy, share, [&](double v) { c.accuracies.irradiance_ratio = v; });
+    options.read("--sun-accuracy", texts.sun_accuracy, accuracy, [&](double v) { c.accuracies.irradiance_ratio = v; });
     options.read("--temperature-accuracy", texts.temperature_accuracy, kelvins,
                  [&](double v) { c.accuracies.temperature_k = v; });
     if (texts.air && texts.cell) {

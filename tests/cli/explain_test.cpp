@@ -96,6 +96,9 @@ TEST_CASE("explain: what is missing or wrong is said, with what to do") {
     check_refused(explain(bright_log, {"--input", "PV9"}), "PV1");
     check_refused(explain(bright_log, {"--wiring", "9s9p9"}), "--wiring");
     check_refused(explain(bright_log, {"--volt-accuracy", "0"}), "--volt-accuracy");
+    check_refused(explain(bright_log, {"--volt-accuracy", "0.3"}),
+                  "--volt-accuracy:1:1: \"0.3\" could be 0.3 % or 30 %");
+    check_refused(explain(bright_log, {"--amp-accuracy", "x", "--display", "y"}), "--display:1:1: \"y\"");
     check_refused(explain(bright_log, {"--csv", "--json"}), "--json");
     check_refused(run({"explain", "two.toml"}, world_of(usual_files())), "LOG");
     check_refused(run({"explain", "two.toml", "nowhere.csv"}, world_of(usual_files())),

@@ -134,6 +134,10 @@ TEST_CASE("readings at the supply's limit are told apart, from a column or from 
     const std::string watts =
         "volts,watts,supply limit\n10,0,20\n20,200,20\n25,250,20\n30,300,20\n40,800,20\n50,1000,20\n";
     CHECK(has(learned({}, {{"sweep.csv", watts}}).out, "it takes at least 20.00 A"));
+    CHECK(has(learned({"--supply-limit", "10000 mA"}).out, "it takes at least 10."));
+    CHECK(has(learned({"--supply-limit", "10 W"}).err, "--supply-limit:1:1: \"10 W\" is not a current"));
+    CHECK(has(learned({"--accuracy", "0.01"}).err, "--accuracy:1:1: \"0.01\" could be 0.01 % or 1 %"));
+    CHECK(learned({"--accuracy", "1"}).out == learned({"--accuracy", "1 %"}).out);
 }
 
 }  // namespace

@@ -131,6 +131,47 @@ TEST_CASE("weather and accuracies: units, defaults and ranges") {
     CHECK(read_field_conditions({}));
 }
 
+TEST_CASE("a share below one without its sign is asked for, not guessed") {
+    for (const char* text : {"0.05", "0.5", "0.999", "-0.01"}) {
+        INFO(text);
+        FieldTexts texts;
+        texts.meter_accuracy = text;
+        const auto c = read_field_conditions(texts);
+        REQUIRE_FALSE(c);
+        CHECK(has(listed(c.error()), "Write the one that is meant with its sign"));
+        CHECK_FALSE(read_option_number(text, "--accuracy", OptionNumber::accuracy));
+        CHECK_FALSE(read_option_number(text, "--volt-accuracy", OptionNumber::deviation));
+    }
+    FieldTexts texts;
+    texts.sun_accuracy = "0.05";
+    CHECK(listed(read_field_conditions(texts).error()) ==
+          "--sun-accuracy:1:1: \"0.05\" could be 0.05 % or 5 %. Write the one that is meant with its sign, \"0.05 %\" "
+          "or \"5 %\".\n");
+    CHECK(*read_option_number("0.05 %", "--accuracy", OptionNumber::accuracy) == Approx(0.0005));
+    CHECK(*read_option_number("0", "--accuracy", OptionNumber::accuracy) == 0.0);
+    CHECK(*read_option_number("1", "--accuracy", OptionNumber::accuracy) == Approx(0.01));
+    CHECK(*read_option_number("1.5%", "--watt-accuracy", OptionNumber::deviation) == Approx(0.015));
+}
+
+TEST_CASE("numbers behind options have their units, ranges and complaints") {
+    CHECK(*read_option_number("0.5", "--temperature-accuracy", OptionNumber::temperature_deviation_k) == 0.5);
+    CHECK(*read_option_number("500 mA", "--supply-limit", OptionNumber::supply_limit_a) == Approx(0.5));
+    CHECK(*read_option_number("2 W", "--display", OptionNumber::least_shown_w) == 2.0);
+    const auto said = [](const char* text, OptionNumber meaning) {
+        const auto r = read_option_number(text, "--x", meaning);
+        REQUIRE_FALSE(r);
+        return listed(r.error());
+    };
+    CHECK(has(said("0", OptionNumber::deviation), "--x:1:1: \"0\" is outside 0.01 to 50 %"));
+    CHECK(has(said("51 %", OptionNumber::deviation), "is outside 0.01 to 50 %"));
+    CHECK(has(said("21", OptionNumber::accuracy), "is outside 0 to 20 %"));
+    CHECK(has(said("10 V", OptionNumber::supply_limit_a), "\"10 V\" is not a current. Write it such as 10"));
+    CHECK(has(said("nan", OptionNumber::least_shown_w), "is not a finite number"));
+    CHECK(has(said("1,5", OptionNumber::deviation), "Write the decimal point, \"1.5\""));
+    CHECK(has(said("", OptionNumber::accuracy), "is empty"));
+    CHECK(has(said("\xFF", OptionNumber::accuracy), "--x:1:1: byte 0xFF is not UTF-8 text"));
+}
+
 TEST_CASE("weather: every complaint at once, each with its option") {
     FieldTexts texts;
     texts.air = "hot";

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace plait::input {
@@ -21,6 +22,19 @@ struct FieldTexts {
     std::optional<std::string> sun_accuracy;          ///< %
     std::optional<std::string> temperature_accuracy;  ///< K
 };
+
+/// What a number behind an option means, and how far it may go.
+enum class OptionNumber {
+    accuracy,                 ///< 0 … 20 %
+    deviation,                ///< a standard deviation, 0.01 … 50 %
+    temperature_deviation_k,  ///< 0.01 … 30 K
+    least_shown_w,            ///< 0.01 … 1000 W
+    supply_limit_a,           ///< 0.001 … 1000 A
+};
+
+/// A number behind an option, with its unit or without: shares as ratios, the rest in K, W and A. A share below 1
+/// without its % is refused, as it could be meant either way; so is what is no number or out of range.
+[[nodiscard]] Result<double> read_option_number(std::string_view text, const std::string& option, OptionNumber meaning);
 
 /// Weather and accuracies: air and cells −60 … 60 °C and −60 … 100 °C, irradiance 20 … 1500 W/m², accuracies 0 … 20 %
 /// and 0 … 20 K. Fails with every complaint at once; the "file" of each is the option.
