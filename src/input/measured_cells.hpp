@@ -1,4 +1,4 @@
-// The cells of a measured table: numbers, times and states, read fast where they are written as usual.
+// The cells of a measured table: numbers and states, read fast where they are written as usual.
 #pragma once
 
 #include <plait/input/measured_table.hpp>
@@ -69,20 +69,13 @@ namespace plait::input {
     return negative ? -value : value;
 }
 
-/// A point in time as written. `days` counts from 1970-01-01.
-struct WrittenTime {
-    TimeForm form = TimeForm::none;
-    double time_s = 0.0;  ///< as MeasuredRow::time_s
-};
-
-/// Times with a colon or a date: "2024-06-01T12:30:00.5+02:00", "2024-06-01 12:30Z", "01.06.2024 12:30", "12:30:05",
-/// and dates alone. Empty for anything else, impossible days and hours included.
-[[nodiscard]] std::optional<WrittenTime> written_time(std::string_view text);
-
 /// The state a word stands for.
 [[nodiscard]] std::optional<MeasuredState> written_state(std::string_view word);
 
-/// Empty, "-", "n/a", "null", "nan": not measured.
+/// Empty, dashes, "n/a", "null", "nan", "unavailable" and their like: not measured.
 [[nodiscard]] bool says_not_measured(std::string_view cell);
+
+/// Whether a line begins like one below a table: "Total", "Average", "Summe", "End of …".
+[[nodiscard]] bool says_summary(std::string_view line);
 
 }  // namespace plait::input

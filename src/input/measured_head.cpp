@@ -18,6 +18,7 @@ std::optional<Header> header_with(std::string_view line, char separator) {
     if (!split_cells(line, separator, cells, unquoted)) return std::nullopt;
     Header h;
     h.separator = separator;
+    while (!cells.empty() && cells.back().text.empty()) cells.pop_back();
     h.cell_count = cells.size();
     for (std::size_t i = 0; i < cells.size(); ++i) {
         if (auto named = named_column(cells[i].text)) {
@@ -27,6 +28,17 @@ std::optional<Header> header_with(std::string_view line, char separator) {
         }
     }
     return h.columns.empty() ? std::nullopt : std::optional<Header>(std::move(h));
+}
+
+// A mark of thousands has one to three digits before it, the first of them no 0, and exactly three after it.
+bool like_thousands(std::string_view number, char mark) {
+    const std::size_t at = number.find(mark);
+    std::size_t first = 0;
+    while (first < at && (number[first] == '-' || number[first] == '+')) ++first;
+    std::size_t after = at + 1;
+    while (after < number.size() && is_digit(number[after])) ++after;
+    const std::size_t before = at - first;
+    return after - at - 1 == 3 && before >= 1 && before <= 3 && number[first] != '0';
 }
 
 }  // namespace
@@ -75,7 +87,7 @@ bool split_cells(std::string_view line, char separator, std::vector<MeasuredCell
 
 std::optional<Header> read_header(std::string_view line) {
     std::optional<Header> best;
-    for (const char separator : {'\t', ';', ','}) {
+    for (const char separator : {'\t', ';', ',', '|'}) {
         auto h = header_with(line, separator);
         if (!h) continue;
         if (best && best->columns.size() == h->columns.size() && best->cell_count > 1 && h->cell_count > 1) {
@@ -88,6 +100,8 @@ std::optional<Header> read_header(std::string_view line) {
 }
 
 bool take_units(std::string_view line, Header& header) {
+    line = trimmed(line);
+    if (!line.empty() && line.front() == '#') line.remove_prefix(1);
     std::vector<MeasuredCell> cells;
     std::deque<std::string> unquoted;
     if (!split_cells(line, header.separator, cells, unquoted)) return false;
@@ -95,11 +109,19 @@ bool take_units(std::string_view line, Header& header) {
     bool any = false;
     for (HeaderColumn& c : with.columns) {
         if (c.index >= cells.size() || cells[c.index].text.empty()) continue;
-        const auto named = named_column(c.title + " [" + std::string(cells[c.index].text) + "]");
-        if (!named || !named->bad_unit.empty() || named->column != c.named.column) return false;
-        // Text columns take any bracket; only a real unit makes this a line of units.
-        if (measured_unit(cells[c.index].text)) any = true;
-        c.named = *named;
+        std::string_view unit = cells[c.index].text;
+        const bool bracketed = (unit.front() == '[' && unit.back() == ']') || (unit.front() == '(' && unit.back() == ')');
+        if (bracketed) unit = trimmed(unit.substr(1, unit.size() - 2));
+        auto named = named_column(c.title + " [" + std::string(unit) + "]");
+        // Times and states take any words; only a real unit makes this a line of units.
+        if (measured_unit(unit) || seconds_in(lower(unit))) {
+            any = any || (named && named->bad_unit.empty() && named->column == c.named.column);
+        }
+        if (named && named->column == c.named.column) {
+            c.named = *std::move(named);
+        } else {
+            c.named.bad_unit = std::string(unit);
+        }
     }
     if (any) header = std::move(with);
     return any;
@@ -112,15 +134,11 @@ Mark mark_of(std::string_view number) {
     if (commas > 0 && points > 0) return Mark::neither;
     if (commas > 1 || points > 1) return Mark::neither;
     if (points == 1) return Mark::point;
-    const std::size_t comma = number.find(',');
-    std::size_t first = 0;
-    while (first < comma && (number[first] == '-' || number[first] == '+')) ++first;
-    std::size_t after = comma + 1;
-    while (after < number.size() && number[after] >= '0' && number[after] <= '9') ++after;
-    const std::size_t before = comma - first;
-    // A mark of thousands has one to three digits before it, the first of them no 0, and exactly three after it.
-    const bool thousands = after - comma - 1 == 3 && before >= 1 && before <= 3 && number[first] != '0';
-    return thousands ? Mark::either : Mark::comma;
+    return like_thousands(number, ',') ? Mark::either : Mark::comma;
+}
+
+bool point_like_thousands(std::string_view number) {
+    return mark_of(number) == Mark::point && like_thousands(number, '.');
 }
 
 }  // namespace plait::input

@@ -42,8 +42,8 @@ struct Header {
 /// The line as a header, with the separator that makes most sense of it; empty when it names no known column.
 [[nodiscard]] std::optional<Header> read_header(std::string_view line);
 
-/// The units of a line that holds nothing but units under a header ("V;A;W"), put into the header. False: it is no
-/// such line.
+/// The units of a line of units under a header ("V;A;W", "# [V], [mA]"), put into the header, those that do not fit as
+/// `bad_unit`. False: it is no such line.
 bool take_units(std::string_view line, Header& header);
 
 /// What a number says about the decimal mark of its file.
@@ -52,5 +52,8 @@ enum class Mark : unsigned char { none, point, comma, either, neither };
 /// "12.5" point, "12,5" comma, "1,234" either (a thousand or a little more than one), "1.234,5" neither: marks of
 /// thousands are not read.
 [[nodiscard]] Mark mark_of(std::string_view number);
+
+/// "1.234": a thousand to some, where commas are decimal marks. One to three digits, the first no 0, and three more.
+[[nodiscard]] bool point_like_thousands(std::string_view number);
 
 }  // namespace plait::input

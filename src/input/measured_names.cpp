@@ -1,10 +1,12 @@
 #include "measured_names.hpp"
 
+#include "measured_words.hpp"
 #include "words.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cassert>
+#include <vector>
 
 namespace plait::input {
 namespace {
@@ -32,218 +34,66 @@ struct UnitName {
     MeasuredUnit unit;
 };
 
-constexpr double freezing_degf = 32.0;
-constexpr std::array<UnitName, 48> unit_names{{
-    {"v", {D::voltage, 1, 0}},
-    {"volt", {D::voltage, 1, 0}},
-    {"volts", {D::voltage, 1, 0}},
-    {"vdc", {D::voltage, 1, 0}},
-    {"v dc", {D::voltage, 1, 0}},
-    {"mv", {D::voltage, 1e-3, 0}},
-    {"millivolt", {D::voltage, 1e-3, 0}},
-    {"millivolts", {D::voltage, 1e-3, 0}},
-    {"kv", {D::voltage, 1e3, 0}},
-    {"a", {D::current, 1, 0}},
-    {"amp", {D::current, 1, 0}},
-    {"amps", {D::current, 1, 0}},
-    {"ampere", {D::current, 1, 0}},
-    {"amperes", {D::current, 1, 0}},
-    {"adc", {D::current, 1, 0}},
-    {"a dc", {D::current, 1, 0}},
-    {"ma", {D::current, 1e-3, 0}},
-    {"milliamp", {D::current, 1e-3, 0}},
-    {"milliamps", {D::current, 1e-3, 0}},
-    {"w", {D::power, 1, 0}},
-    {"watt", {D::power, 1, 0}},
-    {"watts", {D::power, 1, 0}},
-    {"mw", {D::power, 1e-3, 0}},
-    {"milliwatt", {D::power, 1e-3, 0}},
-    {"milliwatts", {D::power, 1e-3, 0}},
-    {"kw", {D::power, 1e3, 0}},
-    {"kilowatt", {D::power, 1e3, 0}},
-    {"kilowatts", {D::power, 1e3, 0}},
-    {"w/m²", {D::irradiance, 1, 0}},
-    {"w/m2", {D::irradiance, 1, 0}},
-    {"w/m^2", {D::irradiance, 1, 0}},
-    {"wm2", {D::irradiance, 1, 0}},
-    {"w m2", {D::irradiance, 1, 0}},
-    {"w per m2", {D::irradiance, 1, 0}},
-    {"kw/m²", {D::irradiance, 1e3, 0}},
-    {"kw/m2", {D::irradiance, 1e3, 0}},
-    {"°c", {D::temperature, 1, 0}},
-    {"c", {D::temperature, 1, 0}},
-    {"degc", {D::temperature, 1, 0}},
-    {"deg c", {D::temperature, 1, 0}},
-    {"celsius", {D::temperature, 1, 0}},
-    {"°f", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    {"degf", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    {"fahrenheit", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    {"k", {D::temperature, 1, -273.15}},
-    {"%", {D::ratio, 0.01, 0}},
-    {"percent", {D::ratio, 0.01, 0}},
-    {"pct", {D::ratio, 0.01, 0}},
-}};
+constexpr std::size_t longest_title = 100;
 
-struct Alias {
-    std::string_view name;
-    C column;
-    bool needs_unit = false;  ///< only together with a unit of this column's dimension ("pv" is the volts or the amps)
-};
-
-constexpr std::array<Alias, 127> aliases{{
-    {"time", C::time},
-    {"timestamp", C::time},
-    {"time stamp", C::time},
-    {"datetime", C::time},
-    {"date time", C::time},
-    {"date/time", C::time},
-    {"date and time", C::time},
-    {"utc", C::time},
-    {"time utc", C::time},
-    {"utc time", C::time},
-    {"local time", C::time},
-    {"elapsed", C::time},
-    {"elapsed time", C::time},
-    {"seconds", C::time},
-    {"t", C::time},
-    {"date", C::date},
-    {"day", C::date},
-    {"v", C::voltage},
-    {"volt", C::voltage},
-    {"volts", C::voltage},
-    {"voltage", C::voltage},
-    {"u", C::voltage},
-    {"vdc", C::voltage},
-    {"dc voltage", C::voltage},
-    {"dc volts", C::voltage},
-    {"input voltage", C::voltage},
-    {"input volts", C::voltage},
-    {"pv voltage", C::voltage},
-    {"pv volts", C::voltage},
-    {"panel voltage", C::voltage},
-    {"array voltage", C::voltage},
-    {"solar voltage", C::voltage},
-    {"supply voltage", C::voltage},
-    {"measured voltage", C::voltage},
-    {"vin", C::voltage},
-    {"v in", C::voltage},
-    {"vpv", C::voltage},
-    {"v pv", C::voltage},
-    {"upv", C::voltage},
-    {"u pv", C::voltage},
-    {"pv", C::voltage, true},
-    {"input", C::voltage, true},
-    {"solar", C::voltage, true},
-    {"array", C::voltage, true},
-    {"a", C::current},
-    {"amp", C::current},
-    {"amps", C::current},
-    {"ampere", C::current},
-    {"amperes", C::current},
-    {"current", C::current},
-    {"i", C::current},
-    {"adc", C::current},
-    {"dc current", C::current},
-    {"input current", C::current},
-    {"input amps", C::current},
-    {"pv current", C::current},
-    {"pv amps", C::current},
-    {"panel current", C::current},
-    {"array current", C::current},
-    {"solar current", C::current},
-    {"measured current", C::current},
-    {"iin", C::current},
-    {"i in", C::current},
-    {"ipv", C::current},
-    {"i pv", C::current},
-    {"pv", C::current, true},
-    {"input", C::current, true},
-    {"solar", C::current, true},
-    {"array", C::current, true},
-    {"w", C::power},
-    {"watt", C::power},
-    {"watts", C::power},
-    {"power", C::power},
-    {"p", C::power},
-    {"dc power", C::power},
-    {"input power", C::power},
-    {"input watts", C::power},
-    {"pv power", C::power},
-    {"pv watts", C::power},
-    {"panel power", C::power},
-    {"array power", C::power},
-    {"solar power", C::power},
-    {"solar watts", C::power},
-    {"measured power", C::power},
-    {"ppv", C::power},
-    {"p pv", C::power},
-    {"pv", C::power, true},
-    {"input", C::power, true},
-    {"solar", C::power, true},
-    {"array", C::power, true},
-    {"state", C::state},
-    {"status", C::state},
-    {"mode", C::state},
-    {"supply limit", C::supply_limit},
-    {"current limit", C::supply_limit},
-    {"supply current limit", C::supply_limit},
-    {"i limit", C::supply_limit},
-    {"ilim", C::supply_limit},
-    {"limit", C::supply_limit, true},
-    {"irradiance", C::irradiance},
-    {"plane irradiance", C::irradiance},
-    {"solar irradiance", C::irradiance},
-    {"poa", C::irradiance},
-    {"sun", C::irradiance},
-    {"g", C::irradiance},
-    {"air temperature", C::air_temperature},
-    {"air temp", C::air_temperature},
-    {"ambient temperature", C::air_temperature},
-    {"ambient temp", C::air_temperature},
-    {"t air", C::air_temperature},
-    {"air", C::air_temperature, true},
-    {"ambient", C::air_temperature, true},
-    {"panel temperature", C::panel_temperature},
-    {"panel temp", C::panel_temperature},
-    {"module temperature", C::panel_temperature},
-    {"module temp", C::panel_temperature},
-    {"cell temperature", C::panel_temperature},
-    {"t panel", C::panel_temperature},
-    {"panel", C::panel_temperature, true},
-    {"soc", C::state_of_charge},
-    {"state of charge", C::state_of_charge},
-    {"battery soc", C::state_of_charge},
-    {"battery", C::state_of_charge, true},
-    {"wall charging", C::wall_charging},
-    {"wall power", C::wall_charging},
-    {"wall charging power", C::wall_charging},
-    {"wall", C::wall_charging, true},
-}};
-
-// Lower case, blanks for _ and - and ., single blanks; ° and ² also where they are written in one byte, as some loggers
-// do.
-std::string normal(std::string_view text) {
-    std::string out;
-    const auto byte = [](char c) { return static_cast<unsigned char>(c); };
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        char c = text[i];
-        const bool led = i > 0 && byte(text[i - 1]) >= 0xC2U;
-        if (byte(c) == 0xB0U && !led) {
-            out += "°";
-            continue;
-        }
-        if (byte(c) == 0xB2U && !led) {
-            out += "²";
-            continue;
-        }
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-        if (c == '_' || c == '-' || c == '.' || c == '\t') c = ' ';
-        if (c == ' ' && (out.empty() || out.back() == ' ')) continue;
-        out += c;
-    }
-    while (!out.empty() && (out.back() == ' ' || out.back() == ':')) out.pop_back();
-    return out;
+// Energies and charges: known so that they are not taken for something else.
+bool energy_unit(std::string_view text) {
+    return text == "wh" || text == "kwh" || text == "mwh" || text == "ah" || text == "mah" || text == "j" || text == "kj";
 }
+
+constexpr double freezing_degf = 32.0;
+constexpr std::array unit_names{
+    UnitName{"v", {D::voltage, 1, 0}},
+    UnitName{"volt", {D::voltage, 1, 0}},
+    UnitName{"volts", {D::voltage, 1, 0}},
+    UnitName{"vdc", {D::voltage, 1, 0}},
+    UnitName{"v dc", {D::voltage, 1, 0}},
+    UnitName{"mv", {D::voltage, 1e-3, 0}},
+    UnitName{"millivolt", {D::voltage, 1e-3, 0}},
+    UnitName{"millivolts", {D::voltage, 1e-3, 0}},
+    UnitName{"kv", {D::voltage, 1e3, 0}},
+    UnitName{"a", {D::current, 1, 0}},
+    UnitName{"amp", {D::current, 1, 0}},
+    UnitName{"amps", {D::current, 1, 0}},
+    UnitName{"ampere", {D::current, 1, 0}},
+    UnitName{"amperes", {D::current, 1, 0}},
+    UnitName{"adc", {D::current, 1, 0}},
+    UnitName{"a dc", {D::current, 1, 0}},
+    UnitName{"ma", {D::current, 1e-3, 0}},
+    UnitName{"milliamp", {D::current, 1e-3, 0}},
+    UnitName{"milliamps", {D::current, 1e-3, 0}},
+    UnitName{"w", {D::power, 1, 0}},
+    UnitName{"watt", {D::power, 1, 0}},
+    UnitName{"watts", {D::power, 1, 0}},
+    UnitName{"mw", {D::power, 1e-3, 0}},
+    UnitName{"MW", {D::power, 1e6, 0}},
+    UnitName{"milliwatt", {D::power, 1e-3, 0}},
+    UnitName{"milliwatts", {D::power, 1e-3, 0}},
+    UnitName{"kw", {D::power, 1e3, 0}},
+    UnitName{"kilowatt", {D::power, 1e3, 0}},
+    UnitName{"kilowatts", {D::power, 1e3, 0}},
+    UnitName{"w/m²", {D::irradiance, 1, 0}},
+    UnitName{"w/m2", {D::irradiance, 1, 0}},
+    UnitName{"w/m^2", {D::irradiance, 1, 0}},
+    UnitName{"wm2", {D::irradiance, 1, 0}},
+    UnitName{"w m2", {D::irradiance, 1, 0}},
+    UnitName{"w per m2", {D::irradiance, 1, 0}},
+    UnitName{"kw/m²", {D::irradiance, 1e3, 0}},
+    UnitName{"kw/m2", {D::irradiance, 1e3, 0}},
+    UnitName{"°c", {D::temperature, 1, 0}},
+    UnitName{"c", {D::temperature, 1, 0}},
+    UnitName{"degc", {D::temperature, 1, 0}},
+    UnitName{"deg c", {D::temperature, 1, 0}},
+    UnitName{"celsius", {D::temperature, 1, 0}},
+    UnitName{"°f", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"degf", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"fahrenheit", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"k", {D::temperature, 1, -273.15}},
+    UnitName{"%", {D::ratio, 0.01, 0}},
+    UnitName{"percent", {D::ratio, 0.01, 0}},
+    UnitName{"pct", {D::ratio, 0.01, 0}},
+    UnitName{"ratio", {D::ratio, 1, 0}},
+};
 
 const UnitName* unit_called(std::string_view normal_text) {
     const auto found =
@@ -251,45 +101,226 @@ const UnitName* unit_called(std::string_view normal_text) {
     return found == unit_names.end() ? nullptr : &*found;
 }
 
-// A name in front of a unit. `sure` says that the unit stood in brackets: then one that does not fit is a mistake to
-// speak of, and not the sign of another column.
-std::optional<NamedColumn> with_unit(std::string_view name, std::string_view unit, bool sure) {
-    const UnitName* known = unit_called(unit);
-    const std::optional<double> seconds = seconds_in(unit);
-    std::optional<NamedColumn> misfit;
-    for (const Alias& a : aliases) {
-        if (a.name != name) continue;
-        const ColumnFacts& f = facts_of(a.column);
-        if (a.column == C::time && seconds) return NamedColumn{C::time, *seconds, 0.0, ""};
-        if (known != nullptr && f.dimension != D::none && known->unit.dimension == f.dimension) {
-            return NamedColumn{a.column, known->unit.factor, known->unit.offset, ""};
-        }
-        if (f.dimension == D::none && sure) return NamedColumn{a.column, 1.0, 0.0, ""};  // "time (UTC)"
-        if (sure && !a.needs_unit) misfit = NamedColumn{a.column, 1.0, 0.0, std::string(unit)};
-    }
-    return misfit;
+// A header cell taken apart: its words, what stands in brackets, and a unit if there is one.
+struct Parts {
+    std::vector<std::string_view> words;
+    std::string_view unit;            ///< as written, in normal form
+    bool unit_in_brackets = false;    ///< then one that does not fit is a mistake, and not the sign of another column
+    std::string_view bracketed{};     ///< in round brackets, no unit: "UTC", "dd/mm/yyyy"
+};
+
+bool is_unit(std::string_view text) {
+    return unit_called(text) != nullptr || seconds_in(text).has_value() || text == "f" || energy_unit(text);
 }
 
-std::optional<NamedColumn> without_unit(std::string_view name) {
-    for (const Alias& a : aliases) {
-        if (a.name != name || a.needs_unit) continue;
-        return NamedColumn{a.column, a.column == C::state_of_charge ? 0.01 : 1.0, 0.0, ""};
+std::vector<std::string_view> words_of(std::string_view text) {
+    std::vector<std::string_view> words;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t end = std::min(text.find_first_of(" /:,", i), text.size());
+        if (end > i) words.push_back(text.substr(i, end - i));
+        i = end + 1;
     }
-    if (const UnitName* unit = unit_called(name)) {  // the unit stands for the quantity: "mA", "kW", "W/m²"
-        const auto fits = [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; };
-        const bool clear = unit->unit.dimension != D::temperature && unit->unit.dimension != D::ratio;
-        const auto column = std::find_if(facts.begin(), facts.end(), fits);
-        if (clear && column != facts.end()) {
-            return NamedColumn{column->column, unit->unit.factor, unit->unit.offset, ""};
+    return words;
+}
+
+// The last words that are a unit together, in front of them at least one other: "pv voltage v", "g w/m²", "u / v".
+void take_trailing_unit(std::string_view& text, Parts& parts) {
+    for (std::size_t at = text.find_first_of(" /"); at != std::string_view::npos; at = text.find_first_of(" /", at + 1)) {
+        const std::string_view name = trimmed(text.substr(0, at));
+        const std::string_view rest = trimmed(text.substr(at + 1));
+        if (name.empty() || !is_unit(rest)) continue;
+        parts.unit = rest;
+        text = name;
+        while (!text.empty() && (text.back() == '/' || text.back() == ' ')) text.remove_suffix(1);
+        if (text.size() > 3 && text.substr(text.size() - 3) == " in") text.remove_suffix(3);
+        return;
+    }
+}
+
+// `text` and `rest` own what the parts look at.
+Parts parted(const std::string& text, std::string& rest) {
+    Parts parts;
+    rest.clear();
+    for (std::size_t i = 0; i < text.size();) {
+        const char close = text[i] == '[' ? ']' : text[i] == '(' ? ')' : '\0';
+        const std::size_t end = close == '\0' ? std::string::npos : text.find(close, i);
+        if (end == std::string::npos) {
+            rest += text[i++];
+            continue;
         }
+        const std::string_view inner = trimmed(std::string_view(text).substr(i + 1, end - i - 1));
+        const bool unit = is_unit(inner);
+        if (unit || (close == ']' && parts.unit.empty())) {
+            parts.unit = inner;
+            parts.unit_in_brackets = true;
+        } else {
+            parts.bracketed = inner;
+        }
+        rest += ' ';
+        i = end + 1;
+    }
+    // A phrase whose words mean something else one by one.
+    for (const std::string_view phrase : {"state of charge", "etat de charge", "estado de carga"}) {
+        const std::size_t at = rest.find(phrase);
+        if (at != std::string::npos) rest.replace(at, phrase.size(), "soc");
+    }
+    std::string_view name = trimmed(rest);
+    if (parts.unit.empty()) take_trailing_unit(name, parts);
+    parts.words = words_of(name);
+    return parts;
+}
+
+struct Sense {
+    C column;
+    std::uint32_t needs;    ///< all of these
+    std::uint32_t one_of;   ///< and one of these, if any are named
+    std::uint32_t may;      ///< and nothing but these besides
+};
+
+constexpr std::uint32_t of_panels = says::pv | says::panel | says::filler | says::number;
+constexpr std::array<Sense, 12> senses{{
+    {C::voltage, says::volts, 0, of_panels | says::supply},
+    {C::current, says::amps, 0, of_panels | says::supply},
+    {C::power, says::watts, 0, of_panels | says::supply},
+    {C::supply_limit, says::limit, 0, says::amps | says::supply | says::filler},
+    {C::irradiance, says::irradiance, 0, of_panels | says::light},
+    {C::air_temperature, says::temperature | says::air, 0, says::filler},
+    {C::panel_temperature, says::temperature | says::panel, 0, says::pv | says::filler | says::number},
+    {C::state_of_charge, says::charge_state, 0, says::battery | says::filler},
+    {C::wall_charging, says::wall, says::watts | says::charging, says::filler},
+    {C::state, says::state, 0, of_panels | says::charging},
+    {C::time, says::time, 0, says::date | says::elapsed | says::filler},
+    {C::date, says::date, 0, says::filler},
+}};
+
+std::optional<C> column_of(std::uint32_t said) {
+    for (const Sense& s : senses) {
+        const std::uint32_t rest = said & ~(s.needs | s.one_of | s.may);
+        if ((said & s.needs) == s.needs && rest == 0 && (s.one_of == 0 || (said & s.one_of) != 0)) return s.column;
     }
     return std::nullopt;
+}
+
+// The quantity that only the unit tells: "PV [V]", "battery %", "module [°C]".
+std::uint32_t quantity_of(D dimension) {
+    switch (dimension) {
+        case D::voltage:
+            return says::volts;
+        case D::current:
+            return says::amps;
+        case D::power:
+            return says::watts;
+        case D::irradiance:
+            return says::irradiance;
+        case D::temperature:
+            return says::temperature;
+        case D::ratio:
+            return says::charge_state;
+        default:
+            return 0;
+    }
+}
+
+constexpr std::uint32_t quantities = says::volts | says::amps | says::watts | says::temperature | says::irradiance |
+                                     says::charge_state | says::state | says::limit | says::time | says::date;
+
+std::optional<NamedColumn> time_named(std::uint32_t said, const Parts& parts) {
+    NamedColumn named{(said & says::time) != 0 ? C::time : C::date, 1.0, 0.0, ""};
+    named.from_start = (said & says::elapsed) != 0;
+    named.order = asked_order(parts.unit.empty() ? parts.bracketed : parts.unit);
+    if (parts.unit.empty()) return named;
+    if (const auto seconds = seconds_in(parts.unit)) {
+        if (named.column == C::date) return std::nullopt;
+        named.factor = *seconds;
+        named.unit_given = true;
+        return named;
+    }
+    // "time [UTC]" is a time, "day [kWh]" none.
+    return is_unit(parts.unit) ? std::nullopt : std::optional<NamedColumn>(named);
+}
+
+std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
+    const std::string_view unit_text = parts.unit == "f" ? "°f" : parts.unit;
+    const UnitName* unit = parts.unit.empty() ? nullptr : unit_called(unit_text);
+    if ((said & (says::time | says::date)) != 0) return column_of(said) ? time_named(said, parts) : std::nullopt;
+    std::uint32_t whole = said;
+    if ((said & quantities) == 0 && unit != nullptr) whole |= quantity_of(unit->unit.dimension);
+    if ((said & says::limit) != 0 && (said & (says::amps | says::supply)) == 0 && unit == nullptr) return std::nullopt;
+    // A percentage alone is of a battery only where one is named.
+    if ((whole & ~said) == says::charge_state && (said & says::battery) == 0) return std::nullopt;
+    const std::optional<C> column = column_of(whole);
+    if (!column) return std::nullopt;
+    const ColumnFacts& f = facts_of(*column);
+    NamedColumn named{*column, 1.0, 0.0, ""};
+    named.of_panels = (said & (says::pv | says::panel)) != 0;
+    if (*column == C::state) return unit == nullptr ? std::optional<NamedColumn>(named) : std::nullopt;
+    if (parts.unit.empty()) {
+        if (*column == C::state_of_charge) named.factor = 0.01;
+        return named;
+    }
+    if (unit != nullptr && unit->unit.dimension == f.dimension) {
+        named.factor = unit->unit.factor;
+        named.offset = unit->unit.offset;
+        named.unit_given = true;
+        return named;
+    }
+    if (!parts.unit_in_brackets) return std::nullopt;
+    named.bad_unit = std::string(parts.unit);
+    return named;
+}
+
+// A unit alone stands for its quantity: "mA", "kW", "W/m²", "s".
+std::optional<NamedColumn> unit_alone(std::string_view text) {
+    if (const auto seconds = seconds_in(text); seconds && text != "min" && text != "h" && text != "d") {
+        NamedColumn named{C::time, *seconds, 0.0, ""};
+        named.unit_given = true;
+        return named;
+    }
+    const UnitName* unit = unit_called(text);
+    if (unit == nullptr || unit->unit.dimension == D::temperature || unit->unit.dimension == D::ratio) {
+        return std::nullopt;
+    }
+    const auto column =
+        std::find_if(facts.begin(), facts.end(), [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; });
+    if (column == facts.end()) return std::nullopt;
+    NamedColumn named{column->column, unit->unit.factor, unit->unit.offset, ""};
+    // Single letters name a quantity as often as a unit.
+    named.unit_given = text.size() > 1;
+    return named;
+}
+
+std::optional<NamedColumn> named_in(std::string_view cell) {
+    const std::string text = normal_name(trimmed(cell));
+    if (text.empty() || text.size() > 64) return std::nullopt;
+    if (const auto alone = unit_alone(text)) return alone;
+    std::string rest;
+    const Parts parts = parted(text, rest);
+    if (parts.words.empty()) return parts.unit_in_brackets ? unit_alone(parts.unit) : std::nullopt;
+    // "t" is the time, "T" as often a temperature.
+    if (parts.words.size() == 1 && parts.words.front() == "t") {
+        if (trimmed(cell).front() == 'T' && !seconds_in(parts.unit)) return std::nullopt;
+        return time_named(says::time, parts);
+    }
+    std::uint32_t said = 0;
+    for (const std::string_view word : parts.words) {
+        const std::optional<std::uint32_t> meaning = word == "t" ? says::temperature : word_says(word);
+        if (!meaning) return std::nullopt;
+        said |= *meaning;
+    }
+    if (!parts.bracketed.empty() && (said & (says::time | says::date)) == 0) {
+        for (const std::string_view word : words_of(parts.bracketed)) {
+            const auto meaning = word_says(word);
+            if (!meaning) return std::nullopt;
+            said |= *meaning;
+        }
+    }
+    return named_by(parts, said);
 }
 
 }  // namespace
 
 std::optional<MeasuredUnit> measured_unit(std::string_view text) {
-    const std::string wanted = normal(text);
+    const std::string wanted = normal_name(text);
     if (wanted == "f") return unit_called("°f")->unit;
     const UnitName* known = unit_called(wanted);
     return known == nullptr ? std::nullopt : std::optional<MeasuredUnit>(known->unit);
@@ -300,18 +331,15 @@ std::optional<double> seconds_in(std::string_view unit) {
         std::string_view text;
         double length_s;
     };
-    static constexpr std::array<Time, 12> times{{{"s", 1},
-                                                 {"sec", 1},
-                                                 {"second", 1},
-                                                 {"seconds", 1},
-                                                 {"ms", 1e-3},
-                                                 {"milliseconds", 1e-3},
-                                                 {"min", 60},
-                                                 {"minutes", 60},
-                                                 {"h", 3600},
-                                                 {"hr", 3600},
-                                                 {"hour", 3600},
-                                                 {"hours", 3600}}};
+    static constexpr std::array times{
+        Time{"s", 1},          Time{"sec", 1},        Time{"secs", 1},          Time{"second", 1},
+        Time{"seconds", 1},    Time{"sekunden", 1},   Time{"secondes", 1},      Time{"segundos", 1},
+        Time{"seconden", 1},   Time{"ms", 1e-3},      Time{"millis", 1e-3},     Time{"milliseconds", 1e-3},
+        Time{"us", 1e-6},      Time{"µs", 1e-6},      Time{"min", 60},          Time{"mins", 60},
+        Time{"minute", 60},    Time{"minutes", 60},   Time{"minuten", 60},      Time{"h", 3600},
+        Time{"hr", 3600},      Time{"hrs", 3600},     Time{"hour", 3600},       Time{"hours", 3600},
+        Time{"stunden", 3600}, Time{"std", 3600},     Time{"d", 86400},         Time{"days", 86400},
+        Time{"tage", 86400}};
     const auto found = std::find_if(times.begin(), times.end(), [&](const Time& t) { return t.text == unit; });
     return found == times.end() ? std::nullopt : std::optional<double>(found->length_s);
 }
@@ -323,34 +351,10 @@ const ColumnFacts& facts_of(MeasuredColumn column) {
 }
 
 std::optional<NamedColumn> named_column(std::string_view cell) {
-    std::string text = normal(trimmed(cell));
-    if (text.empty() || text.size() > 64) return std::nullopt;
-    if (const auto whole = without_unit(text)) return whole;
-    const char last = text.back();
-    if (last == ']' || last == ')') {
-        const std::size_t open = text.rfind(last == ']' ? '[' : '(');
-        if (open == std::string::npos) return std::nullopt;
-        std::string_view unit = trimmed(std::string_view(text).substr(open + 1, text.size() - open - 2));
-        std::string_view name = trimmed(std::string_view(text).substr(0, open));
-        return name.empty() ? without_unit(unit) : with_unit(name, unit == "f" ? "°f" : unit, true);
-    }
-    const std::string_view all = text;
-    if (const std::size_t blank = all.rfind(' '); blank != std::string_view::npos) {
-        const std::string_view unit = all.substr(blank + 1);
-        std::string_view name = all.substr(0, blank);
-        if (name.size() > 3 && name.substr(name.size() - 3) == " in") name = name.substr(0, name.size() - 3);
-        if (name.size() > 2 && name.substr(name.size() - 2) == " /") name = name.substr(0, name.size() - 2);
-        if (const auto found = with_unit(name, unit == "f" ? "°f" : unit, false)) return found;
-    }
-    for (const std::string_view compound : {" w per m2", " w m2", " v dc", " a dc", " deg c"}) {
-        if (all.size() > compound.size() && all.substr(all.size() - compound.size()) == compound) {
-            return with_unit(all.substr(0, all.size() - compound.size()), compound.substr(1), false);
-        }
-    }
-    if (const std::size_t stroke = all.find('/'); stroke != std::string_view::npos) {
-        return with_unit(trimmed(all.substr(0, stroke)), trimmed(all.substr(stroke + 1)), false);
-    }
-    return std::nullopt;
+    if (cell.size() > longest_title) return std::nullopt;
+    if (auto named = named_in(cell)) return named;
+    const std::string apart = parted_at_capitals(cell);
+    return apart == cell ? std::nullopt : named_in(apart);
 }
 
 }  // namespace plait::input

@@ -1,6 +1,7 @@
 // What the header of a measured table calls its columns, and in which units.
 #pragma once
 
+#include "measured_times.hpp"
 #include "quantity.hpp"
 
 #include <plait/input/measured_table.hpp>
@@ -41,10 +42,15 @@ struct NamedColumn {
     MeasuredColumn column = MeasuredColumn::voltage;
     double factor = 1.0;
     double offset = 0.0;
-    std::string bad_unit;  ///< not empty: the column is known, but not in this unit
+    std::string bad_unit;     ///< not empty: the column is known, but not in this unit
+    bool unit_given = false;  ///< false: the usual unit is assumed
+    bool of_panels = false;   ///< says that it is of the panels or the input
+    bool from_start = false;  ///< "elapsed": times count from the start
+    DateOrder order = DateOrder::unknown;
 };
 
-/// The column a header cell names: "V", "volts", "Voltage [V]", "U (V)", "current_mA", "PV power / kW" …
+/// The column a header cell names: "V", "volts", "Voltage [V]", "U (V)", "current_mA", "PV power / kW",
+/// "PvVoltage", "PV-Spannung" … A name with a word that is not known ("battery voltage", "grid power") names none.
 [[nodiscard]] std::optional<NamedColumn> named_column(std::string_view cell);
 
 }  // namespace plait::input

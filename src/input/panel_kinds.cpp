@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t most_kinds = 50;
 constexpr std::string_view how_panels = "Write each kind of panel under [[panel]] with double brackets";
 
-bool lower_or_digit(char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); }
+bool lower_or_digit(char c) { return (c >= 'a' && c <= 'z') || is_digit(c); }
 
 bool valid_id(std::string_view id) {
     if (id.empty() || id[0] < 'a' || id[0] > 'z' || id == "unused") return false;
@@ -24,9 +24,8 @@ bool valid_id(std::string_view id) {
 std::string id_from(std::string_view name) {
     std::string id;
     for (const char c : name) {
-        const char lower = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-        if (lower_or_digit(lower))
-            id += lower;
+        if (lower_or_digit(lower(c)))
+            id += lower(c);
         else if (!id.empty() && id.back() != '-')
             id += '-';
         if (id.size() == 32) break;

@@ -71,13 +71,10 @@ void replace_all(std::string& text, std::string_view what, std::string_view by) 
     }
 }
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
-
 bool begins(std::string_view text, std::string_view what) {
     if (text.size() < what.size()) return false;
     for (std::size_t i = 0; i < what.size(); ++i) {
-        const char c = text[i] >= 'A' && text[i] <= 'Z' ? static_cast<char>(text[i] - 'A' + 'a') : text[i];
-        if (c != what[i]) return false;
+        if (lower(text[i]) != what[i]) return false;
     }
     return true;
 }
@@ -87,11 +84,11 @@ std::size_t number_end(std::string_view text) {
     std::size_t i = 0;
     if (i < text.size() && (text[i] == '+' || text[i] == '-')) ++i;
     const std::size_t whole = i;
-    while (i < text.size() && digit(text[i])) ++i;
+    while (i < text.size() && is_digit(text[i])) ++i;
     bool any = i > whole;
     if (i < text.size() && text[i] == '.') {
         const std::size_t fraction = ++i;
-        while (i < text.size() && digit(text[i])) ++i;
+        while (i < text.size() && is_digit(text[i])) ++i;
         any = any || i > fraction;
     }
     if (!any) return 0;
@@ -99,7 +96,7 @@ std::size_t number_end(std::string_view text) {
         std::size_t k = i + 1;
         if (text[k] == '+' || text[k] == '-') ++k;
         const std::size_t exponent = k;
-        while (k < text.size() && digit(text[k])) ++k;
+        while (k < text.size() && is_digit(text[k])) ++k;
         if (k > exponent) i = k;
     }
     return i;
@@ -204,7 +201,7 @@ Result<NumberAndUnit, std::string> split_quantity(std::string_view written) {
     if (begins(unsigned_text, "nan") || begins(unsigned_text, "inf")) return Failure{Text("is not a finite number")};
     const std::size_t end = number_end(text);
     if (end == 0) return Failure{Text("does not begin with a number")};
-    if (end + 1 < text.size() && text[end] == ',' && digit(text[end + 1])) {
+    if (end + 1 < text.size() && text[end] == ',' && is_digit(text[end + 1])) {
         std::string with_point = text;
         with_point[end] = '.';
         return Failure{

@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <utility>
 
@@ -25,12 +24,6 @@ struct Wanted {
     std::string_view range;    ///< the same in words
     std::string_view example;  ///< what to write
 };
-
-std::string lower(std::string_view text) {
-    std::string small(text);
-    for (char& c : small) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return small;
-}
 
 /// The value, or the rest of a sentence that begins with the quoted text.
 Result<double, std::string> value_of(std::string_view text, const Wanted& wanted) {
@@ -81,18 +74,21 @@ const Wanted& wanted_of(OptionNumber meaning) {
     return accuracy;
 }
 
+Result<double> number_behind(const std::string& option, std::string_view text, const Wanted& wanted) {
+    if (const auto complaint = encoding_complaint(text, option)) return Failure{Diagnostics{*complaint}};
+    const Result<double, std::string> value = value_of(text, wanted);
+    if (value) return *value;
+    return Failure{Diagnostics{{option, 1, 1, fmt::format("{} {}", quoted(text), value.error())}}};
+}
+
 class Options {
 public:
     template <class Store>
     void read(const char* option, const std::optional<std::string>& text, const Wanted& wanted, Store store) {
         if (!text) return;
-        if (auto trouble = guard_encoding(*text)) {
-            complaints_.push_back({option, trouble->at.line, trouble->at.column, std::move(trouble->message)});
-            return;
-        }
-        const Result<double, std::string> value = value_of(*text, wanted);
+        const Result<double> value = number_behind(option, *text, wanted);
         if (value) return store(*value);
-        complaints_.push_back({option, 1, 1, fmt::format("{} {}", quoted(*text), value.error())});
+        complaints_.insert(complaints_.end(), value.error().begin(), value.error().end());
     }
     Diagnostics complaints_;
 };
@@ -290,12 +286,7 @@ private:
 }  // namespace
 
 Result<double> read_option_number(std::string_view text, const std::string& option, OptionNumber meaning) {
-    if (auto trouble = guard_encoding(text)) {
-        return Failure{Diagnostics{{option, trouble->at.line, trouble->at.column, std::move(trouble->message)}}};
-    }
-    const Result<double, std::string> value = value_of(text, wanted_of(meaning));
-    if (value) return *value;
-    return Failure{Diagnostics{{option, 1, 1, fmt::format("{} {}", quoted(text), value.error())}}};
+    return number_behind(option, text, wanted_of(meaning));
 }
 
 Result<FieldConditions> read_field_conditions(const FieldTexts& texts) {
@@ -330,15 +321,15 @@ Result<std::vector<MeterReading>> read_readings(const std::vector<std::string>& 
     Diagnostics complaints;
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const int line = static_cast<int>(i) + 1;
-        if (auto trouble = guard_encoding(texts[i])) {
-            complaints.push_back({where, line, trouble->at.column, std::move(trouble->message)});
+        if (auto complaint = encoding_complaint(texts[i], where)) {
+            complaint->line = line;
+            complaints.push_back(*std::move(complaint));
             continue;
         }
         ReadingParser parser(texts[i], setup, plan);
         const std::optional<MeterReading> reading = parser.run();
         if (!reading) {
-            const std::string_view until = std::string_view(texts[i]).substr(0, parser.fault_offset());
-            complaints.push_back({where, line, static_cast<int>(character_count(until)) + 1, parser.message()});
+            complaints.push_back({where, line, column_at(texts[i], parser.fault_offset()), parser.message()});
             continue;
         }
         const bool twice = std::any_of(readings.begin(), readings.end(),

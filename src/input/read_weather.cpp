@@ -25,9 +25,7 @@ std::optional<double> quantity(std::string_view text, Place at, const Spec& spec
 }
 
 Result<double> one(std::string_view text, const std::string& where, const Spec& spec) {
-    if (auto trouble = guard_encoding(text)) {
-        return Failure{Diagnostics{{where, trouble->at.line, trouble->at.column, std::move(trouble->message)}}};
-    }
+    if (const auto complaint = encoding_complaint(text, where)) return Failure{Diagnostics{*complaint}};
     Notes notes;
     const std::optional<double> value = quantity(text, {}, spec, FileNotes(where, notes));
     if (!value) return Failure{std::move(notes.complaints)};
@@ -45,9 +43,7 @@ Result<Celsius> read_temperature(std::string_view text, const std::string& where
 }
 
 Result<std::vector<double>> read_voltages(std::string_view text, const std::string& where) {
-    if (auto trouble = guard_encoding(text)) {
-        return Failure{Diagnostics{{where, trouble->at.line, trouble->at.column, std::move(trouble->message)}}};
-    }
+    if (const auto complaint = encoding_complaint(text, where)) return Failure{Diagnostics{*complaint}};
     const auto count = static_cast<std::size_t>(std::count(text.begin(), text.end(), ',')) + 1;
     if (count > most_voltages) {
         return Failure{Diagnostics{

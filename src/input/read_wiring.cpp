@@ -77,16 +77,13 @@ Result<ArrayPlan> read_wiring(std::string_view text, const std::string& where, c
                                                 "as 3s2p.",
                                                 text.size())}}};
     }
-    if (auto trouble = guard_encoding(text)) {
-        return Failure{Diagnostics{{where, trouble->at.line, trouble->at.column, std::move(trouble->message)}}};
-    }
+    if (const auto complaint = encoding_complaint(text, where)) return Failure{Diagnostics{*complaint}};
     std::vector<WiringFault> faults;
     auto plan = plan_from(text, scope_of(setup), faults);
     if (faults.empty() && plan) return std::move(*plan);
     Diagnostics complaints;
     for (WiringFault& fault : faults) {
-        const int column = static_cast<int>(character_count(text.substr(0, fault.offset))) + 1;
-        complaints.push_back({where, 1, column, std::move(fault.message)});
+        complaints.push_back({where, 1, column_at(text, fault.offset), std::move(fault.message)});
     }
     return Failure{in_order(std::move(complaints))};
 }

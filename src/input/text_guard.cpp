@@ -9,23 +9,6 @@ namespace {
 
 unsigned byte_at(std::string_view text, std::size_t i) { return static_cast<unsigned char>(text[i]); }
 
-// The length of the well-formed UTF-8 character at `i`, or 0 (Unicode 15, table 3-7: no overlong forms, no surrogates,
-// nothing above U+10FFFF).
-std::size_t utf8_length(std::string_view text, std::size_t i) {
-    const unsigned first = byte_at(text, i);
-    if (first < 0x80U) return 1;
-    const std::size_t length = first >= 0xF0U ? 4 : first >= 0xE0U ? 3 : 2;
-    if (first < 0xC2U || first > 0xF4U || i + length > text.size()) return 0;
-    const unsigned second = byte_at(text, i + 1);
-    const unsigned low = first == 0xE0U ? 0xA0U : first == 0xF0U ? 0x90U : 0x80U;
-    const unsigned high = first == 0xEDU ? 0x9FU : first == 0xF4U ? 0x8FU : 0xBFU;
-    if (second < low || second > high) return 0;
-    for (std::size_t k = i + 2; k < i + length; ++k) {
-        if (byte_at(text, k) < 0x80U || byte_at(text, k) > 0xBFU) return 0;
-    }
-    return length;
-}
-
 bool starts_key(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-' ||
            c == '"' || c == '\'';
@@ -218,6 +201,10 @@ std::optional<Trouble> guard(std::string_view text) {
     return Scanner(text).run();
 }
 
-std::optional<Trouble> guard_encoding(std::string_view text) { return Scanner(text).encoding(); }
+std::optional<Diagnostic> encoding_complaint(std::string_view text, const std::string& where) {
+    auto trouble = Scanner(text).encoding();
+    if (!trouble) return std::nullopt;
+    return Diagnostic{where, trouble->at.line, trouble->at.column, std::move(trouble->message)};
+}
 
 }  // namespace plait::input

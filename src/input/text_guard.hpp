@@ -21,7 +21,7 @@ inline constexpr int most_nested = 32;                // lists and tables inside
 /// The first trouble of a TOML text, or nothing.
 [[nodiscard]] std::optional<Trouble> guard(std::string_view text);
 
-/// The first byte that is no text at all, for texts that are not TOML.
-[[nodiscard]] std::optional<Trouble> guard_encoding(std::string_view text);
+/// A complaint about the first byte that is no text at all, for texts that are not TOML. `where` is their "file".
+[[nodiscard]] std::optional<Diagnostic> encoding_complaint(std::string_view text, const std::string& where);
 
 }  // namespace plait::input

@@ -5,8 +5,6 @@
 namespace plait::input {
 namespace {
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
-
 // A piece of the text that knows where it stands.
 struct Piece {
     std::string_view text;
@@ -34,7 +32,7 @@ struct Piece {
 std::size_t take_count(Piece& piece) {
     std::size_t value = 0;
     std::size_t i = 0;
-    for (; i < piece.text.size() && digit(piece.text[i]); ++i) {
+    for (; i < piece.text.size() && is_digit(piece.text[i]); ++i) {
         value = value * 10 + static_cast<std::size_t>(piece.text[i] - '0');
         if (value > 10000) value = 10000;
     }
@@ -80,13 +78,13 @@ private:
     // NsMp with an id where there are several kinds. True if the text is of this form, right or wrong.
     bool equal_strings(const Piece& text, InputWiring& wiring) {
         Piece rest = text;
-        if (rest.text.empty() || !digit(rest.text[0])) return false;
+        if (rest.text.empty() || !is_digit(rest.text[0])) return false;
         const std::size_t first = take_count(rest);
         const bool written_apart = !rest.text.empty() && rest.text[0] == ' ';
         const bool series = take_letter(rest, 's', 'S');
         if (!series && !take_letter(rest, 'p', 'P')) return false;
         const bool ends = rest.trim().text.empty();
-        if (!ends && !digit(rest.trim().text[0])) return false;  // a word that begins with s or p
+        if (!ends && !is_digit(rest.trim().text[0])) return false;  // a word that begins with s or p
         if (ends && written_apart) return false;                 // "3 s": three of the panel called s
         if (ends || !series) {
             complain(text, fmt::format(
@@ -129,7 +127,7 @@ private:
                 continue;
             }
             std::size_t count = 1;
-            if (digit(item.text[0])) {
+            if (is_digit(item.text[0])) {
                 const Piece whole = item;
                 count = take_count(item);
                 item = item.trim();

@@ -66,8 +66,6 @@ std::string between(std::string_view text, char quote, std::size_t longest) {
     return quote + escaped_text(text, longest) + quote;
 }
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-
 // Insertions, deletions, changes and swapped neighbours; a change of case or of '-' for '_' costs nothing.
 std::size_t distance(std::string_view a, std::string_view b) {
     const auto same = [](char x, char y) {
@@ -142,6 +140,32 @@ bool has_control_character(std::string_view utf8) {
         i += c.size();
     }
     return false;
+}
+
+std::size_t utf8_length(std::string_view text, std::size_t i) {
+    const auto byte = [&](std::size_t k) { return static_cast<unsigned>(static_cast<unsigned char>(text[k])); };
+    const unsigned first = byte(i);
+    if (first < 0x80U) return 1;
+    const std::size_t length = first >= 0xF0U ? 4 : first >= 0xE0U ? 3 : 2;
+    if (first < 0xC2U || first > 0xF4U || i + length > text.size()) return 0;
+    const unsigned second = byte(i + 1);
+    const unsigned low = first == 0xE0U ? 0xA0U : first == 0xF0U ? 0x90U : 0x80U;
+    const unsigned high = first == 0xEDU ? 0x9FU : first == 0xF4U ? 0x8FU : 0xBFU;
+    if (second < low || second > high) return 0;
+    for (std::size_t k = i + 2; k < i + length; ++k) {
+        if (!continues(text[k])) return 0;
+    }
+    return length;
+}
+
+int column_at(std::string_view line, std::size_t offset) {
+    return static_cast<int>(character_count(line.substr(0, offset))) + 1;
+}
+
+std::string lower(std::string_view text) {
+    std::string small(text);
+    for (char& c : small) c = lower(c);
+    return small;
 }
 
 std::string_view trimmed(std::string_view text) {

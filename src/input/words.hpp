@@ -36,6 +36,17 @@ using Words = std::vector<std::string_view>;
 /// Whether the text holds what a name may not: control characters, and the invisible ones that reorder or hide text.
 [[nodiscard]] bool has_control_character(std::string_view utf8);
 
+/// The length of the well-formed UTF-8 character at `i`, or 0 (Unicode 15, table 3-7: no overlong forms, no surrogates,
+/// nothing above U+10FFFF).
+[[nodiscard]] std::size_t utf8_length(std::string_view text, std::size_t i);
+
+/// The column, from 1, of the character at a byte of a line.
+[[nodiscard]] int column_at(std::string_view line, std::size_t offset);
+
+[[nodiscard]] constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+[[nodiscard]] constexpr char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+[[nodiscard]] std::string lower(std::string_view text);
+
 /// The text without blanks at both ends.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 
