@@ -37,7 +37,7 @@ std::optional<MeasuredState> written_state(std::string_view word) {
 
 bool says_not_measured(std::string_view cell) {
     static constexpr std::array<std::string_view, 17> words{
-        "n/a",  "na",        "null",    "nan",         " nan",   "n.a.",   "n.v.",     "k.a.", "#n/a",
+        "n/a",  "na",        "null",    "nan",         " nan",   "n.a.",    "n.v.",     "k.a.", "#n/a",
         "none", "undefined", "unknown", "unavailable", "#wert!", "#value!", "nan(ind)", "?"};
     if (cell.empty()) return true;
     if (cell.front() >= '0' && cell.front() <= '9') return false;
@@ -47,8 +47,8 @@ bool says_not_measured(std::string_view cell) {
 
 bool says_summary(std::string_view line) {
     static constexpr std::array<std::string_view, 18> words{
-        "total",      "totals",  "sum",    "summe",    "average",    "avg",     "mean", "mittelwert", "durchschnitt",
-        "moyenne",    "somme",   "media",  "promedio", "gemiddelde", "totaal",  "max",  "min",        "end"};
+        "total",   "totals", "sum",   "summe",    "average",    "avg",    "mean", "mittelwert", "durchschnitt",
+        "moyenne", "somme",  "media", "promedio", "gemiddelde", "totaal", "max",  "min",        "end"};
     const std::size_t begin = line.find_first_not_of(" \t\",;");
     if (begin == std::string_view::npos) return false;
     std::size_t end = begin;

@@ -110,7 +110,8 @@ bool take_units(std::string_view line, Header& header) {
     for (HeaderColumn& c : with.columns) {
         if (c.index >= cells.size() || cells[c.index].text.empty()) continue;
         std::string_view unit = cells[c.index].text;
-        const bool bracketed = (unit.front() == '[' && unit.back() == ']') || (unit.front() == '(' && unit.back() == ')');
+        const bool bracketed =
+            (unit.front() == '[' && unit.back() == ']') || (unit.front() == '(' && unit.back() == ')');
         if (bracketed) unit = trimmed(unit.substr(1, unit.size() - 2));
         auto named = named_column(c.title + " [" + std::string(unit) + "]");
         // Times and states take any words; only a real unit makes this a line of units.

@@ -38,7 +38,8 @@ constexpr std::size_t longest_title = 100;
 
 // Energies and charges: known so that they are not taken for something else.
 bool energy_unit(std::string_view text) {
-    return text == "wh" || text == "kwh" || text == "mwh" || text == "ah" || text == "mah" || text == "j" || text == "kj";
+    return text == "wh" || text == "kwh" || text == "mwh" || text == "ah" || text == "mah" || text == "j" ||
+           text == "kj";
 }
 
 constexpr double freezing_degf = 32.0;
@@ -104,9 +105,9 @@ const UnitName* unit_called(std::string_view normal_text) {
 // A header cell taken apart: its words, what stands in brackets, and a unit if there is one.
 struct Parts {
     std::vector<std::string_view> words;
-    std::string_view unit;            ///< as written, in normal form
-    bool unit_in_brackets = false;    ///< then one that does not fit is a mistake, and not the sign of another column
-    std::string_view bracketed{};     ///< in round brackets, no unit: "UTC", "dd/mm/yyyy"
+    std::string_view unit;          ///< as written, in normal form
+    bool unit_in_brackets = false;  ///< then one that does not fit is a mistake, and not the sign of another column
+    std::string_view bracketed{};   ///< in round brackets, no unit: "UTC", "dd/mm/yyyy"
 };
 
 bool is_unit(std::string_view text) {
@@ -125,7 +126,8 @@ std::vector<std::string_view> words_of(std::string_view text) {
 
 // The last words that are a unit together, in front of them at least one other: "pv voltage v", "g w/m²", "u / v".
 void take_trailing_unit(std::string_view& text, Parts& parts) {
-    for (std::size_t at = text.find_first_of(" /"); at != std::string_view::npos; at = text.find_first_of(" /", at + 1)) {
+    for (std::size_t at = text.find_first_of(" /"); at != std::string_view::npos;
+         at = text.find_first_of(" /", at + 1)) {
         const std::string_view name = trimmed(text.substr(0, at));
         const std::string_view rest = trimmed(text.substr(at + 1));
         if (name.empty() || !is_unit(rest)) continue;
@@ -172,9 +174,9 @@ Parts parted(const std::string& text, std::string& rest) {
 
 struct Sense {
     C column;
-    std::uint32_t needs;    ///< all of these
-    std::uint32_t one_of;   ///< and one of these, if any are named
-    std::uint32_t may;      ///< and nothing but these besides
+    std::uint32_t needs;   ///< all of these
+    std::uint32_t one_of;  ///< and one of these, if any are named
+    std::uint32_t may;     ///< and nothing but these besides
 };
 
 constexpr std::uint32_t of_panels = says::pv | says::panel | says::filler | says::number;
@@ -280,8 +282,8 @@ std::optional<NamedColumn> unit_alone(std::string_view text) {
     if (unit == nullptr || unit->unit.dimension == D::temperature || unit->unit.dimension == D::ratio) {
         return std::nullopt;
     }
-    const auto column =
-        std::find_if(facts.begin(), facts.end(), [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; });
+    const auto column = std::find_if(facts.begin(), facts.end(),
+                                     [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; });
     if (column == facts.end()) return std::nullopt;
     NamedColumn named{column->column, unit->unit.factor, unit->unit.offset, ""};
     // Single letters name a quantity as often as a unit.
@@ -332,13 +334,13 @@ std::optional<double> seconds_in(std::string_view unit) {
         double length_s;
     };
     static constexpr std::array times{
-        Time{"s", 1},          Time{"sec", 1},        Time{"secs", 1},          Time{"second", 1},
-        Time{"seconds", 1},    Time{"sekunden", 1},   Time{"secondes", 1},      Time{"segundos", 1},
-        Time{"seconden", 1},   Time{"ms", 1e-3},      Time{"millis", 1e-3},     Time{"milliseconds", 1e-3},
-        Time{"us", 1e-6},      Time{"µs", 1e-6},      Time{"min", 60},          Time{"mins", 60},
-        Time{"minute", 60},    Time{"minutes", 60},   Time{"minuten", 60},      Time{"h", 3600},
-        Time{"hr", 3600},      Time{"hrs", 3600},     Time{"hour", 3600},       Time{"hours", 3600},
-        Time{"stunden", 3600}, Time{"std", 3600},     Time{"d", 86400},         Time{"days", 86400},
+        Time{"s", 1},          Time{"sec", 1},      Time{"secs", 1},      Time{"second", 1},
+        Time{"seconds", 1},    Time{"sekunden", 1}, Time{"secondes", 1},  Time{"segundos", 1},
+        Time{"seconden", 1},   Time{"ms", 1e-3},    Time{"millis", 1e-3}, Time{"milliseconds", 1e-3},
+        Time{"us", 1e-6},      Time{"µs", 1e-6},    Time{"min", 60},      Time{"mins", 60},
+        Time{"minute", 60},    Time{"minutes", 60}, Time{"minuten", 60},  Time{"h", 3600},
+        Time{"hr", 3600},      Time{"hrs", 3600},   Time{"hour", 3600},   Time{"hours", 3600},
+        Time{"stunden", 3600}, Time{"std", 3600},   Time{"d", 86400},     Time{"days", 86400},
         Time{"tage", 86400}};
     const auto found = std::find_if(times.begin(), times.end(), [&](const Time& t) { return t.text == unit; });
     return found == times.end() ? std::nullopt : std::optional<double>(found->length_s);

@@ -11,8 +11,60 @@
 namespace plait::input {
 namespace {
 
-constexpr std::size_t most_complaints = 20;
+constexpr double day_s = 86400.0;
 constexpr double half_a_day_s = 43200.0;
+constexpr double longest_elapsed_s = 1e9;  // thirty years
+
+std::string_view word_of(char separator) {
+    return separator == '\t' ? "tabs" : separator == ';' ? "semicolons" : "commas";
+}
+
+std::string_view words_of(TimeForm form) {
+    switch (form) {
+        case TimeForm::none:
+            break;
+        case TimeForm::elapsed:
+            return "seconds";
+        case TimeForm::clock:
+            return "times of day";
+        case TimeForm::local:
+            return "dates without a zone";
+        case TimeForm::zoned:
+            return "dates with a zone";
+    }
+    return "no times";
+}
+
+// 2024-06-01 written 20240601, or 45444.52 days since 1900.
+bool like_a_calendar(std::string_view text, double number) {
+    const double month = std::fmod(std::floor(number / 100.0), 100.0);
+    const double day = std::fmod(number, 100.0);
+    if (number >= 19700101.0 && number <= 21001231.0 && month >= 1.0 && month <= 12.0 && day >= 1.0 && day <= 31.0) {
+        return true;
+    }
+    const std::size_t mark = text.find_first_of(".,");
+    return number >= 36526.0 && number < 73051.0 && mark != std::string_view::npos && text.size() - mark > 3;
+}
+
+bool says_nothing(const MeasuredRow& r) {
+    return std::isnan(r.current_a) && std::isnan(r.power_w) && std::isnan(r.time_s) &&
+           std::isnan(r.irradiance_w_per_m2) && std::isnan(r.air_degc) && std::isnan(r.panel_degc) &&
+           std::isnan(r.state_of_charge_ratio) && std::isnan(r.wall_charging_w) && r.state == MeasuredState::unsaid;
+}
+
+std::string_view name_of(char mark) { return mark == ',' ? "comma" : "point"; }
+
+std::string with_point(std::string text) {
+    std::replace(text.begin(), text.end(), ',', '.');
+    return text;
+}
+
+std::string without_comma(std::string text) {
+    text.erase(std::remove(text.begin(), text.end(), ','), text.end());
+    return text;
+}
+
+}  // namespace
 
 double* number_in(MeasuredRow& row, MeasuredColumn column) {
     switch (column) {
@@ -42,168 +94,52 @@ double* number_in(MeasuredRow& row, MeasuredColumn column) {
     return nullptr;
 }
 
-std::string_view word_of(char separator) {
-    return separator == '\t' ? "tabs" : separator == ';' ? "semicolons" : "commas";
-}
-
-std::string_view words_of(TimeForm form) {
-    switch (form) {
-        case TimeForm::none:
-            break;
-        case TimeForm::elapsed:
-            return "seconds";
-        case TimeForm::clock:
-            return "times of day";
-        case TimeForm::local:
-            return "dates without a zone";
-        case TimeForm::zoned:
-            return "dates with a zone";
-    }
-    return "no times";
-}
-
-std::string_view name_of(char mark) { return mark == ',' ? "comma" : "point"; }
-
-std::string with_point(std::string text) {
-    std::replace(text.begin(), text.end(), ',', '.');
-    return text;
-}
-
-std::string without_comma(std::string text) {
-    text.erase(std::remove(text.begin(), text.end(), ','), text.end());
-    return text;
-}
-
-}  // namespace
-
-void MeasuredComplaints::add(int line, std::size_t column, std::string message) {
-    ++count_;
-    if (first_.size() < most_complaints) {
-        first_.push_back({file_, line, static_cast<int>(column), std::move(message)});
-    }
-}
-
-void MeasuredComplaints::add_at(std::string_view line, int number, std::size_t offset, std::string message) {
-    add(number, first_.size() < most_complaints ? character_count(line.substr(0, offset)) + 1 : 1, std::move(message));
-}
-
-Diagnostics MeasuredComplaints::taken() {
-    if (count_ > first_.size()) {
-        first_.push_back(
-            {file_, 0, 0,
-             fmt::format("and {} more like these. Correct the first ones and run again.", count_ - first_.size())});
-    }
-    return std::move(first_);
-}
-
-std::string shown(std::string_view bytes) {
-    std::string ascii_or_utf8(bytes.substr(0, 200));
-    for (std::size_t i = 0; i < ascii_or_utf8.size(); ++i) {
-        const auto c = static_cast<unsigned char>(ascii_or_utf8[i]);
-        const std::size_t more = c < 0x80U ? 0U : c >= 0xF0U && c < 0xF5U ? 3U : c >= 0xE0U ? 2U : c >= 0xC2U ? 1U : 9U;
-        bool whole = c < 0xF5U && i + more < ascii_or_utf8.size();
-        for (std::size_t k = 1; whole && k <= more; ++k) {
-            whole = (static_cast<unsigned char>(ascii_or_utf8[i + k]) & 0xC0U) == 0x80U;
-        }
-        if (whole) {
-            i += more;
-        } else {
-            ascii_or_utf8[i] = '?';
-        }
-    }
-    return quoted(ascii_or_utf8);
-}
-
-void MeasuredRows::take_header(const Header& h, std::string_view line, int number) {
-    header_ = h;
-    header_text_ = std::string(line);
-    if (found_->header_line == 0) found_->header_line = number;
-    found_->separator = h.separator;
-    for (const std::string& title : h.ignored) {
-        const std::string plain_title = shown(title);
-        if (std::find(found_->ignored_columns.begin(), found_->ignored_columns.end(), plain_title) ==
-                found_->ignored_columns.end() &&
-            found_->ignored_columns.size() < 100) {
-            found_->ignored_columns.push_back(plain_title);
-        }
-    }
-    if (h.two_ways) {
-        complaints_->add(number, 1,
-                         "the header can be parted in two ways. Part the columns by commas, semicolons or tabs alone.");
-    }
-    std::vector<HeaderColumn> once;
-    for (const HeaderColumn& c : h.columns) {
-        const ColumnFacts& f = facts_of(c.named.column);
-        if (!c.named.bad_unit.empty()) {
-            complaints_->add_at(line, number, c.offset,
-                                fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
-                                            shown(c.named.bad_unit), f.units));
-        }
-        const auto before = std::find_if(once.begin(), once.end(),
-                                         [&](const HeaderColumn& o) { return o.named.column == c.named.column; });
-        if (before == once.end()) {
-            once.push_back(c);
-            found_->columns[static_cast<std::size_t>(c.named.column)] = true;
-        } else if (c.named.column == MeasuredColumn::time) {
-            found_->notes.push_back(
-                fmt::format("Times are read from column {}, not from {}.", shown(before->title), shown(c.title)));
-        } else {
-            complaints_->add_at(
-                line, number, c.offset,
-                fmt::format("{} and {} are both {}. Keep the column of this input and rename the other, such "
-                            "as 'other {}'.",
-                            shown(before->title), shown(c.title), f.what, printable(shown(c.title).substr(1, 12))));
-        }
-    }
-    header_->columns = std::move(once);
-    const bool volts = found_->has(MeasuredColumn::voltage);
-    const bool flow = found_->has(MeasuredColumn::current) || found_->has(MeasuredColumn::power);
-    if (!volts) complaints_->add(number, 1, "no column of volts. Name one volts, or V, or voltage [V].");
-    if (!flow) complaints_->add(number, 1, "no column of amps or watts. Name one amps or watts, or A, or power [W].");
-    aim();
-}
-
-// Where the cells of a row go.
-void MeasuredRows::aim() {
-    targets_.clear();
-    for (const HeaderColumn& c : header_->columns) {
-        targets_.push_back({c.index, c.named.column, c.named.factor, c.named.offset});
-    }
-    // A date has to be known before the time of day beside it.
-    std::stable_partition(targets_.begin(), targets_.end(),
-                          [](const Target& t) { return t.column == MeasuredColumn::date; });
-}
-
-bool MeasuredRows::take_units_line(std::string_view line) {
-    if (!take_units(line, *header_)) return false;
-    aim();
-    return true;
-}
-
-void MeasuredRows::weigh_decimal(std::string_view line) {
-    if (decimal_ != '\0' || line.empty() || line.front() == '#') return;
-    if (!split_cells(line, header_->separator, cells_, unquoted_)) return;
-    MeasuredRow nowhere;
-    for (const Target& t : targets_) {
-        if (t.index >= cells_.size() || number_in(nowhere, t.column) == nullptr) continue;
-        const std::string_view text = cells_[t.index].text;
-        const Mark mark = mark_of(text);
-        if (mark == Mark::point && fast_number(text, '.')) decimal_ = '.';
-        if (mark == Mark::comma && fast_number(text, ',')) decimal_ = ',';
-        if (decimal_ != '\0') return;
-    }
-}
-
 void MeasuredRows::finish() {
     if (repeated_headers_ > 0) {
         found_->notes.push_back(fmt::format("The header stands {} more {} in the file; each was skipped.",
                                             repeated_headers_, repeated_headers_ == 1 ? "time" : "times"));
     }
+    if (summaries_ > 0) {
+        found_->notes.push_back(
+            summaries_ == 1
+                ? fmt::format("Line {} looks like a total or a mean and was skipped.", last_summary_)
+                : fmt::format("{} lines look like totals or means and were skipped, line {} the last of them.",
+                              summaries_, last_summary_));
+    }
+    // No row tells whether 0.8 is meant in kW/m² where the column does not; the brightest of all does.
+    if (brightest_ > 0.0 && brightest_ < 2.0) {
+        complaints_->add(light_line_, 1,
+                         fmt::format("no irradiance above {} stands in the column, which would be night in W/m². Write "
+                                     "the unit in its header, such as irradiance [kW/m²].",
+                                     brightest_));
+    }
+    check_products();
     found_->decimal = decimal();
 }
 
+// Watts that are a thousandfold of volts times amps, or a thousandth, are in another unit than was understood.
+void MeasuredRows::check_products() {
+    if (!(sum_va_ > 0.0)) return;
+    const double ratio = sum_w_ / sum_va_;
+    for (const double slip : {1e3, 1e-3}) {
+        if (!(ratio > 0.7 * slip && ratio < 1.4 * slip)) continue;
+        complaints_->add(found_->header_line, 1,
+                         fmt::format("the watts of this table are {} of its volts times its amps. Write the units in "
+                                     "the header, such as V, mA and W.",
+                                     slip > 1.0 ? "a thousandfold" : "a thousandth"));
+    }
+}
+
 void MeasuredRows::row(std::string_view text, int number, bool cut) {
-    if (!header_ || text.empty() || text.front() == '#') return;
+    if (!header_ || text.empty()) return;
+    if (text.front() == '#') return comment(text, number);
+    if (units_may_follow_ && take_units_line(text, number)) return;
+    const char first = lower(text.front());
+    if (((first >= 'a' && first <= 'z') || first == '"' || first == header_->separator) && says_summary(text)) {
+        ++summaries_;
+        last_summary_ = number;
+        return;
+    }
     const Line line{text, number, cut};
     unquoted_.clear();
     if (!split_cells(text, header_->separator, cells_, unquoted_)) {
@@ -219,7 +155,8 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
     r.line = number;
     days_s_ = not_measured_ratio;
     const std::size_t complained_before = complaints_->count();
-    for (const Target& t : targets_) {
+    for (Target& t : targets_) {
+        if (t.index >= cells_.size()) continue;  // only in rows that leave out unknown columns
         const MeasuredCell& cell = cells_[t.index];
         double* const to = number_in(r, t.column);
         const bool read = to != nullptr                       ? number_cell(line, cell, t, *to)
@@ -228,6 +165,11 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
         if (!read) return;
     }
     if (complaints_->count() != complained_before) return;
+    if (r.voltage_v > 0.0 && r.current_a > 0.0 && r.power_w > 0.0) {
+        sum_w_ += r.power_w;
+        sum_va_ += r.voltage_v * r.current_a;
+    }
+    if (std::isnan(r.voltage_v) && says_nothing(r)) return;
     ++found_->row_count;
     take_(r);
 }
@@ -238,6 +180,10 @@ bool MeasuredRows::right_length(const Line& line) {
     while (cells_.size() > wanted && cells_.back().text.empty()) cells_.pop_back();
     if (cells_.size() == wanted) return true;
     if (is_header(line)) return false;
+    if (line.text.find_first_not_of("-=_*+ \t|;,") == std::string_view::npos) return false;  // a rule under the table
+    // Spreadsheets leave out the empty cells at the end; those of columns that are read must be there.
+    const auto there = [&](const Target& t) { return t.index < cells_.size(); };
+    if (cells_.size() < wanted && !line.cut && std::all_of(targets_.begin(), targets_.end(), there)) return true;
     if (cells_.size() < wanted && line.cut) {
         found_->notes.push_back(fmt::format("Line {}, the last, breaks off and was skipped.", line.number));
         return false;
@@ -254,43 +200,73 @@ bool MeasuredRows::right_length(const Line& line) {
     return false;
 }
 
-// The same header again, or one that changes the columns. Asked only where a cell is not what it should be.
-bool MeasuredRows::is_header(const Line& line) {
-    if (asked_header_) return false;
-    asked_header_ = true;
-    if (line.text == header_text_) {
-        ++repeated_headers_;
-        return true;
-    }
-    const auto h = read_header(line.text);
-    if (!h || h->columns.size() < 2) return false;
-    found_->columns = {};
-    take_header(*h, line.text, line.number);
-    found_->notes.push_back(fmt::format("From line {} on another header counts.", line.number));
-    return true;
-}
-
-bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, const Target& t, double& to) {
+bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Target& t, double& to) {
     auto value = fast_number(cell.text, decimal());
-    if (value && decimal_ == '\0' && cell.text.find('.') != std::string_view::npos) decimal_ = '.';
+    if (value && decimal_ == '\0' && !decimal_settled(line, cell, t)) return true;
     double factor = t.factor;
     double offset = t.offset;
+    bool watched = t.watched;
     if (!value) {
         if (says_not_measured(cell.text)) return true;
         if (is_header(line)) return false;
         value = odd_number(line, cell, t, factor, offset);
         if (!value) return true;
+        watched = watched && cell.text.back() != '%';
     }
-    const ColumnFacts& f = facts_of(t.column);
     const double kept = *value * factor + offset;
-    if (kept >= f.least && kept <= f.most) {
+    if (!(kept >= t.least && kept <= t.most)) {
+        out_of_range(line, cell, t, kept);
+    } else if (!watched || unit_settled(line, cell, t, kept)) {
         to = kept;
-    } else {
-        complain(line, cell,
-                 fmt::format("{} is outside {}, what {} can be. Correct it, or the unit in the header ({}).",
-                             shown(cell.text), f.range, f.what, f.units));
     }
     return true;
+}
+
+// Before the first decimal mark: a point in front of three digits marks a thousand to some, and where the same column
+// has whole numbers too, nothing tells.
+bool MeasuredRows::decimal_settled(const Line& line, const MeasuredCell& cell, Target& t) {
+    if (cell.text.find('.') == std::string_view::npos) {
+        if (cell.text != "0") t.whole = true;
+        return true;
+    }
+    if (t.whole && header_->separator != ',' && point_like_thousands(cell.text)) {
+        std::string without(cell.text.substr(0, 40));
+        without.erase(without.find('.'), 1);
+        complain(line, cell,
+                 fmt::format("{} can be read as {} or, with a mark for thousands, as {}; the column has whole numbers "
+                             "too. Write all of it with the same decimals, and no mark for thousands.",
+                             shown(cell.text), cell.text.substr(0, 40), without));
+        return false;
+    }
+    decimal_ = '.';
+    return true;
+}
+
+void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
+    const ColumnFacts& f = facts_of(t.column);
+    if (kept >= f.least && kept <= f.most) {
+        return complain(line, cell,
+                        fmt::format("{} is more amps than an input takes, and the header has no unit. Write it there: "
+                                    "[mA], or [A] if it is so.",
+                                    shown(cell.text)));
+    }
+    complain(line, cell,
+             fmt::format("{} is outside {}, what {} can be. Correct it, or the unit in the header ({}).",
+                         shown(cell.text), f.range, f.what, f.units));
+}
+
+// Shares and irradiances whose header has no unit: 0.8 could be meant as 80 %.
+bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
+    if (t.column == MeasuredColumn::irradiance) {
+        if (light_line_ == 0) light_line_ = line.number;
+        brightest_ = std::max(brightest_, kept);
+        return true;
+    }
+    if (!(kept > 0.0 && kept < 0.01)) return true;
+    complain(line, cell,
+             fmt::format("{} could be {} % or {} %. Write the unit in the header: [%], or [ratio] where 1 is full.",
+                         shown(cell.text), plain(100.0 * kept), plain(1e4 * kept)));
+    return false;
 }
 
 // Numbers that are not written in the plain way: a first decimal comma, a unit behind, a typographic minus.
@@ -349,33 +325,28 @@ bool MeasuredRows::state_cell(const Line& line, const MeasuredCell& cell, Measur
     }
     if (is_header(line)) return false;
     complain(line, cell,
-             fmt::format("{} is no state that is known. Write charging, idle or error, or leave the cell empty.",
+             fmt::format("{} is no state that is known. Write charging, idle or error, leave the cell empty, or "
+                         "rename the column to have it left aside.",
                          shown(cell.text)));
     return true;
 }
 
 bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r) {
     if (says_not_measured(cell.text)) return true;
-    auto written = written_time(cell.text);
-    if (t.column == MeasuredColumn::date) {
-        if (written && written->form == TimeForm::local) {
-            days_s_ = written->time_s;
-            if (!found_->has(MeasuredColumn::time)) set_time(line, cell, *written, r);
-            return true;
-        }
-        if (is_header(line)) return false;
-        complain(line, cell, fmt::format("{} is no date. Write year-month-day, such as 2024-06-01.", shown(cell.text)));
+    std::string complaint;
+    auto written = time_in(line, cell, t, complaint);
+    if (!written && is_header(line)) return false;
+    if (!complaint.empty()) {
+        complain(line, cell, std::move(complaint));
         return true;
     }
-    if (!written) {
-        const auto elapsed = fast_number(cell.text, decimal());
-        if (elapsed && std::abs(*elapsed) <= 1e13) written = WrittenTime{TimeForm::elapsed, *elapsed * t.factor};
-    }
-    if (!written) {
-        if (is_header(line)) return false;
-        complain(line, cell,
-                 fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.",
-                             shown(cell.text)));
+    if (t.column == MeasuredColumn::date) {
+        if (!header_has(MeasuredColumn::time)) {
+            set_time(line, cell, *written, r);
+        } else {
+            // Spreadsheets write dates with a time of nought; another time beside the column of times counts once.
+            days_s_ = std::floor(written->time_s / day_s) * day_s;
+        }
         return true;
     }
     if (written->form == TimeForm::clock && !std::isnan(days_s_)) {
@@ -384,6 +355,55 @@ bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const T
     }
     set_time(line, cell, *written, r);
     return true;
+}
+
+// The time of a cell, or a complaint.
+std::optional<WrittenTime> MeasuredRows::time_in(const Line& line, const MeasuredCell& cell, const Target& t,
+                                                 std::string& complaint) const {
+    static_cast<void>(line);
+    auto written = t.from_start ? std::nullopt : written_time(cell.text, order_);
+    if (t.column == MeasuredColumn::date && written && written->form != TimeForm::local) written.reset();
+    if (t.column == MeasuredColumn::date && !written) {
+        complaint = fmt::format("{} is no date. Write year-month-day, such as 2024-06-01.", shown(cell.text));
+        return std::nullopt;
+    }
+    if (written && written->ambiguous) {
+        complaint = fmt::format(
+            "{} does not tell the day from the month, and no other date at the head of the file "
+            "does. Write dates such as 2024-06-01, or name the column {} or {}.",
+            shown(cell.text), quoted("time [dd/mm/yyyy]"), quoted("time [mm/dd/yyyy]"));
+        return written;
+    }
+    if (written) return written;
+    if (t.from_start) {
+        if (const auto duration_s = written_duration_s(cell.text)) return WrittenTime{TimeForm::elapsed, *duration_s};
+        written = written_time(cell.text, order_);
+        if (written && written->form == TimeForm::clock) {
+            complaint = fmt::format(
+                "{} could be hours and minutes or minutes and seconds. Write all three, such as "
+                "0:05:00, or plain seconds.",
+                shown(cell.text));
+        }
+        if (written) return written;
+    }
+    complaint =
+        fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.", shown(cell.text));
+    const auto number = fast_number(cell.text, decimal());
+    if (!number) return std::nullopt;
+    if (const auto since_1970_s = epoch_s(*number * t.factor, t.unit_given)) {
+        complaint.clear();
+        return WrittenTime{TimeForm::zoned, *since_1970_s};
+    }
+    if (!(std::abs(*number * t.factor) <= longest_elapsed_s)) return std::nullopt;
+    if (!t.unit_given && found_->time_form == TimeForm::none && like_a_calendar(cell.text, *number)) {
+        complaint = fmt::format(
+            "{} could be a date without its marks, or days as spreadsheets count them. Write such "
+            "as 2024-06-01T12:30:00; if it is seconds, name the column {}.",
+            shown(cell.text), quoted("time [s]"));
+        return WrittenTime{};
+    }
+    complaint.clear();
+    return WrittenTime{TimeForm::elapsed, *number * t.factor};
 }
 
 void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r) {
@@ -399,8 +419,8 @@ void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenT
     if (written.form == TimeForm::clock) {
         written.time_s += midnights_s_;
         if (written.time_s < last_clock_s_ - half_a_day_s) {
-            midnights_s_ += 86400.0;
-            written.time_s += 86400.0;
+            midnights_s_ += day_s;
+            written.time_s += day_s;
         }
         last_clock_s_ = written.time_s;
     }

@@ -2,9 +2,8 @@
 #pragma once
 
 #include "measured_cells.hpp"
+#include "measured_complaints.hpp"
 #include "measured_head.hpp"
-
-#include <plait/base/diagnostic.hpp>
 
 #include <deque>
 #include <optional>
@@ -14,27 +13,8 @@
 
 namespace plait::input {
 
-/// The first complaints of a file, and how many there are.
-class MeasuredComplaints {
-public:
-    explicit MeasuredComplaints(std::string file) : file_(std::move(file)) {}
-
-    void add(int line, std::size_t column, std::string message);
-    /// About the cell that begins at a byte of the line.
-    void add_at(std::string_view line, int number, std::size_t offset, std::string message);
-
-    [[nodiscard]] std::size_t count() const { return count_; }
-    /// All of them, with a last one for those that were only counted.
-    [[nodiscard]] Diagnostics taken();
-
-private:
-    std::string file_;
-    Diagnostics first_;
-    std::size_t count_ = 0;
-};
-
-/// Bytes that need not be text, quoted for a message.
-[[nodiscard]] std::string shown(std::string_view bytes);
+/// Where a column's number goes; null for columns of words and times.
+[[nodiscard]] double* number_in(MeasuredRow& row, MeasuredColumn column);
 
 class MeasuredRows {
 public:
@@ -44,9 +24,9 @@ public:
     [[nodiscard]] bool has_header() const { return header_.has_value(); }
     void take_header(const Header& h, std::string_view line, int number);
     /// A line of units below the header; false when it is none.
-    bool take_units_line(std::string_view line);
-    /// Learns the decimal mark from a row without reading it.
-    void weigh_decimal(std::string_view line);
+    bool take_units_line(std::string_view line, int number);
+    /// Learns from a row, without reading it, how decimals and dates are written.
+    void weigh(std::string_view line);
     /// `cut`: the file ends in this line without a line end.
     void row(std::string_view line, int number, bool cut);
     /// Says in `MeasuredTable` what is known at the end.
@@ -58,6 +38,13 @@ private:
         MeasuredColumn column;
         double factor;
         double offset;
+        double least;  ///< of what is kept; narrower where no unit is given
+        double most;
+        DateOrder order;
+        bool unit_given;
+        bool from_start;
+        bool watched;        ///< a share or an irradiance without its unit
+        bool whole = false;  ///< whole numbers were seen before the decimal mark was known
     };
     struct Line {
         std::string_view text;
@@ -66,13 +53,22 @@ private:
     };
 
     void aim();
+    void take_columns(const Header& h, std::string_view line, int number);
+    void comment(std::string_view line, int number);
+    [[nodiscard]] bool header_has(MeasuredColumn column) const;
+    void check_products();
     [[nodiscard]] bool right_length(const Line& line);
     [[nodiscard]] bool is_header(const Line& line);
     // The readers of cells give false where the line turns out to be another header.
-    [[nodiscard]] bool number_cell(const Line& line, const MeasuredCell& cell, const Target& t, double& to);
+    [[nodiscard]] bool number_cell(const Line& line, const MeasuredCell& cell, Target& t, double& to);
     [[nodiscard]] bool state_cell(const Line& line, const MeasuredCell& cell, MeasuredRow& r);
     [[nodiscard]] bool time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r);
     void set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r);
+    [[nodiscard]] std::optional<WrittenTime> time_in(const Line& line, const MeasuredCell& cell, const Target& t,
+                                                     std::string& complaint) const;
+    [[nodiscard]] bool decimal_settled(const Line& line, const MeasuredCell& cell, Target& t);
+    [[nodiscard]] bool unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
+    void out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
     std::optional<double> odd_number(const Line& line, const MeasuredCell& cell, const Target& t, double& factor,
                                      double& offset);
     void complain(const Line& line, const MeasuredCell& cell, std::string message) {
@@ -89,6 +85,15 @@ private:
     std::vector<MeasuredCell> cells_;
     std::deque<std::string> unquoted_;
     std::size_t repeated_headers_ = 0;
+    std::size_t summaries_ = 0;
+    int last_summary_ = 0;
+    bool commented_header_ = false;
+    bool units_may_follow_ = false;
+    DateOrder order_ = DateOrder::unknown;
+    double brightest_ = 0.0;  // of an irradiance without a unit
+    int light_line_ = 0;
+    double sum_w_ = 0.0;  // over rows with volts, amps and watts
+    double sum_va_ = 0.0;
     char decimal_ = '\0';                 // not yet known
     bool asked_header_ = false;           // of this row
     double days_s_ = not_measured_ratio;  // of this row's date

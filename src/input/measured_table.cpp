@@ -59,17 +59,20 @@ public:
     }
 
     Result<MeasuredTable> finish() {
-        if (!carried_.empty()) {
+        // Of a line that is too long its beginning was kept; it is no row.
+        if (!carried_.empty() && !too_long_) {
             ++line_;
             line(carried_, true);
         }
         decide();
         if (!rows_.has_header() && complaints_.count() == 0) {
             complaints_.add(0, 0,
-                            any_line_ ? "no header was found. Write a first line that names the columns, such as "
-                                        "volts,amps,watts."
-                                      : "the file is empty. Write a first line such as volts,amps, then one row for "
-                                        "each reading.");
+                            blanks_part_ ? "the columns seem to be parted by blanks. Part them by commas, semicolons "
+                                           "or tabs."
+                            : any_line_  ? "no header was found. Write a first line that names the columns, such as "
+                                           "volts,amps,watts."
+                                         : "the file is empty. Write a first line such as volts,amps, then one row for "
+                                           "each reading.");
         } else if (found_.row_count == 0 && complaints_.count() == 0) {
             complaints_.add(found_.header_line, 1, "there is no row below the header. Write one row for each reading.");
         }
@@ -120,7 +123,7 @@ private:
             given_up_ = true;
             return;
         }
-        for (std::size_t i = begin; i < head.size(); ++i) rows_.weigh_decimal(head[i].text);
+        for (std::size_t i = begin; i < head.size(); ++i) rows_.weigh(head[i].text);
         for (std::size_t i = begin; i < head.size(); ++i) rows_.row(head[i].text, head[i].number, head[i].cut);
     }
 
@@ -146,11 +149,29 @@ private:
                     fmt::format("The header is in line {}; what stands above it was skipped.", head[i].number));
             }
             rows_.take_header(*h, head[i].text, head[i].number);
-            const bool units = i + 1 < head.size() && rows_.take_units_line(head[i + 1].text);
-            return i + (units ? 2U : 1U);
+            // Units may stand below, with blank lines and remarks between.
+            std::size_t next = i + 1;
+            for (; next < head.size(); ++next) {
+                const std::string_view below = trimmed(head[next].text);
+                if (below.empty()) continue;
+                if (rows_.take_units_line(below, head[next].number)) return next + 1;
+                if (below.front() != '#') break;
+            }
+            return i + 1;
         }
+        if (poor == nullptr) look_for_blanks(head);
         if (poor != nullptr) complain_about(*poor, *read_header(poor->text));
         return head.size();
+    }
+
+    // "V   A" in one cell: people who line columns up with blanks are told.
+    void look_for_blanks(const std::vector<Waiting>& head) {
+        for (const Waiting& w : head) {
+            std::string parted;
+            for (const char c : std::string_view(w.text).substr(0, 1000)) parted += c == ' ' ? ';' : c;
+            const auto h = read_header(parted);
+            if (h && h->columns.size() >= 2) blanks_part_ = true;
+        }
     }
 
     void complain_about(const Waiting& line, const Header& header) {
@@ -182,6 +203,7 @@ private:
     bool decided_ = false;
     bool given_up_ = false;
     bool any_line_ = false;
+    bool blanks_part_ = false;
 };
 
 MeasuredReader::MeasuredReader(std::string file, Take take)

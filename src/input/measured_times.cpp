@@ -223,9 +223,7 @@ private:
 
 std::optional<WrittenTime> written_time(std::string_view text, DateOrder order) { return Clock(text, order).read(); }
 
-std::optional<double> written_duration_s(std::string_view text) {
-    return Clock(text, DateOrder::unknown).duration_s();
-}
+std::optional<double> written_duration_s(std::string_view text) { return Clock(text, DateOrder::unknown).duration_s(); }
 
 DateOrder asked_order(std::string_view normal_text) {
     constexpr auto none = std::string_view::npos;

@@ -16,7 +16,7 @@ struct WrittenTime {
     double time_s = 0.0;  ///< as MeasuredRow::time_s
     /// What the text itself says of the order of a date with strokes or dashes: "25/11/2026" can only be read one way.
     DateOrder order = DateOrder::unknown;
-    bool ambiguous = false;  ///< the order matters, and neither the text nor `order` told
+    bool ambiguous = false;     ///< the order matters, and neither the text nor `order` told
     bool minutes_only = false;  ///< "12:30", without seconds
 };
 

@@ -132,6 +132,7 @@ constexpr std::array words{
     Word{"solar", says::pv},
     Word{"input", says::pv},
     Word{"in", says::pv},
+    Word{"fv", says::pv},
     Word{"mppt", says::pv},
     Word{"photovoltaic", says::pv},
     Word{"generator", says::pv},
@@ -146,6 +147,7 @@ constexpr std::array words{
     Word{"panels", says::panel},
     Word{"module", says::panel},
     Word{"modules", says::panel},
+    Word{"mod", says::panel},
     Word{"cell", says::panel},
     Word{"modul", says::panel},
     Word{"zelle", says::panel},
@@ -161,6 +163,7 @@ constexpr std::array words{
     Word{"zonnepanelen", says::panel},
     Word{"air", says::air},
     Word{"ambient", says::air},
+    Word{"amb", says::air},
     Word{"outdoor", says::air},
     Word{"outside", says::air},
     Word{"luft", says::air},
@@ -216,19 +219,37 @@ constexpr std::array words{
 };
 
 // German and Dutch run them together.
-constexpr std::array first_parts{
-    Word{"pv", says::pv},           Word{"solar", says::pv},         Word{"eingangs", says::pv},
-    Word{"generator", says::pv},    Word{"ingangs", says::pv},       Word{"zonne", says::pv},
-    Word{"modul", says::panel},     Word{"module", says::panel},     Word{"panel", says::panel},
-    Word{"zell", says::panel},      Word{"zellen", says::panel},     Word{"paneel", says::panel},
-    Word{"cel", says::panel},       Word{"luft", says::air},         Word{"umgebungs", says::air},
-    Word{"aussen", says::air},      Word{"aussenluft", says::air},   Word{"lucht", says::air},
-    Word{"omgevings", says::air},   Word{"buiten", says::air},       Word{"mess", says::filler},
-    Word{"solarmodul", says::panel}, Word{"zonnepaneel", says::panel}};
-constexpr std::array last_parts{Word{"spannung", says::volts},      Word{"spanning", says::volts},
-                                Word{"strom", says::amps},          Word{"stroom", says::amps},
-                                Word{"leistung", says::watts},      Word{"vermogen", says::watts},
-                                Word{"temperatur", says::temperature}, Word{"temperatuur", says::temperature}};
+constexpr std::array first_parts{Word{"pv", says::pv},
+                                 Word{"solar", says::pv},
+                                 Word{"eingangs", says::pv},
+                                 Word{"generator", says::pv},
+                                 Word{"ingangs", says::pv},
+                                 Word{"zonne", says::pv},
+                                 Word{"modul", says::panel},
+                                 Word{"module", says::panel},
+                                 Word{"panel", says::panel},
+                                 Word{"zell", says::panel},
+                                 Word{"zellen", says::panel},
+                                 Word{"paneel", says::panel},
+                                 Word{"cel", says::panel},
+                                 Word{"luft", says::air},
+                                 Word{"umgebungs", says::air},
+                                 Word{"aussen", says::air},
+                                 Word{"aussenluft", says::air},
+                                 Word{"lucht", says::air},
+                                 Word{"omgevings", says::air},
+                                 Word{"buiten", says::air},
+                                 Word{"mess", says::filler},
+                                 Word{"solarmodul", says::panel},
+                                 Word{"zonnepaneel", says::panel}};
+constexpr std::array last_parts{Word{"spannung", says::volts},
+                                Word{"spanning", says::volts},
+                                Word{"strom", says::amps},
+                                Word{"stroom", says::amps},
+                                Word{"leistung", says::watts},
+                                Word{"vermogen", says::watts},
+                                Word{"temperatur", says::temperature},
+                                Word{"temperatuur", says::temperature}};
 
 template <class Table>
 std::optional<std::uint32_t> looked_up(const Table& table, std::string_view word) {
@@ -248,8 +269,8 @@ std::optional<std::uint32_t> compound_says(std::string_view word) {
 
 // Latin-1 letters with marks, 0xC0 … 0xFF, without them; the same numbers are their code points. '\0': none.
 char without_mark(unsigned code) {
-    static constexpr std::string_view plain{
-        "aaaaaa\0ceeeeiiii\0nooooo\0ouuuuy\0\0aaaaaa\0ceeeeiiii\0nooooo\0ouuuuy\0y", 64};
+    static constexpr std::string_view plain{"aaaaaa\0ceeeeiiii\0nooooo\0ouuuuy\0\0aaaaaa\0ceeeeiiii\0nooooo\0ouuuuy\0y",
+                                            64};
     return code >= 0xC0U && code <= 0xFFU ? plain[code - 0xC0U] : '\0';
 }
 
@@ -301,7 +322,8 @@ std::string normal_name(std::string_view text) {
             continue;
         }
         char c = text[here];
-        const bool alone = (here == 0 || !letter(text[here - 1])) && (here + 2 >= text.size() || !letter(text[here + 2]));
+        const bool alone =
+            (here == 0 || !letter(text[here - 1])) && (here + 2 >= text.size() || !letter(text[here + 2]));
         if (alone && text.substr(here, 2) == "MW") {
             out += "MW";
             i = here + 2;
@@ -320,13 +342,15 @@ std::string parted_at_capitals(std::string_view text) {
     const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
     const auto small = [](char c) { return c >= 'a' && c <= 'z'; };
     std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i) {
+    const std::size_t bracket = std::min(text.find_first_of("[("), text.size());  // units are left as they are
+    for (std::size_t i = 0; i < bracket; ++i) {
         const bool after_small = i > 0 && (small(text[i - 1]) || is_digit(text[i - 1])) && capital(text[i]);
         const bool word_begins = i > 0 && capital(text[i - 1]) && capital(text[i]) && i + 1 < text.size() &&
                                  small(text[i + 1]);  // "PVPower"
         if (after_small || word_begins) out += ' ';
         out += text[i];
     }
+    out += text.substr(bracket);
     return out;
 }
 

@@ -40,7 +40,7 @@ inline constexpr std::uint32_t number = 1U << 20U;  ///< of an input: "1"
 /// of older loggers. "MW" stays in capitals, as it is not "mW".
 [[nodiscard]] std::string normal_name(std::string_view text);
 
-/// Words run together ("PvVoltage") parted at their capitals.
+/// Words run together ("PvVoltage") parted at their capitals; what stands in brackets is left alone.
 [[nodiscard]] std::string parted_at_capitals(std::string_view text);
 
 }  // namespace plait::input

@@ -66,7 +66,7 @@ const Broken broken[] = {
     {"time,V,A\n25:00:00,12,8\n", "2:1: \"25:00:00\" is no time"},
     {"time,V,A\n12:60,12,8\n", "2:1: \"12:60\" is no time"},
     {"time,V,A\n2024-02-30 12:00,12,8\n", "2:1: \"2024-02-30 12:00\" is no time"},
-    {"time,V,A\n06/01/2024 12:00,12,8\n", "2:1: \"06/01/2024 12:00\" is no time"},
+    {"time,V,A\n06/01/2024 12:00,12,8\n", "2:1: \"06/01/2024 12:00\" does not tell the day from the month"},
     {"time,V,A\n2024-06-01T12:00+99,12,8\n", "2:1: \"2024-06-01T12:00+99\" is no time"},
     {"date,time,V,A\nJune 1,12:00,12,8\n", "2:1: \"June 1\" is no date"},
     {"time,V,A\n12:00,12,8\n60,12,8\n", "3:1: \"60\" is of another kind than the times above it (times of day)"},

@@ -77,10 +77,11 @@ struct MeasuredTable {
 
 /// Reads a table piece by piece; every row goes to `take` as soon as it is whole.
 ///
-/// The first line that names at least two known columns is the header; docs/learn.md lists the spellings. Columns are
-/// parted by commas, semicolons or tabs and decimals by points or commas, whichever the head of the file shows.
-/// Lines that are empty or begin with #, repeated headers, and lines above the header are skipped. Empty cells, "-",
-/// "n/a", "null" and "nan" are values not measured. Values are kept in V, A, W, W/m², °C, s and ratios.
+/// The first line that names at least two known columns, in a comment or not, is the header, and a later one is
+/// followed; docs/learn.md tells the spellings. Columns are parted by commas, semicolons, tabs or upright strokes,
+/// decimals by points or commas, and dates by day or month, as the head of the file (64 KiB) shows. Lines that are
+/// empty or begin with #, repeated headers, lines above the header, and totals below are skipped. Empty cells, dashes,
+/// "n/a" and their like are values not measured. Values are kept in V, A, W, W/m², °C, s and ratios.
 class MeasuredReader {
 public:
     using Take = std::function<void(const MeasuredRow&)>;
@@ -97,9 +98,9 @@ public:
     void feed(std::string_view piece);
 
     /// The end of the text. Fails with every complaint (the first twenty and the number of the rest): a cell that is no
-    /// such value, a row with too few or too many cells, two columns of one thing, decimals that can be read in two
-    /// ways, no header, no row, no column of volts, neither amps nor watts. Rows seen before a complaint were handed
-    /// on.
+    /// such value, a row with too few or too many cells, two columns of one thing, decimals, dates or units that can be
+    /// read in two ways, no header, no row, no column of volts, neither amps nor watts. Rows seen before a complaint
+    /// were handed on.
     [[nodiscard]] Result<MeasuredTable> finish();
 
 private:
