@@ -70,7 +70,7 @@ std::string explain_json(const study::Bench& bench, const ExplainedLog& log) {
                      {"display_w", number(s.display_w)}};
     j["summary"] = summary(bench, log);
     j["change_first"] = advice_json(bench, log);
-    j["stays_open"] = what_stays_open(log);
+    j["stays_open"] = what_stays_open(bench, log);
     j["notes"] = log.notes;
     j["assumptions"] = assumptions_json(study::all_assumptions(bench));
     j["doubts"] = bench.setup().doubts;

@@ -59,7 +59,7 @@ std::string account_text(const study::Bench& bench, const ExplainedLog& log, Col
     };
     for (const Cause c : {Cause::less_light, Cause::array, Cause::heat}) out += loss(c, true);
     out += line("= the array could have given", a.possible_wh, a.label_wh, "", colour, true);
-    for (std::size_t i = study::index_of(Cause::power_limit); i < study::cause_count; ++i) {
+    for (std::size_t i = study::index_of(Cause::cable); i < study::cause_count; ++i) {
         const auto c = static_cast<Cause>(i);
         out += loss(c, c == Cause::scatter);
         if (c == Cause::current_limit) out += bands_text(bench, log);
@@ -82,7 +82,7 @@ std::string explain_text(const study::Bench& bench, const ExplainedLog& log, Col
     out += "\n" + wrapped("Change first: " + first_change(bench, log), 0) + "\n";
     out += account_text(bench, log, colour);
     out += "\n" + bold("What stays open", colour) + "\n";
-    for (const std::string& text : what_stays_open(log)) out += "- " + wrapped(text, 2) + "\n";
+    for (const std::string& text : what_stays_open(bench, log)) out += "- " + wrapped(text, 2) + "\n";
     for (const std::string& note : log.notes) out += "- " + wrapped(note, 2) + "\n";
     out += assumptions_text(study::all_assumptions(bench), colour);
     out += doubts_text(bench.setup().doubts, colour);

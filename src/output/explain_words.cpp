@@ -17,6 +17,8 @@ std::string_view name_of(Cause cause) {
             return "array";
         case Cause::heat:
             return "heat";
+        case Cause::cable:
+            return "cable";
         case Cause::power_limit:
             return "power-limit";
         case Cause::current_limit:
@@ -57,6 +59,8 @@ std::string_view words_of(Cause cause) {
             return "weak light, panels tied together";
         case Cause::heat:
             return "heat of the cells";
+        case Cause::cable:
+            return "loss in the cables";
         case Cause::power_limit:
             return "the input's power limit";
         case Cause::current_limit:
@@ -98,6 +102,9 @@ double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / wh
 
 std::string what_to_do(Cause cause) {
     switch (cause) {
+        case Cause::cable:
+            return "Shorten the cables, take thicker ones, or wire more panels in series: half the current loses a quarter "
+                   "in the same cable. `plait check` says what each cable costs and which size would do.";
         case Cause::tripped:
             return "Find out why the input switches off: compare the log's highest voltage with its absolute maximum, "
                    "and let `plait check` judge the wiring.";
@@ -157,7 +164,7 @@ std::string first_change(const study::Bench& bench, const ExplainedLog& log) {
         plan_label(bench.setup(), w.plan), watts(w.then_w), watts(w.now_w), 100.0 * (w.then_w / w.now_w - 1.0));
 }
 
-std::vector<std::string> what_stays_open(const ExplainedLog& log) {
+std::vector<std::string> what_stays_open(const study::Bench& bench, const ExplainedLog& log) {
     const study::LogAccount& a = log.account;
     std::vector<std::string> out;
     if (a.irradiance_rows < a.rows) {
@@ -187,7 +194,11 @@ std::vector<std::string> what_stays_open(const ExplainedLog& log) {
     if (a.wall_rows == 0) {
         out.emplace_back("No charging from the wall was logged: its share would be taken for the battery's.");
     }
-    out.emplace_back("Cable losses are not told apart; they are part of the scatter.");
+    if (bench.setup().cables.empty()) {
+        out.emplace_back(
+            "The set-up names no cables, so what they lose is taken for less light or scatter. Add a [[cable]] table for "
+            "each run to see it as a line of its own.");
+    }
     return out;
 }
 

@@ -19,6 +19,6 @@ namespace plait::output {
 /// What to change first; one sentence or two.
 [[nodiscard]] std::string first_change(const study::Bench& bench, const ExplainedLog& log);
 /// What the columns of this log do not tell apart.
-[[nodiscard]] std::vector<std::string> what_stays_open(const ExplainedLog& log);
+[[nodiscard]] std::vector<std::string> what_stays_open(const study::Bench& bench, const ExplainedLog& log);
 
 }  // namespace plait::output

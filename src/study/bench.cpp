@@ -61,16 +61,14 @@ std::vector<rules::StringCurrent> string_currents(const physics::ArrayCurve& cur
     return strings;
 }
 
-/// Equal strings in parallel behind equal resistances, and all of them behind the trunk: one resistance more in the
-/// curve.
+}  // namespace
+
 physics::DiodeCurve behind(physics::DiodeCurve curve, const physics::WireResistance& wires) {
     const double strings = static_cast<double>(wires.string_ohm.size());
     if (!wires.string_ohm.empty()) curve.series_resistance_ohm += wires.string_ohm.front() / strings;
     curve.series_resistance_ohm += wires.trunk_ohm;
     return curve;
 }
-
-}  // namespace
 
 Harvest weighted(const LevelPowers& power_w) {
     //                                             5 %  10 %  20 %  30 %  50 %  75 %  100 %
@@ -114,6 +112,10 @@ physics::OperatingPoint Bench::point(std::size_t input, const Curve& curve) cons
 }
 
 physics::OperatingPoint Bench::operating_point(std::size_t input, const physics::ArrayCurve& curve) const {
+    return point(input, curve);
+}
+
+physics::OperatingPoint Bench::operating_point(std::size_t input, const physics::DiodeCurve& curve) const {
     return point(input, curve);
 }
 

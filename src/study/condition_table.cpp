@@ -69,21 +69,18 @@ std::size_t band_of(const physics::AcceptanceWindow& window, const physics::Oper
 }
 
 template <class Curve>
-physics::OperatingPoint held_by(const Bench& bench, std::size_t input, const Curve& curve) {
-    if (const auto pinned_v = physics::pinned_voltage_v(bench.setup().controller)) {
-        return physics::pinned_point(curve, *pinned_v);
-    }
-    return physics::operating_point(curve, bench.window(input));
-}
-
-template <class Curve>
-void solve_as_wired(const Bench& bench, std::size_t input, const Curve& curve, Solved& out) {
-    const physics::OperatingPoint op = held_by(bench, input, curve);
+void solve_as_wired(const Bench& bench, std::size_t input, const Curve& bare, const Curve* behind_cables, Solved& out) {
+    physics::OperatingPoint op = bench.operating_point(input, bare);
     out.free_w = op.free_maximum.power_w();
-    out.open_v = curve.open_circuit_v();
-    out.drawing = op.held();
+    out.open_v = bare.open_circuit_v();
+    out.cableless_w = op.point.power_w();
+    out.cableless_drawing = op.held();
     out.limit = cause_of(op);
     out.band = out.limit == Cause::current_limit ? band_of(bench.window(input), op) : 0;
+    const Curve& curve = behind_cables ? *behind_cables : bare;
+    if (behind_cables) op = bench.operating_point(input, curve);
+    out.end = cause_of(op);
+    out.drawing = op.held();
     out.held[0] = {op.point.voltage_v, op.point.current_a};
     if (!op.held()) return;
     for (std::size_t i = 0; i < locus_points; ++i) {
@@ -110,8 +107,8 @@ double locus_voltage_v(const std::array<double, locus_points>& locus_v, double s
     return (1.0 - part) * locus_v[i] + part * locus_v[i + 1];
 }
 
-std::vector<Variant> variants_of(const Bench& bench, const InputWiring& wiring) {
-    std::vector<Variant> all{{Cause::less_light, wiring, as_equal_strings(wiring)}};
+std::vector<Variant> variants_of(const Bench& bench, std::size_t input, const InputWiring& wiring) {
+    std::vector<Variant> all{{Cause::less_light, wiring, as_equal_strings(wiring), bench.wires(input, wiring)}};
     std::vector<std::size_t> unlike;  // the first of each kind of string
     for (std::size_t s = 0; s < wiring.strings.size() && unlike.size() < 2; ++s) {
         const bool known = std::any_of(unlike.begin(), unlike.end(),
@@ -119,7 +116,7 @@ std::vector<Variant> variants_of(const Bench& bench, const InputWiring& wiring) 
         if (!known && !wiring.strings[s].panels.empty()) unlike.push_back(s);
     }
     const auto add = [&](Cause cause, InputWiring w) {
-        if (all.size() < most_variants) all.push_back({cause, w, as_equal_strings(w)});
+        if (all.size() < most_variants) all.push_back({cause, w, as_equal_strings(w), bench.wires(input, w)});
     };
     for (const std::size_t s : unlike) {
         if (wiring.strings.size() > 1) {
@@ -142,17 +139,24 @@ Solved solved_at(const Bench& bench, std::size_t input, const std::vector<Varian
     const KindConditions cool(bench.setup().kinds.size(), {irradiance_w_per_m2, stc_cell});
     Solved out;
     const Variant& wired = variants.front();
+    const bool cables = !wired.wires.string_ohm.empty() || wired.wires.trunk_ohm > 0.0;
     if (wired.equal) {
-        solve_as_wired(bench, input, equal_curve(bench, *wired.equal, condition), out);
+        const physics::DiodeCurve bare = equal_curve(bench, *wired.equal, condition);
+        const physics::DiodeCurve far = behind(bare, wired.wires);
+        solve_as_wired(bench, input, bare, cables ? &far : nullptr, out);
         out.cool_w = equal_curve(bench, *wired.equal, cool.front()).maximum_power().power_w();
     } else {
-        solve_as_wired(bench, input, bench.curve(wired.wiring, by_kind), out);
+        std::optional<physics::ArrayCurve> far;
+        if (cables) far = bench.curve(wired.wiring, by_kind, wired.wires);
+        solve_as_wired(bench, input, bench.curve(wired.wiring, by_kind), far ? &*far : nullptr, out);
         out.cool_w = bench.curve(wired.wiring, cool).maximum_power().power_w();
     }
     for (std::size_t v = 1; v < variants.size(); ++v) {
+        const Variant& faulty = variants[v];
         const physics::OperatingPoint op =
-            variants[v].equal ? held_by(bench, input, equal_curve(bench, *variants[v].equal, condition))
-                              : held_by(bench, input, bench.curve(variants[v].wiring, by_kind));
+            faulty.equal
+                ? bench.operating_point(input, behind(equal_curve(bench, *faulty.equal, condition), faulty.wires))
+                : bench.operating_point(input, bench.curve(faulty.wiring, by_kind, faulty.wires));
         out.held[v] = {op.point.voltage_v, op.point.current_a};
     }
     return out;
@@ -187,6 +191,7 @@ bool ConditionTable::holds(const Cell& cell, int gi, int ti, int size) {
         const auto off = [&](const auto& f) { return std::abs(mean(f) - f(exact)); };
         const double label_w = label_v_ * label_a_;
         bool good = off([](const Solved& s) { return s.free_w; }) <= most_error_ratio * label_w &&
+                    off([](const Solved& s) { return s.cableless_w; }) <= most_error_ratio * label_w &&
                     off([](const Solved& s) { return s.open_v; }) <= most_error_ratio * label_v_;
         for (std::size_t v = 0; good && v < variants_.size(); ++v) {
             good = off([v](const Solved& s) { return s.held[v].voltage_v; }) <= most_error_ratio * label_v_ &&
@@ -202,7 +207,10 @@ bool ConditionTable::holds(const Cell& cell, int gi, int ti, int size) {
 std::int32_t ConditionTable::make_cell(int gi, int ti, int size) {
     Cell cell;
     cell.corner = {&node(gi, ti), &node(gi + size, ti), &node(gi, ti + size), &node(gi + size, ti + size)};
-    for (const Solved* s : cell.corner) cell.jumps = cell.jumps || s->drawing != cell.corner[0]->drawing;
+    for (const Solved* s : cell.corner) {
+        cell.jumps = cell.jumps || s->drawing != cell.corner[0]->drawing ||
+                     s->cableless_drawing != cell.corner[0]->cableless_drawing;
+    }
     cells_.push_back(cell);
     return static_cast<std::int32_t>(cells_.size()) - 1;
 }

@@ -25,9 +25,10 @@ struct Variant {
     Cause cause = Cause::less_light;
     InputWiring wiring;
     std::optional<EqualStrings> equal;
+    physics::WireResistance wires;  ///< between it and the input
 };
 /// As wired, then: a string away, a bypass group out, a panel in deep shade. One of each kind of string, two at most.
-[[nodiscard]] std::vector<Variant> variants_of(const Bench& bench, const InputWiring& wiring);
+[[nodiscard]] std::vector<Variant> variants_of(const Bench& bench, std::size_t input, const InputWiring& wiring);
 
 /// Where the input holds an array; zero where it draws nothing.
 struct HeldAt {
@@ -36,13 +37,16 @@ struct HeldAt {
 };
 
 struct Solved {
-    double free_w = 0.0;  ///< as wired, at its own maximum
-    double cool_w = 0.0;  ///< the same at 25 °C
+    double free_w = 0.0;       ///< as wired, at its own maximum, without cables
+    double cool_w = 0.0;       ///< the same at 25 °C
+    double cableless_w = 0.0;  ///< what the input would hold of it, were the cables not there
     double open_v = 0.0;
     std::array<HeldAt, most_variants> held{};
     std::array<double, locus_points> locus_v{};  ///< at falling shares of the current in operation, see `locus_share`
     bool drawing = false;
-    Cause limit = Cause::less_light;  ///< what binds as wired
+    bool cableless_drawing = false;
+    Cause limit = Cause::less_light;  ///< what binds without the cables
+    Cause end = Cause::less_light;    ///< … behind them
     std::size_t band = 0;             ///< … which band
 };
 /// 1 − (1 − i/16)²: densest near the operating point, where the curve bends most.
@@ -97,7 +101,6 @@ public:
     [[nodiscard]] Place at(double irradiance_w_per_m2, Celsius cell);
 
     [[nodiscard]] const std::vector<Variant>& variants() const { return variants_; }
-    [[nodiscard]] std::size_t solved_count() const { return nodes_.size(); }
     [[nodiscard]] Solved exact(double irradiance_w_per_m2, Celsius cell) const;
 
     static constexpr double most_error_ratio = 1e-3;  ///< of the label's volts, amps and watts

@@ -73,8 +73,6 @@ FieldSky sky_of(const Setup& setup, const ArrayPlan& plan, const FieldConditions
 FieldModel::FieldModel(const Bench& bench, const ArrayPlan& plan, const FieldConditions& conditions)
     : bench_(&bench), plan_(plan), given_(conditions), sky_(sky_of(bench.setup(), plan, conditions)) {}
 
-Celsius FieldModel::cell_of(std::size_t kind) const { return suns(FieldState{}, 1.0, 0.0)[kind].condition.cell; }
-
 std::vector<FieldModel::Sun> FieldModel::suns(const FieldState& state, double light_error_factor,
                                               double warmer_k) const {
     const Setup& setup = bench_->setup();
@@ -145,16 +143,9 @@ physics::ArrayCurve FieldModel::array_of(const FieldState& state, std::size_t in
     return physics::ArrayCurve::of_strings(strings);
 }
 
-physics::OperatingPoint FieldModel::operating(std::size_t input, const physics::ArrayCurve& array) const {
-    if (const auto pinned_v = physics::pinned_voltage_v(bench_->setup().controller)) {
-        return physics::pinned_point(array, *pinned_v);
-    }
-    return physics::operating_point(array, bench_->window(input));
-}
-
 physics::OperatingPoint FieldModel::operating(std::size_t input) const {
     const FieldState planned = as_planned(plan_);
-    return operating(input, array_of(planned, input, suns(planned, 1.0, 0.0)));
+    return bench_->operating_point(input, array_of(planned, input, suns(planned, 1.0, 0.0)));
 }
 
 std::vector<double> FieldModel::readings(const FieldState& state, std::span<const ReadingPlace> places,
@@ -184,7 +175,7 @@ std::vector<double> FieldModel::readings(const FieldState& state, std::span<cons
             values.push_back(array->short_circuit_a());
         } else {
             std::optional<physics::OperatingPoint>& point = points[place.input];
-            if (!point) point = operating(place.input, *array);
+            if (!point) point = bench_->operating_point(place.input, *array);
             // An input that takes nothing shows its array's open-circuit voltage.
             const physics::PowerPoint p =
                 point->held() ? point->point : physics::PowerPoint{array->open_circuit_v(), 0.0};

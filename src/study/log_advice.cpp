@@ -30,7 +30,6 @@ LogAdvice advice_on(const Bench& bench, const ArrayPlan& plan, const LogAccount&
     std::stable_sort(advice.worth.begin(), advice.worth.end(),
                      [&](Cause a, Cause b) { return account.lost_wh[index_of(a)] > account.lost_wh[index_of(b)]; });
     if (advice.worth.empty() || !is_about_wiring(advice.worth.front())) return advice;
-    advice.wiring_asked = true;
     ArrangeRequest request;
     request.top = 1;
     request.keep_going = keep_going;

@@ -49,7 +49,7 @@ struct LogExplainer::State {
     std::array<Sum, cause_count> lost, hours;
     std::array<Sum, most_bands> band_lost, band_hours;
 
-    void start() {
+    void start(std::vector<ExplainedRow>* ready) {
         std::vector<double> steps;
         for (std::size_t i = 1; i < first.size(); ++i) {
             const double step_s = first[i].time_s - first[i - 1].time_s;
@@ -61,6 +61,7 @@ struct LogExplainer::State {
             usual_step_s = *middle;
         }
         started = true;
+        for (const LogRow& row : first) take(row, ready);
     }
 
     // Each row stands for half the step before and half the step after it; a gap belongs to no row.
@@ -125,17 +126,12 @@ void LogExplainer::add(const LogRow& row, std::vector<ExplainedRow>* ready) {
         return;
     }
     s.first.push_back(row);
-    if (s.first.size() < first_rows) return;
-    s.start();
-    for (const LogRow& r : s.first) s.take(r, ready);
+    if (s.first.size() == first_rows) s.start(ready);
 }
 
 LogAccount LogExplainer::finish(std::vector<ExplainedRow>* ready) {
     State& s = *state_;
-    if (!s.started) {
-        s.start();
-        for (const LogRow& r : s.first) s.take(r, ready);
-    }
+    if (!s.started) s.start(ready);
     if (s.pending) s.count(ready);
     LogAccount& a = s.account;
     a.usual_step_s = s.usual_step_s;

@@ -37,7 +37,7 @@ RowModel::RowModel(const Bench& bench, std::size_t input, const InputWiring& wir
     : bench_(&bench),
       input_(input),
       accuracy_(accuracy),
-      table_(bench, input, variants_of(bench, wiring)),
+      table_(bench, input, variants_of(bench, input, wiring)),
       kind_share_(bench.setup().kinds.size()) {
     for (std::size_t k = 0; k < kind_share_.size(); ++k) {
         kind_share_[k] = static_cast<double>(wiring.panel_count(k)) * bench.setup().kinds[k].panel.pmax_w;
@@ -82,9 +82,11 @@ RowModel::Local RowModel::local_at(double irradiance_w_per_m2, Celsius cell, dou
     l.sd_k = sd_k;
     l.free_w = place.value([](const Solved& x) { return x.free_w; });
     l.cool_w = place.value([](const Solved& x) { return x.cool_w; });
+    l.cableless_w = place.jumps() ? near.cableless_w : place.value([](const Solved& x) { return x.cableless_w; });
     l.open_v = place.spot([](const Solved& x) { return x.open_v; });
     l.drawing = near.drawing;
     l.limit = near.limit;
+    l.end = near.end;
     l.band = near.band;
     for (std::size_t v = 0; v < table_.variants().size(); ++v) {
         if (place.jumps()) {
@@ -222,9 +224,11 @@ double RowModel::display_density(const Local& l, const Seen& s) const {
 
 double RowModel::waiting_density(const Local& l, const Seen& s) const {
     const Controller& controller = bench_->setup().controller;
+    // A step-down stage needs the array above its battery to start, whatever else is stated.
     std::optional<double> start_v = controller.inputs[input_].start_voltage_v;
-    if (!start_v && controller.type == ControllerType::step_down && controller.battery) {
-        start_v = controller.battery->nominal_voltage_v + controller.starting_headroom_v;
+    if (controller.type == ControllerType::step_down && controller.battery) {
+        const double above_battery_v = controller.battery->nominal_voltage_v + controller.starting_headroom_v;
+        start_v = std::max(start_v.value_or(above_battery_v), above_battery_v);
     }
     if (!start_v || !l.drawing) return 0.0;
     const double sd_v =
@@ -314,6 +318,17 @@ RowModel::Weights RowModel::expected_weights(const Weights& prior, double step_s
     return next;
 }
 
+// Where everything works: the limit that is met, or else the costliest of light, heat and cables. Where only the cables
+// bring the array to a limit, they decide.
+Cause RowModel::decided_by(const Local& l, double held_w) const {
+    if (l.end != Cause::less_light) return l.limit != Cause::less_light ? l.end : Cause::cable;
+    const double dark_w = label_w_ - l.cool_w;
+    const double heat_w = l.cool_w - l.free_w;
+    const double cable_w = l.cableless_w - held_w;
+    if (cable_w > std::max(dark_w, heat_w)) return Cause::cable;
+    return heat_w > dark_w ? Cause::heat : Cause::less_light;
+}
+
 void RowModel::settle(const Seen& s, const Weights& before, ExplainedRow& out) {
     Weights like{};
     for (const Entry& e : entries_) like[e.hypothesis] += e.density;
@@ -344,9 +359,10 @@ void RowModel::settle(const Seen& s, const Weights& before, ExplainedRow& out) {
         lose(Cause::less_light, part * (label_w_ - sun_w));
         lose(Cause::array, part * (sun_w - l.cool_w));
         lose(Cause::heat, part * (l.cool_w - l.free_w));
-        lose(l.limit, part * (l.free_w - held_w));
+        lose(l.limit, part * (l.free_w - l.cableless_w));
+        lose(Cause::cable, part * (l.cableless_w - held_w));
         const std::size_t band = std::min(l.band, most_bands - 1);
-        if (l.limit == Cause::current_limit) out.band_lost_w[band] += part * (l.free_w - held_w);
+        if (l.limit == Cause::current_limit) out.band_lost_w[band] += part * (l.free_w - l.cableless_w);
         Cause cause = Cause::scatter;
         switch (e.hypothesis) {
             case works:
@@ -378,11 +394,7 @@ void RowModel::settle(const Seen& s, const Weights& before, ExplainedRow& out) {
                 break;
         }
         lose(cause, part * (held_w - s.power_w));
-        const bool hot = l.cool_w - l.free_w > label_w_ - l.cool_w;
-        const Cause by = cause != Cause::scatter        ? cause
-                         : l.limit != Cause::less_light ? l.limit
-                         : hot                          ? Cause::heat
-                                                        : Cause::less_light;
+        const Cause by = cause != Cause::scatter ? cause : decided_by(l, held_w);
         out.probability_ratio[index_of(by)] += part;
         if (by == Cause::current_limit) out.band_ratio[band] += part;
     }
@@ -424,8 +436,8 @@ void RowModel::explain(const LogRow& row, double step_s, ExplainedRow& out) {
 
 // With no temperature measured, volts at a maximum tell it: the cells are as warm as these volts say.
 void RowModel::refine(const LogRow& row, const Seen& s, ExplainedRow& out) {
-    const double own =
-        out.probability_ratio[index_of(Cause::less_light)] + out.probability_ratio[index_of(Cause::heat)];
+    const double own = out.probability_ratio[index_of(Cause::less_light)] +
+                       out.probability_ratio[index_of(Cause::heat)] + out.probability_ratio[index_of(Cause::cable)];
     if (!s.volts || own < 0.5 || !(s.power_w > 0.0)) return;
     std::optional<physics::Condition> weather;
     if (row.irradiance_w_per_m2) {
@@ -439,16 +451,18 @@ void RowModel::refine(const LogRow& row, const Seen& s, ExplainedRow& out) {
     }
     if (!weather) return;
     const Local l = local_at(weather->irradiance_w_per_m2, weather->cell, 0.0, 0.0);
-    if (!l.drawing || l.limit != Cause::less_light) return;
-    // The losses stay with their causes; only light, array, heat and scatter share the same sum anew.
+    if (!l.drawing || l.limit != Cause::less_light || l.end != Cause::less_light) return;
+    // The losses stay with their causes; only light, array, heat, cables and scatter share the same sum anew.
     const double sun_w = label_w_ * l.irradiance_w_per_m2 / stc_irradiance_w_per_m2;
     const double held_w = l.held[0].voltage_v.value * l.held[0].current_a.value;
     const double rest_w = out.lost_w[index_of(Cause::less_light)] + out.lost_w[index_of(Cause::array)] +
-                          out.lost_w[index_of(Cause::heat)] + out.lost_w[index_of(Cause::scatter)];
+                          out.lost_w[index_of(Cause::heat)] + out.lost_w[index_of(Cause::cable)] +
+                          out.lost_w[index_of(Cause::scatter)];
     out.lost_w[index_of(Cause::less_light)] = label_w_ - sun_w;
     out.lost_w[index_of(Cause::array)] = sun_w - l.cool_w;
     out.lost_w[index_of(Cause::heat)] = l.cool_w - l.free_w;
-    out.lost_w[index_of(Cause::scatter)] = rest_w - (label_w_ - l.free_w);
+    out.lost_w[index_of(Cause::cable)] = l.free_w - held_w;
+    out.lost_w[index_of(Cause::scatter)] = rest_w - (label_w_ - held_w);
     out.possible_w = l.free_w;
     out.expected_w = held_w;
     out.expected_v = l.held[0].voltage_v.value;
@@ -461,7 +475,7 @@ std::optional<physics::Condition> RowModel::weather_of_maximum(double voltage_v,
     physics::Condition c{stc_irradiance_w_per_m2 * current_a / label_a_, stc_cell};
     for (int step = 0; step < 30; ++step) {
         const ConditionTable::Place place = table_.at(c.irradiance_w_per_m2, c.cell);
-        if (place.jumps() || !place.nearest().drawing || place.nearest().limit != Cause::less_light)
+        if (place.jumps() || !place.nearest().drawing || place.nearest().end != Cause::less_light)
             return std::nullopt;
         const Spot v = place.spot([](const Solved& x) { return x.held[0].voltage_v; });
         const Spot i = place.spot([](const Solved& x) { return x.held[0].current_a; });

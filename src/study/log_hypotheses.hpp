@@ -61,11 +61,13 @@ private:
         double prior_ratio = 1.0;  // of this weather among those that may be
         double free_w = 0.0;
         double cool_w = 0.0;
+        double cableless_w = 0.0;
         Spot open_v;
         std::array<Predicted, most_variants> held{};
         std::array<double, locus_points> locus_v{};
         bool drawing = false;
         Cause limit = Cause::less_light;
+        Cause end = Cause::less_light;
         std::size_t band = 0;
     };
     struct Entry {  // a hypothesis in one weather
@@ -92,6 +94,7 @@ private:
     void weigh_in(const Local& l, const Seen& s, const LogRow& row, bool light_known);
     const std::vector<Local>& weathers(const LogRow& row);
     [[nodiscard]] Weights expected_weights(const Weights& prior, double step_s) const;
+    [[nodiscard]] Cause decided_by(const Local& l, double held_w) const;
     void settle(const Seen& s, const Weights& before, ExplainedRow& out);
     void refine(const LogRow& row, const Seen& s, ExplainedRow& out);
 

@@ -20,10 +20,7 @@ Cause LogSpan::cause() const {
 }
 
 void LogSeries::add(const ExplainedRow& row) {
-    if (!begun_) {
-        begun_ = true;
-        first_s_ = row.row.time_s;
-    }
+    if (spans_.empty()) first_s_ = row.row.time_s;
     const double since_s = std::max(0.0, row.row.time_s - first_s_);
     while (since_s >= span_s_ * static_cast<double>(most_spans)) {
         for (std::size_t i = 0; 2 * i < spans_.size(); ++i) {

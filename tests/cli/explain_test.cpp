@@ -77,7 +77,7 @@ TEST_CASE("explain --csv: the rows add up to the account") {
         std::vector<double> values;
         for (std::string field; std::getline(fields, field, ',');)
             values.push_back(std::strtod(field.c_str(), nullptr));
-        REQUIRE(values.size() == 13 + 17);
+        REQUIRE(values.size() == 13 + 18);
         double left_w = values[7];
         for (std::size_t i = 13; i < values.size(); ++i) left_w -= values[i];
         CHECK(left_w == Approx(values[3]).margin(1e-9));

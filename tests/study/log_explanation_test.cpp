@@ -94,7 +94,7 @@ Confusion confusion(Lacks lacks) {
 }
 
 const char* const cause_words[cause_count] = {
-    "light",          "array",          "heat",    "power limit", "current limit", "below window",
+    "light",          "array",          "heat",    "cable", "power limit", "current limit", "below window",
     "above window",   "no tracker",     "tripped", "battery",     "wall",          "display",
     "bypassed group", "missing string", "shade",   "scatter",     "unexplained"};
 

@@ -31,6 +31,10 @@ using KindConditions = std::vector<physics::Condition>;
 
 enum class Wires { counted, left_out };
 
+/// Equal strings in parallel behind equal resistances, and all of them behind the trunk: one resistance more in the
+/// curve.
+[[nodiscard]] physics::DiodeCurve behind(physics::DiodeCurve curve, const physics::WireResistance& wires);
+
 class Bench {
 public:
     /// Fits every kind. Every panel of the set-up must be plausible, as the reader leaves them.
@@ -61,6 +65,7 @@ public:
                                             const physics::WireResistance& wires = {}) const;
     /// Where an input holds a curve.
     [[nodiscard]] physics::OperatingPoint operating_point(std::size_t input, const physics::ArrayCurve& curve) const;
+    [[nodiscard]] physics::OperatingPoint operating_point(std::size_t input, const physics::DiodeCurve& curve) const;
 
     /// What the wiring does on an input in each condition. The wiring must not be empty.
     [[nodiscard]] rules::ConditionPoints points(std::size_t input, const InputWiring& wiring) const;

@@ -72,7 +72,6 @@ public:
     [[nodiscard]] const ArrayPlan& plan() const { return plan_; }
     [[nodiscard]] const FieldConditions& conditions() const { return given_; }
     [[nodiscard]] const FieldSky& sky() const { return sky_; }
-    [[nodiscard]] Celsius cell_of(std::size_t kind) const;
 
     /// What meters at these places read, in V, A or W. Errors of the weather may be put in: true over given irradiance,
     /// and kelvins above the given temperature.
@@ -93,7 +92,6 @@ private:
                                                                    const std::vector<Sun>& suns);
     [[nodiscard]] static physics::ArrayCurve array_of(const FieldState& state, std::size_t input,
                                                       const std::vector<Sun>& suns);
-    [[nodiscard]] physics::OperatingPoint operating(std::size_t input, const physics::ArrayCurve& array) const;
 
     const Bench* bench_;
     ArrayPlan plan_;

@@ -22,7 +22,6 @@ struct LogAdvice {
     std::vector<Cause> worth;
     /// Where the first of them lies in how array and input fit: the wiring to look at. Empty: none that is better.
     std::optional<BetterWiring> wiring;
-    bool wiring_asked = false;
 };
 
 /// True for losses that another wiring could mend: the input's window and limits.

@@ -45,6 +45,7 @@ enum class Cause {
     less_light,     ///< less than 1000 W/m²; as the cause of a row: limited by the array alone
     array,          ///< weak light, panels tied together, shade that the set-up file states
     heat,           ///< cells warmer than 25 °C (colder: a gain)
+    cable,          ///< what the input would draw more, were the set-up's cables not there
     power_limit,    ///< the input's own
     current_limit,  ///< … of one of its bands
     below_window,   ///< voltage too low to be tracked, or to start
@@ -60,7 +61,7 @@ enum class Cause {
     scatter,  ///< everything works; what the accuracies leave open
     unexplained,
 };
-inline constexpr std::size_t cause_count = 17;
+inline constexpr std::size_t cause_count = 18;
 inline constexpr std::size_t most_bands = 8;
 template <class T>
 using ByCause = std::array<T, cause_count>;
@@ -71,7 +72,7 @@ struct ExplainedRow {
     LogRow row;
     double hours_s = 0.0;     ///< for how long it stands, in seconds
     double label_w = 0.0;     ///< of the panels wired
-    double possible_w = 0.0;  ///< the array's own maximum in this light and warmth
+    double possible_w = 0.0;  ///< the array's own maximum in this light and warmth, before any cable
     double expected_w = 0.0;  ///< what the input should have drawn of it
     double expected_v = 0.0;  ///< 0 where nothing
     double measured_w = 0.0;

@@ -31,7 +31,6 @@ public:
     static constexpr std::size_t most_spans = 240;
 
 private:
-    bool begun_ = false;
     double first_s_ = 0.0;
     double span_s_ = 60.0;
     std::vector<LogSpan> spans_;
