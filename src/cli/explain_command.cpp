@@ -125,7 +125,8 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }
     // The table of rows has no place for advice.
-    if (!o.csv || !o.page.empty()) log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
+    if (!o.csv || !o.page.empty())
+        log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
     Ran ran{Exit::all_within,
             o.csv    ? table
             : o.json ? output::explain_json(bench, log)

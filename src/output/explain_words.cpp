@@ -103,7 +103,8 @@ double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / wh
 std::string what_to_do(Cause cause) {
     switch (cause) {
         case Cause::cable:
-            return "Shorten the cables, take thicker ones, or wire more panels in series: half the current loses a quarter "
+            return "Shorten the cables, take thicker ones, or wire more panels in series: half the current loses a "
+                   "quarter "
                    "in the same cable. `plait check` says what each cable costs and which size would do.";
         case Cause::tripped:
             return "Find out why the input switches off: compare the log's highest voltage with its absolute maximum, "
@@ -196,7 +197,8 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
     }
     if (bench.setup().cables.empty()) {
         out.emplace_back(
-            "The set-up names no cables, so what they lose is taken for less light or scatter. Add a [[cable]] table for "
+            "The set-up names no cables, so what they lose is taken for less light or scatter. Add a [[cable]] table "
+            "for "
             "each run to see it as a line of its own.");
     }
     return out;

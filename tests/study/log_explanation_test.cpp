@@ -12,9 +12,10 @@ using namespace plait::study;
 
 namespace {
 
-constexpr std::array made_causes{Cause::power_limit,    Cause::current_limit,  Cause::below_window, Cause::above_window,
-                                 Cause::tripped,        Cause::battery,        Cause::wall,         Cause::display,
-                                 Cause::bypassed_group, Cause::missing_string, Cause::shade,        Cause::unexplained};
+constexpr std::array made_causes{Cause::cable,        Cause::power_limit,    Cause::current_limit,  Cause::below_window,
+                                 Cause::above_window, Cause::tripped,        Cause::battery,        Cause::wall,
+                                 Cause::display,      Cause::bypassed_group, Cause::missing_string, Cause::shade,
+                                 Cause::unexplained};
 
 /// Columns a log may lack.
 enum class Lacks { nothing, irradiance, panel, temperatures, charge, wall, volts, all_but_volts_and_amps };
@@ -49,15 +50,21 @@ Explained explained(const MadeLog& log, Lacks lacks) {
 }
 
 /// Watt-hours lost beyond the array's own maximum, by true cause and by what the explainer blames.
-using Confusion = std::array<ByCause<double>, cause_count>;
+struct Confusion {
+    std::array<ByCause<double>, cause_count> blamed{};
+    ByCause<double> possible{};  ///< in the rows of a cause
+    ByCause<double> lost{};
+};
 
 void confuse(const MadeLog& log, const Explained& e, Confusion& wh) {
     REQUIRE(e.rows.size() == log.rows.size());
     for (std::size_t i = 0; i < e.rows.size(); ++i) {
         const MadeRow& made = log.rows[i];
         if (made.cause == Cause::less_light) continue;
-        ByCause<double>& to = wh[index_of(made.cause)];
+        ByCause<double>& to = wh.blamed[index_of(made.cause)];
         const double h = e.rows[i].hours_s / 3600.0;
+        wh.possible[index_of(made.cause)] += h * made.possible_w;
+        wh.lost[index_of(made.cause)] += h * (made.possible_w - made.drawn_w);
         for (std::size_t c = 0; c < cause_count; ++c) to[c] += h * e.rows[i].lost_w[c];
         // Light, array and heat only as far as they are charged more or less than is true.
         to[index_of(Cause::less_light)] -= h * (log.label_w - made.sun_w);
@@ -68,16 +75,17 @@ void confuse(const MadeLog& log, const Explained& e, Confusion& wh) {
 
 double right_ratio(const Confusion& wh, Cause cause) {
     double all = 0.0;
-    for (const double w : wh[index_of(cause)]) all += std::abs(w);
-    return all > 0.0 ? std::max(0.0, wh[index_of(cause)][index_of(cause)]) / all : 1.0;
+    const ByCause<double>& blamed = wh.blamed[index_of(cause)];
+    for (const double w : blamed) all += std::abs(w);
+    return all > 0.0 ? std::max(0.0, blamed[index_of(cause)]) / all : 1.0;
 }
 
 double right_ratio(const Confusion& wh) {
     double all = 0.0;
     double right = 0.0;
     for (std::size_t c = 0; c < cause_count; ++c) {
-        for (const double w : wh[c]) all += std::abs(w);
-        right += std::max(0.0, wh[c][c]);
+        for (const double w : wh.blamed[c]) all += std::abs(w);
+        right += std::max(0.0, wh.blamed[c][c]);
     }
     return right / all;
 }
@@ -94,9 +102,9 @@ Confusion confusion(Lacks lacks) {
 }
 
 const char* const cause_words[cause_count] = {
-    "light",          "array",          "heat",    "cable", "power limit", "current limit", "below window",
-    "above window",   "no tracker",     "tripped", "battery",     "wall",          "display",
-    "bypassed group", "missing string", "shade",   "scatter",     "unexplained"};
+    "light",        "array",          "heat",           "cable",   "power limit", "current limit",
+    "below window", "above window",   "no tracker",     "tripped", "battery",     "wall",
+    "display",      "bypassed group", "missing string", "shade",   "scatter",     "unexplained"};
 
 std::string percent(double ratio) {
     char text[16];
@@ -123,6 +131,7 @@ std::string blamed(const ByCause<double>& row, Cause cause) {
 struct Tables {
     std::string text;
     double all_columns_ratio = 0.0;
+    ByCause<double> by_cause_ratio{};
 };
 
 Tables tables() {
@@ -132,18 +141,22 @@ Tables tables() {
     for (const Lacks lacks : lacking) all.push_back(confusion(lacks));
     Tables t;
     t.all_columns_ratio = right_ratio(all[0]);
+    for (const Cause cause : made_causes) t.by_cause_ratio[index_of(cause)] = right_ratio(all[0], cause);
     t.text =
-        "| true cause | all columns | blamed instead | no panel temperature | no temperature | no charge | no wall | "
-        "watts only | no irradiance | volts and amps only |\n|---|---|---|---|---|---|---|---|---|---|\n";
+        "| true cause | takes | charged | all columns | blamed instead | no panel temperature | no temperature | no "
+        "charge | no wall | "
+        "watts only | no irradiance | volts and amps only |\n|---|---|---|---|---|---|---|---|---|---|---|---|\n";
     for (const Cause cause : made_causes) {
-        t.text += std::string("| ") + cause_words[index_of(cause)] + " |";
+        const std::size_t c = index_of(cause);
+        t.text += std::string("| ") + cause_words[c] + " | " + percent(all[0].lost[c] / all[0].possible[c]) + " | " +
+                  percent(all[0].blamed[c][c] / all[0].lost[c]) + " |";
         for (std::size_t i = 0; i < all.size(); ++i) {
             t.text += " " + percent(right_ratio(all[i], cause)) + " |";
-            if (i == 0) t.text += blamed(all[0][index_of(cause)], cause) + " |";
+            if (i == 0) t.text += blamed(all[0].blamed[c], cause) + " |";
         }
         t.text += "\n";
     }
-    t.text += "| **all energy** |";
+    t.text += "| **all energy** | | |";
     for (std::size_t i = 0; i < all.size(); ++i) {
         t.text += " " + percent(right_ratio(all[i])) + " |";
         if (i == 0) t.text += " |";
@@ -159,6 +172,14 @@ TEST_CASE("explain: print the confusion table", "[.][print]") { std::printf("%s"
 TEST_CASE("explain: the causes of made logs are found, as often as the documentation says") {
     const Tables t = tables();
     CHECK(t.all_columns_ratio >= 0.95);
+    // The floors that the document names.
+    for (const Cause cause : made_causes) {
+        CAPTURE(cause_words[index_of(cause)]);
+        const double floor = cause == Cause::cable                                     ? 0.82
+                             : cause == Cause::below_window || cause == Cause::display ? 0.90
+                                                                                       : 0.95;
+        CHECK(t.by_cause_ratio[index_of(cause)] >= floor);
+    }
     const std::string document = support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / "docs/explain.md");
     const std::size_t begin = document.find("| true cause |");
     REQUIRE(begin != std::string::npos);

@@ -42,6 +42,7 @@ LogRow row_at(double time_s, physics::PowerPoint p) {
     row.current_a = p.current_a;
     row.irradiance_w_per_m2 = irradiance_w_per_m2;
     row.panel = warm;
+    row.charge_ratio = 0.5;
     return row;
 }
 

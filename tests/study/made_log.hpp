@@ -50,6 +50,15 @@ public:
             case Cause::current_limit:
                 in.bands = {{12.0, 20.0, 5.0}, {20.0, 100.0, 5.5}};
                 break;
+            case Cause::cable: {
+                Cable thin;  // thin and long: some 8 % of full sun
+                thin.run = CableRun::trunk;
+                thin.length_m = 20.0;
+                thin.size = {4.0, std::nullopt};
+                thin.resistance_ohm_per_m = 0.008;
+                t.setup.cables.push_back(thin);
+                break;
+            }
             case Cause::below_window:
                 in.tracking_min_v = 39.0;
                 in.start_voltage_v = 39.0;
@@ -109,13 +118,14 @@ private:
         const double air = 12.0 + 12.0 * height + 3.0 * day;
         const double cell = air + physics::rise_above_air_k(log_.setup.kinds[0].panel, log_.setup.site.mounting, sun);
         const KindConditions now{{sun, Celsius{cell}}};
-        const physics::ArrayCurve curve = bench.curve(log_.wiring, now);
+        const physics::ArrayCurve bare = bench.curve(log_.wiring, now);
+        const physics::ArrayCurve curve = bench.curve(log_.wiring, now, bench.wires(0, log_.wiring));
         const physics::OperatingPoint op = bench.operating_point(0, curve);
 
         MadeRow made;
         made.sun_w = log_.label_w * sun / 1000.0;
         made.cool_w = bench.curve(log_.wiring, {{sun, stc_cell}}).maximum_power().power_w();
-        made.possible_w = op.free_maximum.power_w();
+        made.possible_w = bare.maximum_power().power_w();
         physics::PowerPoint p = op.held() ? op.point : physics::PowerPoint{curve.open_circuit_v(), 0.0};
         const bool at_work = of_day > 0.2 && of_day < 0.7;
         double charge = 0.3 + 0.4 * of_day;
@@ -124,6 +134,7 @@ private:
             fault(bench, now, curve, of_day, p, charge, wall_w);
         }
         if (op.held() && op.binding != physics::Binding::nothing) made.cause = cause_;
+        if (op.held() && cause_ == Cause::cable) made.cause = cause_;
         if (!op.held() && cause_ == Cause::below_window) made.cause = cause_;
         if (p.current_a != op.point.current_a && op.held()) made.cause = cause_;
         if (cause_ == Cause::display && p.power_w() == 0.0 && op.held()) made.cause = cause_;
