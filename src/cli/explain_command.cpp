@@ -119,6 +119,12 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
         return refused(o.log,
                        "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
     }
+    if (!(log.account.logged_h > 0.0)) {
+        return refused(
+            o.log,
+            "no two rows follow each other in time, so no energy can be counted; write the rows in the order of "
+            "their times, each with its own");
+    }
     log.notes = read->notes;
     add_unused(*read, log.notes);
     if (empty + timeless > 0) {

@@ -81,8 +81,9 @@ std::string explain_text(const study::Bench& bench, const ExplainedLog& log, Col
     for (const std::string& sentence : summary(bench, log)) out += wrapped(sentence, 0) + "\n";
     out += "\n" + wrapped("Change first: " + first_change(bench, log), 0) + "\n";
     out += account_text(bench, log, colour);
-    out += "\n" + bold("What stays open", colour) + "\n";
-    for (const std::string& text : what_stays_open(bench, log)) out += "- " + wrapped(text, 2) + "\n";
+    const std::vector<std::string> open = what_stays_open(bench, log);
+    if (!open.empty() || !log.notes.empty()) out += "\n" + bold("What stays open", colour) + "\n";
+    for (const std::string& text : open) out += "- " + wrapped(text, 2) + "\n";
     for (const std::string& note : log.notes) out += "- " + wrapped(note, 2) + "\n";
     out += assumptions_text(study::all_assumptions(bench), colour);
     out += doubts_text(bench.setup().doubts, colour);

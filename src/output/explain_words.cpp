@@ -96,7 +96,12 @@ std::string_view words_of(Cause cause) {
 namespace {
 
 std::string energy(double wh) {
-    return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh) : fmt::format("{:.1f} kWh", wh / 1000.0);
+    return std::abs(wh) < 9999.5 ? fmt::format("{}{:.0f} Wh", wh <= -0.5 ? "−" : "", std::abs(wh))
+                                 : fmt::format("{:.1f} kWh", wh / 1000.0);
+}
+/// "42.0 hours", "35 minutes"
+std::string span(double hours_h) {
+    return hours_h < 1.0 ? fmt::format("{:.0f} minutes", 60.0 * hours_h) : fmt::format("{:.1f} hours", hours_h);
 }
 double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : 0.0; }
 
@@ -131,18 +136,25 @@ std::string what_to_do(Cause cause) {
 std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log) {
     const study::LogAccount& a = log.account;
     std::vector<std::string> out;
-    if (!(a.logged_h > 0.0)) return {"The log has no two rows near enough to each other to count energy."};
-    out.push_back(
-        fmt::format("In {:.1f} logged hours {} of {} gave {}; the light allowed {}, so {:.0f} % of what could be had "
-                    "was taken.",
-                    a.logged_h, label(log.wiring, kind_ids(bench.setup())), watts(a.label_wh / a.logged_h),
-                    energy(a.measured_wh), energy(a.possible_wh), share(a.measured_wh, a.possible_wh)));
+    const bool counts = a.measured_wh >= 0.0 && a.possible_wh >= 0.5;
+    out.push_back(fmt::format(
+        "In {} {} of {} gave {}; the light allowed {}{}.", span(a.logged_h), label(log.wiring, kind_ids(bench.setup())),
+        watts(a.label_wh / a.logged_h), energy(a.measured_wh), energy(a.possible_wh),
+        counts ? fmt::format(", so {:.0f} % of what could be had was taken", share(a.measured_wh, a.possible_wh))
+               : ""));
+    if (a.measured_wh < 0.0) {
+        out.emplace_back(
+            "The log says that the panels took energy instead of giving it: look at the sign of its amps or watts.");
+    }
     for (std::size_t i = 0; i < log.advice.worth.size() && i < 2; ++i) {
         const Cause c = log.advice.worth[i];
         const double wh = a.lost_wh[study::index_of(c)];
-        out.push_back(fmt::format("{} {}: {} lost in {:.1f} hours, {:.1f} % of what could be had.",
-                                  i == 0 ? "Most of the rest went to" : "Next comes", words_of(c), energy(wh),
-                                  a.hours_h[study::index_of(c)], share(wh, a.possible_wh)));
+        const double hours_h = a.hours_h[study::index_of(c)];
+        // Cables lose in every hour of sun, whatever decides it.
+        out.push_back(fmt::format("{}: {}, {}{}, {:.1f} % of what could be had.",
+                                  i == 0 ? "The largest loss from there" : "Next", words_of(c), energy(wh),
+                                  c == Cause::cable ? "" : fmt::format(" in {}", span(hours_h)),
+                                  share(wh, a.possible_wh)));
     }
     if (log.advice.worth.empty()) {
         out.emplace_back("No cause that anyone could change took more than a hundredth of what was measured.");
@@ -175,9 +187,9 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
             a.rows - a.irradiance_rows, a.rows);
         if (a.open_h > 0.0) {
             text += fmt::format(
-                " In {:.1f} hours the input was clipping or off and the light is known to no better than a tenth "
-                "of the label.",
-                a.open_h);
+                " In {} the input was clipping or off and the light is known to no better than a tenth of the "
+                "label.",
+                span(a.open_h));
         }
         out.push_back(std::move(text));
     }
@@ -187,7 +199,9 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
             "the volts say at a maximum.");
     }
     if (a.voltage_rows < a.rows) {
-        out.emplace_back("Rows without volts: shade, a battery that slows down and the unexplained look alike there.");
+        out.push_back(fmt::format(
+            "{} of {} rows have no volts: there shade, a battery that slows down and the unexplained look alike.",
+            a.rows - a.voltage_rows, a.rows));
     }
     if (a.charge_rows == 0) {
         out.emplace_back("No state of charge was logged: a full battery and a trip look alike.");

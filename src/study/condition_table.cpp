@@ -73,7 +73,7 @@ void solve_as_wired(const Bench& bench, std::size_t input, const Curve& bare, co
     physics::OperatingPoint op = bench.operating_point(input, bare);
     out.free_w = op.free_maximum.power_w();
     out.open_v = bare.open_circuit_v();
-    out.cableless_w = op.point.power_w();
+    out.cableless = {op.point.voltage_v, op.point.current_a};
     out.cableless_drawing = op.held();
     out.limit = cause_of(op);
     out.band = out.limit == Cause::current_limit ? band_of(bench.window(input), op) : 0;
@@ -191,7 +191,8 @@ bool ConditionTable::holds(const Cell& cell, int gi, int ti, int size) {
         const auto off = [&](const auto& f) { return std::abs(mean(f) - f(exact)); };
         const double label_w = label_v_ * label_a_;
         bool good = off([](const Solved& s) { return s.free_w; }) <= most_error_ratio * label_w &&
-                    off([](const Solved& s) { return s.cableless_w; }) <= most_error_ratio * label_w &&
+                    off([](const Solved& s) { return s.cableless.voltage_v; }) <= most_error_ratio * label_v_ &&
+                    off([](const Solved& s) { return s.cableless.current_a; }) <= most_error_ratio * label_a_ &&
                     off([](const Solved& s) { return s.open_v; }) <= most_error_ratio * label_v_;
         for (std::size_t v = 0; good && v < variants_.size(); ++v) {
             good = off([v](const Solved& s) { return s.held[v].voltage_v; }) <= most_error_ratio * label_v_ &&

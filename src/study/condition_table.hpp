@@ -37,11 +37,11 @@ struct HeldAt {
 };
 
 struct Solved {
-    double free_w = 0.0;       ///< as wired, at its own maximum, without cables
-    double cool_w = 0.0;       ///< the same at 25 °C
-    double cableless_w = 0.0;  ///< what the input would hold of it, were the cables not there
+    double free_w = 0.0;  ///< as wired, at its own maximum, without cables
+    double cool_w = 0.0;  ///< the same at 25 °C
     double open_v = 0.0;
     std::array<HeldAt, most_variants> held{};
+    HeldAt cableless;                            ///< as wired, were the cables not there
     std::array<double, locus_points> locus_v{};  ///< at falling shares of the current in operation, see `locus_share`
     bool drawing = false;
     bool cableless_drawing = false;

@@ -71,7 +71,9 @@ RowModel::Yield RowModel::yield_at(const ConditionTable::Place& place, double ir
     y.cell = cell;
     y.free_w = place.value([](const Solved& x) { return x.free_w; });
     y.cool_w = place.value([](const Solved& x) { return x.cool_w; });
-    y.cableless_w = value([](const Solved& x) { return x.cableless_w; });
+    // Without cables the same as what is held, to the last digit.
+    y.cableless_w = value([](const Solved& x) { return x.cableless.voltage_v; }) *
+                    value([](const Solved& x) { return x.cableless.current_a; });
     y.held_v = value([](const Solved& x) { return x.held[0].voltage_v; });
     y.held_w = y.held_v * value([](const Solved& x) { return x.held[0].current_a; });
     y.limit = near.limit;

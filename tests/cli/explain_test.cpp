@@ -59,6 +59,7 @@ TEST_CASE("explain: at test conditions everything is there, and the account adds
     for (const Json& l : j["losses"]) left_wh -= l["lost_wh"].get<double>();
     CHECK(left_wh == Approx(j["measured_wh"].get<double>()).epsilon(0).margin(1e-9));
     // The table of conditions errs by 1e-3 of the label at most (docs/explain.md); here it sits beside a node.
+    CHECK(lost_wh(j, "cable") == 0.0);
     CHECK(lost_wh(j, "less-light") == Approx(0.0).margin(1e-3 * 100.0));
 }
 
@@ -90,6 +91,8 @@ TEST_CASE("explain --csv: the rows add up to the account") {
 TEST_CASE("explain: what is missing or wrong is said, with what to do") {
     check_refused(explain("volts,amps\n40,5\n40,5\n"), "no column of time");
     check_refused(explain("time,volts,amps\n0,40,5\n"), "fewer than two rows");
+    check_refused(explain("time,volts,amps\n60,40,5\n60,40,5\n60,40,5\n"), "no two rows follow each other in time");
+    check_refused(explain("time,volts,amps\n600,40,5\n300,40,5\n0,40,5\n"), "no two rows follow each other in time");
     check_refused(explain(""), "log.csv");
     check_refused(explain("time,volts,amps\n0,40,many\n60,40,5\n"), "log.csv:2:6");
     check_refused(explain(bright_log, {}, "setup.toml"), "there is no [wiring]");
@@ -111,8 +114,31 @@ TEST_CASE("explain as text: sentences, the account, what stays open") {
     CHECK_THAT(text, Contains("label rating × hours") && Contains("= the array could have given") &&
                          Contains("= measured") && Contains("Change first: ") && Contains("What stays open") &&
                          Contains("the local code, the makers' manuals"));
+    CHECK_THAT(text, Contains("In 30 minutes 2s1p of 200.0 W gave 92 Wh"));
+    CHECK_THAT(text, Contains("names no cables") && !Contains("loss in the cables"));
     CHECK_THAT(text, !Contains("have no irradiance"));
+    // Amps with the wrong sign: no share of what could be had, but a hint.
+    const std::string backward = explain("time,volts,amps\n0,40,-5\n600,40,-5\n1200,40,-5\n").out;
+    CHECK_THAT(backward, Contains("look at the sign") && !Contains("of what could be had was taken"));
     CHECK_THAT(explain("time,volts,amps\n0,40,5\n600,40,5\n1200,40,5\n").out, Contains("have no irradiance"));
+}
+
+TEST_CASE("explain: cables in the set-up have a line of their own, and a sentence where they cost most") {
+    Files files = usual_files();
+    files["two.toml"] += "\n[[cable]]\nrun = \"trunk\"\nlength = \"40 m\"\nsize = \"4 mm²\"\nresistance = \"5 Ω/km\"\n";
+    // 0.4 Ω there and back; what 5 A leave of 40 V.
+    files["log.csv"] =
+        "time,volts,amps,irradiance,panel temperature\n0,38,5,1000,25\n600,38,5,1000,25\n1200,38,5,1000,25\n";
+    const Ran r = run({"explain", "two.toml", "log.csv", "--json"}, world_of(files));
+    INFO(r.err);
+    REQUIRE(r.exit_code == 0);
+    const Json j = Json::parse(r.out);
+    // By hand, Joule's law: 5 A through 0.4 Ω are 10 W, for a third of an hour.
+    CHECK(lost_wh(j, "cable") == Approx(10.0 / 3.0).epsilon(0.05));
+    CHECK(j["change_first"]["causes"][0] == "cable");
+    const std::string text = run({"explain", "two.toml", "log.csv"}, world_of(files)).out;
+    CHECK_THAT(text,
+               Contains("− loss in the cables") && Contains("Shorten the cables") && !Contains("names no cables"));
 }
 
 // The story that tests/reference/demo_log.py tells.
