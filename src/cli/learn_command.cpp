@@ -41,6 +41,10 @@ study::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<doubl
             r.state = study::SweepState::tripped;
             break;
     }
+    // Somebody wrote "off" or "trip" where a number would stand.
+    const bool said_nothing = r.state == study::SweepState::idle || r.state == study::SweepState::tripped;
+    if (std::isnan(r.current_a) && said_nothing) r.current_a = 0.0;
+    r.from_power = std::isnan(m.current_a) && !std::isnan(m.power_w);
     const double limit_a = std::isnan(m.supply_limit_a) ? supply_limit_a.value_or(INFINITY) : m.supply_limit_a;
     r.supply_was_the_limit = r.current_a >= at_limit_ratio * limit_a;
     return r;

@@ -3,6 +3,9 @@
 #include "words.hpp"
 
 #include <algorithm>
+#include <array>
+#include <initializer_list>
+#include <string>
 
 namespace plait::input {
 namespace {
@@ -33,6 +36,46 @@ std::optional<MeasuredState> written_state(std::string_view word) {
     if (is_one_of(word, idle)) return MeasuredState::idle;
     if (is_one_of(word, error)) return MeasuredState::error;
     return std::nullopt;
+}
+
+SaidInWords said_in(std::string_view remark) {
+    // Lower case, every word between two blanks. Bytes beyond ASCII are letters.
+    std::string words = " ";
+    for (const char c : remark.substr(0, 400)) {
+        const auto byte = static_cast<unsigned char>(c);
+        const char small = lower(c);
+        const bool letter = (small >= 'a' && small <= 'z') || (c >= '0' && c <= '9') || byte >= 0x80U;
+        if (letter) words += small;
+        if (!letter && words.back() != ' ') words += ' ';
+    }
+    if (words.back() != ' ') words += ' ';
+    const auto says = [&](std::initializer_list<std::string_view> any) {
+        return std::any_of(any.begin(), any.end(),
+                           [&](std::string_view w) { return words.find(" " + std::string(w) + " ") != words.npos; });
+    };
+    SaidInWords said;
+    if (says({"trip", "trips", "tripped", "tripping", "ovp", "error", "err", "fault", "alarm", "overvoltage",
+              "over voltage", "shutdown", "shut down", "shuts down", "protection", "fehler", "störung"})) {
+        said.state = MeasuredState::error;
+    } else if (says({"off", "nothing", "idle", "standby", "stand by", "dead", "no power", "no charging", "not charging",
+                     "stopped", "stops", "waiting", "aus", "nichts"})) {
+        said.state = MeasuredState::idle;
+    } else if (says({"charging", "charge", "charges", "on", "running", "runs", "working", "works", "active", "ok",
+                     "tracking", "mppt", "bulk", "absorption", "float", "lädt"})) {
+        said.state = MeasuredState::charging;
+    }
+    said.supply_was_the_limit =
+        words == " cc " || words == " in cc " || words == " cc mode " ||
+        (says({"supply", "psu", "netzteil"}) &&
+         says({"cc", "limit", "limits", "limited", "limiting", "max", "maxed", "gave out", "current limited"}));
+    return said;
+}
+
+bool titles_remarks(std::string_view title) {
+    static constexpr std::array<std::string_view, 13> words{
+        "note",      "notes",       "comment",   "comments", "remark", "remarks",  "notiz",
+        "bemerkung", "bemerkungen", "kommentar", "remarque", "nota",   "opmerking"};
+    return is_one_of(title, words);
 }
 
 bool says_not_measured(std::string_view cell) {

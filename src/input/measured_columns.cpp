@@ -36,7 +36,9 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     commented_header_ = !line.empty() && trimmed(line).substr(0, 1) == "#";
     if (found_->header_line == 0) found_->header_line = number;
     found_->separator = h.separator;
+    remarks_ = std::any_of(h.ignored.begin(), h.ignored.end(), [](const auto& title) { return titles_remarks(title); });
     for (const std::string& title : h.ignored) {
+        if (titles_remarks(title)) continue;
         const std::string plain_title = shown(title);
         if (std::find(found_->ignored_columns.begin(), found_->ignored_columns.end(), plain_title) ==
                 found_->ignored_columns.end() &&

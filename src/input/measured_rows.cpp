@@ -150,6 +150,7 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
     const auto empty = [](const MeasuredCell& c) { return c.text.empty(); };
     if (cells_.front().text.empty() && std::all_of(cells_.begin(), cells_.end(), empty)) return;
     asked_header_ = false;
+    last_remark_ = {};
     if (cells_.size() != header_->cell_count && !right_length(line)) return;
     MeasuredRow r;
     r.line = number;
@@ -159,12 +160,13 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
         if (t.index >= cells_.size()) continue;  // only in rows that leave out unknown columns
         const MeasuredCell& cell = cells_[t.index];
         double* const to = number_in(r, t.column);
-        const bool read = to != nullptr                       ? number_cell(line, cell, t, *to)
+        const bool read = to != nullptr                       ? number_cell(line, cell, t, r)
                           : t.column == MeasuredColumn::state ? state_cell(line, cell, r)
                                                               : time_cell(line, cell, t, r);
         if (!read) return;
     }
     if (complaints_->count() != complained_before) return;
+    if (remarks_ || !last_remark_.empty()) heed_remarks(r);
     if (r.voltage_v > 0.0 && r.current_a > 0.0 && r.power_w > 0.0) {
         sum_w_ += r.power_w;
         sum_va_ += r.voltage_v * r.current_a;
@@ -174,12 +176,39 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
     take_(r);
 }
 
-// Rows may have more empty cells at their end; nothing else.
+// A remark counts only for what the columns leave open: why nothing was read, and that the supply was the limit.
+void MeasuredRows::heed_remarks(MeasuredRow& r) const {
+    const bool measured = !std::isnan(r.current_a) || !std::isnan(r.power_w);
+    const auto heed = [&](std::string_view remark) {
+        const SaidInWords said = said_in(remark);
+        const bool stopped = said.state == MeasuredState::error || said.state == MeasuredState::idle;
+        if (!measured && r.state == MeasuredState::unsaid && stopped) r.state = said.state;
+        if (measured && said.supply_was_the_limit && std::isnan(r.supply_limit_a)) {
+            r.supply_limit_a = std::isnan(r.current_a) ? r.power_w / r.voltage_v : r.current_a;
+        }
+    };
+    if (!last_remark_.empty()) heed(last_remark_);
+    for (std::size_t i = 0; i < cells_.size(); ++i) {
+        const bool read = std::any_of(targets_.begin(), targets_.end(), [&](const Target& t) { return t.index == i; });
+        if (!read && !cells_[i].text.empty()) heed(cells_[i].text);
+    }
+}
+
+// Rows may have more empty cells at their end, or a remark; nothing else.
 bool MeasuredRows::right_length(const Line& line) {
     const std::size_t wanted = header_->cell_count;
     while (cells_.size() > wanted && cells_.back().text.empty()) cells_.pop_back();
     if (cells_.size() == wanted) return true;
     if (is_header(line)) return false;
+    const auto in_words = [](std::string_view text) {
+        const char first = lower(text.front());
+        return (first >= 'a' && first <= 'z') || static_cast<unsigned char>(first) >= 0x80U;
+    };
+    if (cells_.size() == wanted + 1 && in_words(cells_[wanted].text)) {
+        last_remark_ = cells_[wanted].text;
+        cells_.pop_back();
+        return true;
+    }
     if (line.text.find_first_not_of("-=_*+ \t|;,") == std::string_view::npos) return false;  // a rule under the table
     // Spreadsheets leave out the empty cells at the end; those of columns that are read must be there.
     const auto there = [&](const Target& t) { return t.index < cells_.size(); };
@@ -200,7 +229,8 @@ bool MeasuredRows::right_length(const Line& line) {
     return false;
 }
 
-bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Target& t, double& to) {
+bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Target& t, MeasuredRow& r) {
+    double& to = *number_in(r, t.column);
     auto value = fast_number(cell.text, decimal());
     if (value && decimal_ == '\0' && !decimal_settled(line, cell, t)) return true;
     double factor = t.factor;
@@ -209,6 +239,13 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
     if (!value) {
         if (says_not_measured(cell.text)) return true;
         if (is_header(line)) return false;
+        if (t.column == MeasuredColumn::current || t.column == MeasuredColumn::power) {
+            const MeasuredState said = said_in(cell.text).state;  // "trip" where a current would stand
+            if (said == MeasuredState::error || said == MeasuredState::idle) {
+                if (r.state == MeasuredState::unsaid) r.state = said;
+                return true;
+            }
+        }
         value = odd_number(line, cell, t, factor, offset);
         if (!value) return true;
         watched = watched && cell.text.back() != '%';
@@ -275,6 +312,7 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
     const ColumnFacts& f = facts_of(t.column);
     std::string text(cell.text.substr(0, 100));
     if (text.compare(0, 3, "−") == 0) text.replace(0, 3, "-");
+    if (text.size() > 1 && text.front() == '~') text = std::string(trimmed(std::string_view(text).substr(1)));
     const std::size_t last = text.find_last_of("0123456789.,");
     if (last != std::string::npos && last + 1 < text.size()) {
         const auto unit = measured_unit(trimmed(std::string_view(text).substr(last + 1)));
@@ -324,6 +362,10 @@ bool MeasuredRows::state_cell(const Line& line, const MeasuredCell& cell, Measur
         return true;
     }
     if (is_header(line)) return false;
+    if (const MeasuredState said = said_in(cell.text).state; said != MeasuredState::unsaid) {
+        r.state = said;
+        return true;
+    }
     complain(line, cell,
              fmt::format("{} is no state that is known. Write charging, idle or error, leave the cell empty, or "
                          "rename the column to have it left aside.",

@@ -60,7 +60,8 @@ private:
     [[nodiscard]] bool right_length(const Line& line);
     [[nodiscard]] bool is_header(const Line& line);
     // The readers of cells give false where the line turns out to be another header.
-    [[nodiscard]] bool number_cell(const Line& line, const MeasuredCell& cell, Target& t, double& to);
+    [[nodiscard]] bool number_cell(const Line& line, const MeasuredCell& cell, Target& t, MeasuredRow& r);
+    void heed_remarks(MeasuredRow& r) const;
     [[nodiscard]] bool state_cell(const Line& line, const MeasuredCell& cell, MeasuredRow& r);
     [[nodiscard]] bool time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r);
     void set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r);
@@ -84,6 +85,8 @@ private:
     std::vector<Target> targets_;
     std::vector<MeasuredCell> cells_;
     std::deque<std::string> unquoted_;
+    bool remarks_ = false;          // a column of the header holds them
+    std::string_view last_remark_;  // of this row, behind its last column
     std::size_t repeated_headers_ = 0;
     std::size_t summaries_ = 0;
     int last_summary_ = 0;

@@ -2,6 +2,7 @@
 
 #include "style.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace plait::output {
@@ -43,6 +44,24 @@ std::string bands_text(const std::vector<CurrentBand>& bands) {
     return out + "]\n";
 }
 
+// What the bench could not tell stays as printed; the file says where.
+std::string kept_comments(const study::LearnedWindow& w, const Input& printed) {
+    std::string out;
+    const auto is_power = [](const study::LearnedPiece& p) { return p.kind == study::PieceKind::constant_power; };
+    if (!printed.bands.empty() && std::all_of(w.pieces.begin(), w.pieces.end(), is_power)) {
+        out += "# The power limit came first at every voltage: the current limits are the printed ones.\n";
+    }
+    if (!w.start && !w.stop && printed.tracking_min_v && *printed.tracking_min_v < w.lowest_working_v) {
+        out += fmt::format("# Below {:.2f} V nobody measured: the limits there are the printed ones.\n",
+                           w.lowest_working_v);
+    }
+    if (!w.trip && printed.tracking_max_v && *printed.tracking_max_v > w.highest_working_v) {
+        out += fmt::format("# Above {:.2f} V nobody measured: the limits there are the printed ones.\n",
+                           w.highest_working_v);
+    }
+    return out;
+}
+
 std::string measured_comments(const study::LearnSheet& sheet) {
     const study::LearnedWindow& w = sheet.window;
     std::string out;
@@ -59,6 +78,7 @@ std::string measured_comments(const study::LearnSheet& sheet) {
     if (!w.power_w) {
         out += fmt::format("# No power limit was reached on the bench; it took up to {:.4g} W.\n", w.most_power_w);
     }
+    if (sheet.controller) out += kept_comments(w, *sheet.printed());
     for (const study::LearnedPiece& p : w.pieces) {
         if (p.kind != study::PieceKind::at_least) continue;
         out += fmt::format("# From {:.2f} to {:.2f} V the supply was the limit: the input takes {:.4g} A or more.\n",
@@ -79,6 +99,7 @@ std::string input_text(const study::LearnSheet& sheet, const Input& in, bool mea
     out += maybe("max_power", in.max_power_w, "W");
     out += maybe("max_short_circuit_current", in.max_short_circuit_a, "A");
     out += maybe("max_array_power", in.max_array_power_w, "W");
+    out += maybe("plug_rating", in.plug_rating_a, "A");
     if (in.over_current != OverCurrent::unsaid) out += "over_current = " + text(name_of(in.over_current)) + "\n";
     return out;
 }
@@ -103,8 +124,12 @@ std::string learn_toml(const study::LearnSheet& sheet) {
         out += quantity("starting_headroom", c.starting_headroom_v, "V") + "\n";
     }
     if (c.type == ControllerType::direct_connect) out += quantity("drop", c.direct_connect_drop_v, "V") + "\n";
-    if (c.battery) out += fmt::format("efficiency = \"{:.10g} %\"\n", 100.0 * c.efficiency_ratio);
+    if (c.battery || c.efficiency_ratio != 1.0)
+        out += fmt::format("efficiency = \"{:.10g} %\"\n", 100.0 * c.efficiency_ratio);
     out += maybe("max_total_power", c.max_total_power_w, "W");
+    if (c.price) {
+        out += fmt::format("# The set-up gives its price, beside the name of this file: price = {:.10g}\n", *c.price);
+    }
     if (c.battery) {
         out += "\n[battery]\n";
         out += quantity("min_voltage", c.battery->min_voltage_v, "V") + "\n";

@@ -2,14 +2,21 @@
 
 #include "style.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace plait::output {
 namespace {
 
+// Two usual meters may be off by so much together (common practice, no source).
+constexpr double usual_meters_ratio = 0.02;
+// Below this an input may only have been waiting (common practice, no source).
+constexpr double waiting_w = 10.0;
+
 std::string gap(const Interval& v) {
-    return v.lower() == v.upper() ? "at " + volts(v.lower())
-                                  : fmt::format("between {} and {}", volts(v.lower()), volts(v.upper()));
+    const std::string low = volts(v.lower());
+    const std::string high = volts(v.upper());
+    return low == high ? "at " + low : fmt::format("between {} and {}", low, high);
 }
 
 std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow& w) {
@@ -29,6 +36,12 @@ std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow
             "nothing, though it breaks no limit; {} stays the limit for open circuit in the cold.",
             gap(w.trip->between_v), printed, printed);
     }
+    if (c.agreement == study::Agreement::not_seen && w.recovery) {
+        return fmt::format(
+            "The sweep came down from above: it took power again {}. Where it trips with the voltage rising is not "
+            "known, and {} stays the limit.",
+            gap(w.recovery->between_v), printed);
+    }
     if (c.agreement == study::Agreement::not_seen) {
         return fmt::format(
             "The sweep ended at {} with the input still working; where it would trip is not known, and {} "
@@ -36,6 +49,32 @@ std::string maximum_meaning(const study::Compared& c, const study::LearnedWindow
             volts(w.highest_working_v), printed);
     }
     return fmt::format("The printed maximum of {} stays the limit of every wiring.", printed);
+}
+
+// What the sweep could not tell of a printed figure, and why.
+std::string untold_meaning(const study::Compared& c, const study::LearnedWindow& w) {
+    if (!c.printed_value) return "";
+    if (c.figure == study::ComparedFigure::start) {
+        return fmt::format(
+            "{}, so where it starts is not known; the printed {} stands.",
+            w.rising ? fmt::format("It took power at {} already, the lowest reading", volts(w.lowest_working_v))
+                     : std::string("There is no sweep upwards"),
+            volts(*c.printed_value));
+    }
+    if (c.figure == study::ComparedFigure::power) {
+        return fmt::format("The printed {} was not reached: the most it took was {}. It stands.",
+                           watts(*c.printed_value), watts(w.most_power_w));
+    }
+    const auto met = [&](study::PieceKind kind) {
+        return std::any_of(w.pieces.begin(), w.pieces.end(), [&](const study::LearnedPiece& p) {
+            return p.kind == kind && p.from_v < c.at_to_v && c.at_from_v < p.to_v;
+        });
+    };
+    const char* const why = met(study::PieceKind::constant_power) ? "the power limit came first"
+                            : met(study::PieceKind::at_least)     ? "the supply gave out first"
+                                                                  : "there are no two readings that tell";
+    return fmt::format("The printed {} from {} to {} was not put to the test, for {}. It stands.",
+                       amps(*c.printed_value), volts(c.at_from_v), volts(c.at_to_v), why);
 }
 
 }  // namespace
@@ -102,12 +141,26 @@ std::string_view name_of(study::ComparedFigure figure) {
 
 std::string meaning_of(const study::Compared& c, const study::LearnedWindow& w) {
     if (c.figure == study::ComparedFigure::maximum) return maximum_meaning(c, w);
+    if (c.agreement == study::Agreement::not_seen) return untold_meaning(c, w);
     const bool less = c.agreement == study::Agreement::less;
     if (!less && c.agreement != study::Agreement::more) return "";
     const double off_ratio = c.value ? std::abs(*c.value / *c.printed_value - 1.0) : 0.0;
+    const bool voltage = c.figure == study::ComparedFigure::start;
+    if (!voltage && w.meter_accuracy_ratio == 0.0 && off_ratio < usual_meters_ratio) {
+        return fmt::format(
+            "{} is {:.1f} % {} than printed, which is less than usual meters are off: take it as the "
+            "same, or say --accuracy.",
+            c.figure == study::ComparedFigure::power
+                ? std::string("The power")
+                : fmt::format("The current from {} to {}", volts(c.at_from_v), volts(c.at_to_v)),
+            100.0 * off_ratio, less ? "less" : "more");
+    }
     switch (c.figure) {
         case study::ComparedFigure::start:
-            return less ? "It starts earlier than printed; short strings have more room than the manual says."
+            return less ? fmt::format(
+                              "It starts {}, earlier than the printed {}. Do not count on it: the next one made may "
+                              "keep to the print.",
+                              gap(*c.likely), volts(*c.printed_value))
                         : fmt::format(
                               "It starts only {}, later than the printed {}. A string that counts on the printed "
                               "voltage may not start on a hot day; make it longer.",
@@ -118,18 +171,23 @@ std::string meaning_of(const study::Compared& c, const study::LearnedWindow& w) 
                               "clipped that much earlier.",
                               volts(c.at_from_v), volts(c.at_to_v), 100.0 * off_ratio)
                         : fmt::format(
-                              "From {} to {} it takes {:.1f} % more current than printed. Do not count on it: the "
+                              "From {} to {} it takes {}{:.1f} % more current than printed. Do not count on it: the "
                               "next one made may keep to the print.",
-                              volts(c.at_from_v), volts(c.at_to_v), 100.0 * off_ratio);
+                              volts(c.at_from_v), volts(c.at_to_v), c.likely ? "" : "at least ", 100.0 * off_ratio);
         case study::ComparedFigure::power:
             return less ? fmt::format(
-                              "It takes {:.1f} % less power than printed. Panels beyond {} bring nothing in full sun, "
-                              "however they are wired.",
+                              "It takes {:.1f} % less power than printed. Panels beyond {} bring nothing in full sun "
+                              "on this input, however they are wired.",
                               100.0 * off_ratio, watts(*c.value))
-                        : fmt::format(
-                              "It takes {:.1f} % more power than printed. Do not count on it: the next one made may "
-                              "keep to the print.",
-                              100.0 * off_ratio);
+                   : !c.likely
+                       ? fmt::format(
+                             "It took {} without showing a limit, {:.1f} % more than printed. Do not count on it: the "
+                             "next one made may keep to the print.",
+                             watts(*c.value), 100.0 * off_ratio)
+                       : fmt::format(
+                             "It takes {:.1f} % more power than printed. Do not count on it: the next one made may "
+                             "keep to the print.",
+                             100.0 * off_ratio);
         case study::ComparedFigure::maximum:
             break;
     }
@@ -139,7 +197,13 @@ std::string meaning_of(const study::Compared& c, const study::LearnedWindow& w) 
 std::vector<std::string> summary_of(const study::LearnedWindow& w) {
     std::vector<std::string> all;
     if (w.start) all.push_back(fmt::format("It begins to take power {}.", gap(w.start->between_v)));
-    if (w.stop) all.push_back(fmt::format("With the voltage falling it holds on until {}.", gap(w.stop->between_v)));
+    if (w.rising && !w.start && !w.stop) {
+        all.push_back(fmt::format("It took power at {} already, the lowest reading; where it starts is not known.",
+                                  volts(w.lowest_working_v)));
+    }
+    if (w.stop) {
+        all.push_back(fmt::format("With the voltage falling it holds on and ceases {}.", gap(w.stop->between_v)));
+    }
     for (const study::LearnedPiece& p : w.pieces) {
         const std::string where = fmt::format("From {} to {}", volts(p.from_v), volts(p.to_v));
         switch (p.kind) {
@@ -160,8 +224,10 @@ std::vector<std::string> summary_of(const study::LearnedWindow& w) {
         }
     }
     if (w.takeover_v) {
-        all.push_back(fmt::format("The power limit takes over at {} ({} … {}).", volts(w.takeover_v->value),
-                                  volts(w.takeover_v->likely.lower()), volts(w.takeover_v->likely.upper())));
+        const std::string low = volts(w.takeover_v->likely.lower());
+        const std::string high = volts(w.takeover_v->likely.upper());
+        all.push_back(fmt::format("The power limit takes over at {}{}.", volts(w.takeover_v->value),
+                                  low == high ? "" : fmt::format(" ({} … {})", low, high)));
     }
     if (w.trip) {
         all.push_back(fmt::format("Above that it stops: it trips {}.", gap(w.trip->between_v)));
@@ -171,9 +237,20 @@ std::vector<std::string> summary_of(const study::LearnedWindow& w) {
         } else if (w.falling) {
             all.push_back("It was not seen to recover.");
         }
+    } else if (w.recovery) {
+        all.push_back(
+            fmt::format("Coming down from above it took power again {}; where it trips with the voltage "
+                        "rising was not measured.",
+                        gap(w.recovery->between_v)));
     } else {
         all.push_back(fmt::format("It was still working at {}, the highest reading; where it trips is not known.",
                                   volts(w.highest_working_v)));
+    }
+    if (w.most_power_w < waiting_w) {
+        all.push_back(
+            fmt::format("It never took more than {}. That is what an input's own electronics draw: it may not "
+                        "have been charging at all. See that the battery has room and sweep again.",
+                        watts(w.most_power_w)));
     }
     return all;
 }

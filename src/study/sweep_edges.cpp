@@ -20,10 +20,13 @@ SwitchVoltage gap_at(const std::vector<SweepPoint>& points, const SweepStep& bel
     };
     std::size_t best = 1;
     std::size_t fewest = near.size() + 1;
+    // With the split in front of all of them every point counts as above; one by one they go below.
+    std::size_t wrong = 0;
+    for (std::size_t i = 0; i < near.size(); ++i) wrong += right_side(i, true) ? 0U : 1U;
     for (std::size_t split = 1; split < near.size(); ++split) {
+        wrong -= right_side(split - 1, true) ? 0U : 1U;
+        wrong += right_side(split - 1, false) ? 0U : 1U;
         if (points[near[split]].voltage_v == points[near[split - 1]].voltage_v) continue;
-        std::size_t wrong = 0;
-        for (std::size_t i = 0; i < near.size(); ++i) wrong += right_side(i, i >= split) ? 0U : 1U;
         if (wrong < fewest) {
             fewest = wrong;
             best = split;

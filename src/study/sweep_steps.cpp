@@ -9,11 +9,10 @@ namespace {
 
 constexpr std::size_t by_hand = 100;  // so few rows are set one by one, without jitter
 constexpr double turn_by_hand_ratio = 0.01;
-constexpr double turn_ratio = 0.05;      // of the range: less is jitter of the supply
-constexpr double same_ratio = 0.0005;    // of the range: readings this near are one step
-constexpr double most_apart = 5.0;       // robust deviations inside a step
-constexpr double least_spread = 0.005;   // half a per cent is never called apart
-constexpr double mad_to_sigma = 1.4826;  // of a normal distribution
+constexpr double turn_ratio = 0.05;     // of the range: less is jitter of the supply
+constexpr double same_ratio = 0.0005;   // of the range: readings this near are one step
+constexpr double most_apart = 5.0;      // robust deviations inside a step
+constexpr double least_spread = 0.005;  // half a per cent is never called apart
 
 double median(std::vector<double> values) {
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);

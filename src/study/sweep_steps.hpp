@@ -17,6 +17,7 @@ struct SweepPoint {
     bool rising = true;
     bool taking = true;
     bool censored = false;
+    bool from_power = false;  ///< the reading was watts
 };
 
 struct SweepStep {
@@ -29,6 +30,9 @@ struct SweepStep {
     std::vector<std::size_t> points;  ///< indices into the points
     std::vector<std::size_t> used;    ///< those in the means
 };
+
+/// From the median of absolute deviations to the standard deviation, of a normal distribution.
+inline constexpr double mad_to_sigma = 1.4826;
 
 /// The search over change points takes at most so many steps.
 inline constexpr std::size_t most_steps = 120;

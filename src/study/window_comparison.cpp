@@ -52,23 +52,130 @@ Compared maximum_of(const LearnedWindow& w, const Input& printed) {
     return c;
 }
 
+// A reading at a printed edge belongs to the more generous side; one inside a band is a test of that band.
+bool tested(const LearnedWindow& w, const LearnedPiece& p, const CurrentBand& b) {
+    return std::any_of(w.rows.begin(), w.rows.end(), [&](const FittedRow& r) {
+        const double v = r.row.voltage_v;
+        return r.use == RowUse::fits && v >= p.from_v && v <= p.to_v && v > b.from_v && v < b.to_v;
+    });
+}
+
+Compared band_of(const LearnedPiece& p, const std::optional<double>& printed_a, double from_v, double to_v) {
+    Compared c = compared(ComparedFigure::band, printed_a, p.level.value, p.level.likely);
+    c.at_from_v = from_v;
+    c.at_to_v = to_v;
+    return c;
+}
+
+// A printed band that no measured one lies in. The supply may have shown that the input takes more.
+Compared untested_band(const LearnedWindow& w, const CurrentBand& b) {
+    Compared c = compared(ComparedFigure::band, b.limit_a, std::nullopt, std::nullopt);
+    c.at_from_v = b.from_v;
+    c.at_to_v = b.to_v;
+    for (const LearnedPiece& p : w.pieces) {
+        const bool here = p.kind == PieceKind::at_least && p.from_v < b.to_v && b.from_v < p.to_v;
+        if (!here || p.level.value <= b.limit_a * (1.0 + 3.0 * w.noise_ratio)) continue;
+        c.value = std::max(c.value.value_or(0.0), p.level.value);
+        c.agreement = Agreement::more;
+    }
+    return c;
+}
+
+void compare_bands(const LearnedWindow& w, const Input& printed, std::vector<Compared>& all) {
+    for (const LearnedPiece& p : w.pieces) {
+        if (p.kind != PieceKind::constant_current) continue;
+        bool any = false;
+        for (const CurrentBand& b : printed.bands) {
+            if (!tested(w, p, b)) continue;
+            all.push_back(band_of(p, b.limit_a, std::max(p.from_v, b.from_v), std::min(p.to_v, b.to_v)));
+            any = true;
+        }
+        if (!any) all.push_back(band_of(p, std::nullopt, p.from_v, p.to_v));
+    }
+    for (const CurrentBand& b : printed.bands) {
+        const bool seen = std::any_of(w.pieces.begin(), w.pieces.end(), [&](const LearnedPiece& p) {
+            return p.kind == PieceKind::constant_current && tested(w, p, b);
+        });
+        if (!seen) all.push_back(untested_band(w, b));
+    }
+}
+
+// The bands as measured. A stretch at constant power is the band before it going on under the power limit; without one
+// before it, the most it was seen to take. Empty where power limits everything: then no band was seen at all.
+std::vector<CurrentBand> measured_bands(const LearnedWindow& w) {
+    std::vector<CurrentBand> bands;
+    bool after_gap = true;
+    bool any = false;
+    for (const LearnedPiece& p : w.pieces) {
+        const bool power = p.kind == PieceKind::constant_power;
+        if (p.kind == PieceKind::nothing) {
+            after_gap = true;
+        } else if (power && !after_gap) {
+            bands.back().to_v = p.to_v;
+        } else {
+            CurrentBand b{p.from_v, p.to_v, power ? p.level.value / p.from_v : p.level.value};
+            if (!after_gap) {  // between two readings the smaller current is the one to count on
+                (b.limit_a >= bands.back().limit_a ? bands.back().to_v : b.from_v) =
+                    b.limit_a >= bands.back().limit_a ? b.from_v : bands.back().to_v;
+            }
+            bands.push_back(b);
+            after_gap = false;
+            any = any || !power;
+        }
+    }
+    if (!any) bands.clear();
+    return bands;
+}
+
+// Where the sweep did not go the printed bands stand; the one it ended in goes on as measured.
+std::vector<CurrentBand> with_printed_beyond(std::vector<CurrentBand> bands, const std::vector<CurrentBand>& printed,
+                                             Interval window_v) {
+    bands.front().from_v = std::min(bands.front().from_v, window_v.upper());
+    const double low_v = bands.front().from_v;
+    const double high_v = bands.back().to_v;
+    std::vector<CurrentBand> all;
+    const auto within = [&](CurrentBand b, double from_v, double to_v) {
+        b.from_v = std::max(b.from_v, from_v);
+        b.to_v = std::min(b.to_v, to_v);
+        if (b.from_v < b.to_v) all.push_back(b);
+    };
+    const auto holds = [](const CurrentBand& b, double v) { return b.from_v <= v && v <= b.to_v; };
+    double from_v = printed.empty() ? window_v.lower() : low_v;
+    double to_v = printed.empty() ? window_v.upper() : high_v;
+    for (const CurrentBand& b : printed) {
+        if (holds(b, low_v)) from_v = std::min(from_v, b.from_v);
+        if (holds(b, high_v)) to_v = std::max(to_v, b.to_v);
+    }
+    bands.front().from_v = std::max(from_v, window_v.lower());
+    bands.back().to_v = std::min(to_v, window_v.upper());
+    for (const CurrentBand& b : printed) within(b, window_v.lower(), bands.front().from_v);
+    for (const CurrentBand& b : bands) within(b, window_v.lower(), window_v.upper());
+    for (const CurrentBand& b : printed) within(b, bands.back().to_v, window_v.upper());
+    return all;
+}
+
+// Cut where the printed bands change, nowhere above them.
+std::vector<CurrentBand> held_to(const std::vector<CurrentBand>& printed, const std::vector<CurrentBand>& bands) {
+    std::vector<CurrentBand> all;
+    for (const CurrentBand& b : bands) {
+        double from_v = b.from_v;
+        for (const CurrentBand& p : printed) {
+            if (p.to_v <= from_v || p.from_v >= b.to_v) continue;
+            if (p.from_v > from_v) all.push_back({from_v, p.from_v, b.limit_a});  // the print is silent there
+            from_v = std::min(p.to_v, b.to_v);
+            all.push_back({std::max(p.from_v, b.from_v), from_v, std::min(p.limit_a, b.limit_a)});
+        }
+        if (from_v < b.to_v) all.push_back({from_v, b.to_v, b.limit_a});
+    }
+    return all;
+}
+
 }  // namespace
 
 std::vector<Compared> compare_window(const LearnedWindow& window, const Controller& controller, const Input& printed) {
     std::vector<Compared> all{start_of(window, printed)};
     const physics::AcceptanceWindow limits = physics::window_of(controller, printed);
-    for (const LearnedPiece& p : window.pieces) {
-        if (p.kind != PieceKind::constant_current) continue;
-        const double middle_v = 0.5 * (p.from_v + p.to_v);
-        std::optional<double> printed_a;
-        for (const CurrentBand& b : printed.bands) {
-            if (b.from_v <= middle_v && middle_v <= b.to_v) printed_a = std::max(printed_a.value_or(0.0), b.limit_a);
-        }
-        Compared c = compared(ComparedFigure::band, printed_a, p.level.value, p.level.likely);
-        c.at_from_v = p.from_v;
-        c.at_to_v = p.to_v;
-        all.push_back(c);
-    }
+    compare_bands(window, printed, all);
     all.push_back(
         power_of(window, std::isfinite(limits.power_w) ? std::optional<double>(limits.power_w) : std::nullopt));
     all.push_back(maximum_of(window, printed));
@@ -84,52 +191,24 @@ Controller learned_controller(const LearnSheet& sheet) {
         c.name = "Measured on the bench";
         c.inputs.emplace_back();
         c.inputs.back().name = "PV1";
+        c.inputs.back().max_voltage_v = w.highest_working_v;
     }
     Input& input = c.inputs[sheet.input];
-    const bool forbids_more = input.over_current == OverCurrent::not_permitted;
-    const std::vector<CurrentBand> printed_bands = input.bands;
-    if (!sheet.controller) input.max_voltage_v = w.highest_working_v;
-    const double top_v = std::min(w.highest_working_v, input.max_voltage_v);
-    const double bottom_v = std::min(w.lowest_working_v, 0.99 * top_v);
+    // An end of the window that the sweep did not reach stays as printed.
+    double top_v = std::min(w.highest_working_v, input.max_voltage_v);
+    if (!w.trip) top_v = std::max(top_v, std::min(input.tracking_max_v.value_or(top_v), input.max_voltage_v));
+    double bottom_v = std::min(w.lowest_working_v, 0.99 * top_v);
+    if (!w.start && !w.stop) bottom_v = std::min(bottom_v, input.tracking_min_v.value_or(bottom_v));
     input.tracking_min_v = bottom_v;
     input.tracking_max_v = top_v;
     if (w.start && w.start->between_v.upper() < input.max_voltage_v) input.start_voltage_v = w.start->between_v.upper();
 
-    input.bands.clear();
-    for (std::size_t k = 0; k < w.pieces.size(); ++k) {
-        const LearnedPiece& p = w.pieces[k];
-        if (p.kind != PieceKind::constant_current && p.kind != PieceKind::at_least) continue;
-        // A stretch at constant power after a band is the band going on under the power limit.
-        double from_v = p.from_v;
-        double to_v = p.to_v;
-        while (k + 1 < w.pieces.size() && w.pieces[k + 1].kind == PieceKind::constant_power) to_v = w.pieces[++k].to_v;
-        if (input.bands.empty()) from_v = bottom_v;
-        if (!input.bands.empty() && w.pieces[k].kind != PieceKind::nothing) {
-            CurrentBand& before = input.bands.back();
-            // Between two readings the smaller current is the one to count on.
-            const bool gap = k > 0 && std::any_of(w.pieces.begin(), w.pieces.begin() + static_cast<std::ptrdiff_t>(k),
-                                                  [&](const LearnedPiece& q) {
-                                                      return q.kind == PieceKind::nothing && q.from_v > before.from_v;
-                                                  });
-            if (!gap) {
-                if (p.level.value >= before.limit_a) {
-                    before.to_v = from_v;
-                } else {
-                    from_v = before.to_v;
-                }
-            }
-        }
-        if (from_v >= top_v) break;
-        input.bands.push_back({from_v, std::min(to_v, top_v), p.level.value});
-    }
-    if (!input.bands.empty() && (w.pieces.back().kind != PieceKind::nothing)) input.bands.back().to_v = top_v;
-    if (forbids_more) {
-        for (CurrentBand& b : input.bands) {
-            for (const CurrentBand& printed : printed_bands) {
-                if (printed.from_v < b.to_v && b.from_v < printed.to_v)
-                    b.limit_a = std::min(b.limit_a, printed.limit_a);
-            }
-        }
+    const std::vector<CurrentBand> measured = measured_bands(w);
+    // Where power limits everything, a bench has nothing to say against the printed currents.
+    if (!measured.empty()) {
+        std::vector<CurrentBand> bands = with_printed_beyond(measured, input.bands, Interval(bottom_v, top_v));
+        const bool forbids_more = input.over_current == OverCurrent::not_permitted;
+        input.bands = forbids_more ? held_to(input.bands, bands) : std::move(bands);
     }
     if (w.power_w) input.max_power_w = w.power_w->value;
     return c;

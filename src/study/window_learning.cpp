@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 namespace plait::study {
@@ -18,6 +19,9 @@ constexpr std::size_t least_rows = 4;
 constexpr double nothing_ratio =
     0.02;                            // of the usual current, and of the usual power: what the input's electronics draw
 constexpr double idle_ratio = 0.10;  // … where the row says itself that nothing is taken
+// An input that waits draws a few watts for its own electronics (common practice, no source).
+constexpr double standby_w = 10.0;
+constexpr double standby_ratio = 0.10;    // of the usual current, and of the usual power
 constexpr double flattest_ratio = 0.001;  // no regulator is asked to be flatter than this
 
 double quantile(std::vector<double> values, double share) {
@@ -35,21 +39,22 @@ double usual(const std::vector<double>& values) {
     return quantile(std::move(large), 0.9);
 }
 
-// What the last digit of the meter is worth: the coarsest power of ten of which all currents are multiples.
+// What the last digit of the meter is worth: the coarsest power of ten of which all readings are multiples, amps or,
+// where the current follows from them, watts.
 double last_digit_ratio(const std::vector<SweepPoint>& points) {
-    std::vector<double> currents;
+    std::vector<double> readings;
     for (const SweepPoint& p : points) {
-        if (p.taking) currents.push_back(p.current_a);
+        if (p.taking) readings.push_back(p.from_power ? p.current_a * p.voltage_v : p.current_a);
     }
-    if (currents.empty()) return 0.0;
-    const double middle_a = quantile(currents, 0.5);
-    constexpr int most_digits = 4;  // finer digits are below what matters; calculated currents have no last digit
-    double digit_a = 1.0;
-    for (int digits = 0; digits <= most_digits; ++digits, digit_a /= 10.0) {
-        const bool multiples = std::all_of(currents.begin(), currents.end(), [&](double a) {
-            return std::abs(a / digit_a - std::round(a / digit_a)) < 1e-6 * a / digit_a + 1e-9;
+    if (readings.empty()) return 0.0;
+    const double middle = quantile(readings, 0.5);
+    constexpr int most_digits = 4;  // finer digits are below what matters
+    double digit = 1.0;
+    for (int digits = 0; digits <= most_digits; ++digits, digit /= 10.0) {
+        const bool multiples = std::all_of(readings.begin(), readings.end(), [&](double x) {
+            return std::abs(x / digit - std::round(x / digit)) < 1e-6 * x / digit + 1e-9;
         });
-        if (multiples) return std::min(0.03, digit_a / middle_a / std::sqrt(12.0));
+        if (multiples) return std::min(0.03, digit / middle / std::sqrt(12.0));
     }
     return 0.0;
 }
@@ -130,6 +135,49 @@ void drop_bare_pieces(std::vector<PiecePoints>& pieces, double noise_ratio) {
     }
 }
 
+// A reading at the supply's limit that lies far below a law says nothing of it. Inside a piece it is passed over; at an
+// end the piece would be claimed to reach where nobody saw it, so there it is told as "at least".
+void part_untold_ends(std::vector<PiecePoints>& pieces, double noise_ratio) {
+    const double reach = outlier_reach(noise_ratio);
+    std::vector<PiecePoints> all;
+    const auto at_least = [&](std::vector<SweepPoint> points) {
+        if (points.empty()) return;
+        if (!all.empty() && all.back().kind == PieceKind::at_least) {
+            all.back().points.insert(all.back().points.end(), points.begin(), points.end());
+        } else {
+            all.emplace_back();
+            all.back().kind = PieceKind::at_least;
+            all.back().points = std::move(points);
+        }
+        PiecePoints& piece = all.back();
+        for (const SweepPoint& p : piece.points) piece.level = std::max(piece.level, p.current_a);
+    };
+    for (PiecePoints& piece : pieces) {
+        if (piece.kind == PieceKind::at_least) {
+            at_least(std::move(piece.points));
+            continue;
+        }
+        const auto untold = [&](const SweepPoint& p) {
+            const double law_a = piece.kind == PieceKind::constant_power ? piece.level / p.voltage_v : piece.level;
+            return p.taking && p.censored && p.current_a < law_a * (1.0 - reach * noise_ratio);
+        };
+        const auto begin = std::find_if_not(piece.points.begin(), piece.points.end(), untold);
+        const auto end = std::find_if_not(piece.points.rbegin(), std::make_reverse_iterator(begin), untold).base();
+        if (!has_law(piece.kind) || (begin == piece.points.begin() && end == piece.points.end())) {
+            all.push_back(std::move(piece));
+            continue;
+        }
+        const std::vector<SweepPoint> after(end, piece.points.end());
+        at_least({piece.points.begin(), begin});
+        PiecePoints told = piece;
+        told.points.assign(begin, end);
+        fit_piece(told, std::log(piece.level), noise_ratio);
+        all.push_back(std::move(told));
+        at_least(after);
+    }
+    pieces = std::move(all);
+}
+
 // From the first to the last point that fits: one that stands apart at a border tells nothing about it.
 Interval reach_of(const PiecePoints& piece) {
     std::vector<char> apart(piece.points.size(), 0);
@@ -153,6 +201,7 @@ double fitted_current(const PiecePoints& piece, double voltage_v) {
 class Learner {
 public:
     Learner(const std::vector<SweepRow>& rows, double meter_accuracy_ratio) : accuracy_ratio_(meter_accuracy_ratio) {
+        found_.meter_accuracy_ratio = meter_accuracy_ratio;
         std::vector<char> rising;
         std::vector<SweepRow> usable;
         std::vector<std::size_t> at;
@@ -181,7 +230,11 @@ public:
             p.current_a = r.current_a;
             p.rising = !found_.in_order || rising[i] != 0;
             p.censored = r.supply_was_the_limit;
-            const bool tiny = r.current_a <= nothing_ratio * usual_a && powers[i] <= nothing_ratio * usual_w;
+            p.from_power = r.from_power;
+            const auto below = [&](double ratio) {
+                return r.current_a <= ratio * usual_a && powers[i] <= ratio * usual_w;
+            };
+            const bool tiny = below(nothing_ratio) || (powers[i] <= standby_w && below(standby_ratio));
             const bool said =
                 r.state == SweepState::tripped || (r.state == SweepState::idle && r.current_a <= idle_ratio * usual_a);
             p.taking = r.current_a > 0.0 && !tiny && !said;
@@ -211,13 +264,17 @@ public:
             return Failure{
                 std::string("no two readings follow one law; take more readings, at least two in each band")};
         }
+        part_untold_ends(pieces, cut.noise_ratio);
         std::vector<char> joined(pieces.size(), 0);
         for (std::size_t k = 0; k + 1 < pieces.size(); ++k) {
             if (pieces[k].kind != PieceKind::constant_current || pieces[k + 1].kind != PieceKind::constant_power)
                 continue;
             joined[k] = meet(pieces[k], pieces[k + 1], cut.noise_ratio) ? 1 : 0;
         }
-        report(pieces, joined, scatter_of(pieces, last_digit_ratio(points_)));
+        const double digit = last_digit_ratio(points_);
+        const Scatter scatter = scatter_of(pieces, digit);
+        found_.noise_is_digit = scatter.noise_ratio <= digit;
+        report(pieces, joined, scatter);
         return std::move(found_);
     }
 

@@ -21,7 +21,6 @@ constexpr double outlier_share = 0.02;
 constexpr double outlier_span = 4.605170185988092;  // ln 100
 // A reading that fits no law but takes something belongs with those that take, not with the nothing beside them.
 constexpr double stray_in_nothing = 1.5;
-constexpr double mad_to_sigma = 1.4826;  // of a normal distribution
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
 /// The cost of a growing piece as a function of its level: pieces of parabolas between events.

@@ -20,6 +20,7 @@ struct SweepRow {
     double voltage_v = 0.0;
     double current_a = 0.0;
     SweepState state = SweepState::unsaid;
+    bool from_power = false;            ///< watts were read, and the current follows from them
     bool supply_was_the_limit = false;  ///< the supply gave all it was set to: the input might have taken more
 };
 
@@ -74,8 +75,10 @@ struct LearnedWindow {
     std::optional<Estimate> takeover_v;     ///< where the power limit takes over from a band without a jump
     double lowest_working_v = 0.0;
     double highest_working_v = 0.0;
-    double most_power_w = 0.0;  ///< of the readings that fit
-    double noise_ratio = 0.0;   ///< scatter of one reading
+    double most_power_w = 0.0;    ///< of the readings that fit
+    double noise_ratio = 0.0;     ///< scatter of one reading
+    bool noise_is_digit = false;  ///< … no more than its last digit
+    double meter_accuracy_ratio = 0.0;  ///< as given
     std::size_t outlier_count = 0;
     std::size_t censored_count = 0;
     bool rising = false;  ///< there is a sweep of that direction
