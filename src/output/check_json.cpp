@@ -8,12 +8,6 @@
 namespace plait::output {
 namespace {
 
-Json cautions_json(const std::vector<study::Caution>& cautions) {
-    Json list = Json::array();
-    for (const study::Caution& c : cautions) list.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
-    return list;
-}
-
 Json verdict_json(const study::RuleVerdict& v) {
     const rules::Finding& f = v.finding;
     Json j;
@@ -54,16 +48,8 @@ Json point_json(const rules::ConditionPoint& p) {
     j["cell_degc"] = number(p.condition.cell.degc);
     j["open_circuit_v"] = number(p.open_circuit_v);
     j["short_circuit_a"] = number(p.short_circuit_a);
-    j["held"] = op.held();
-    j["why_not"] = op.held() ? Json(nullptr) : Json(name_of(op.none));
-    j["voltage_v"] = op.held() ? number(op.point.voltage_v) : Json(nullptr);
-    j["current_a"] = op.held() ? number(op.point.current_a) : Json(nullptr);
-    j["power_w"] = number(op.point.power_w());
-    j["binding"] = name_of(op.binding);
-    j["binding_limit"] = op.binding == physics::Binding::nothing ? Json(nullptr) : number(op.binding_limit);
-    j["low_side_of_power_limit"] = op.low_side_of_power_limit;
+    j.update(operation_json(op));
     j["free_maximum"] = power_point(op.free_maximum);
-    j["lost_w"] = number(op.lost_w());
     j["hand_rule_w"] = number(op.hand_rule_w);
     j["strings"] = Json::array();
     for (const rules::StringCurrent& s : p.strings) {

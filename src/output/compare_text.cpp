@@ -140,10 +140,6 @@ std::string standing(const study::Searched& s, double harvest_w) {
         watts(std::max(0.0, s.bound_w - harvest_w)));
 }
 
-std::string counted(std::size_t n, const char* one, const char* more) {
-    return fmt::format("{} {}", n, n == 1 ? one : more);
-}
-
 std::string setup_text(std::size_t i, const NamedSetup& named, const ComparedSetup& s, Colour colour) {
     const Setup& setup = *named.setup;
     constexpr std::size_t indent = 3;

@@ -2,8 +2,6 @@
 #include "json_parts.hpp"
 #include "style.hpp"
 
-#include <cmath>
-
 namespace plait::output {
 namespace {
 
@@ -63,18 +61,6 @@ Json shares_json(const Setup& setup, const study::InputCurve& c, const study::Sh
             {"blocking_w", number(shares.mismatch.blocking_w)},
             {"lost_w", number(shares.mismatch.lost_w())},
             {"strings", strings}};
-}
-
-Json operation_json(const physics::OperatingPoint& op) {
-    return {{"held", op.held()},
-            {"why_not", op.held() ? Json(nullptr) : Json(name_of(op.none))},
-            {"voltage_v", op.held() ? number(op.point.voltage_v) : Json(nullptr)},
-            {"current_a", op.held() ? number(op.point.current_a) : Json(nullptr)},
-            {"power_w", number(op.point.power_w())},
-            {"binding", name_of(op.binding)},
-            {"binding_limit", op.binding == physics::Binding::nothing ? Json(nullptr) : number(op.binding_limit)},
-            {"low_side_of_power_limit", op.low_side_of_power_limit},
-            {"lost_w", number(op.lost_w())}};
 }
 
 Json first_stop_json(const study::InputCurve& c) {

@@ -179,10 +179,7 @@ std::string expect_json(const study::FieldModel& model, const study::Card& card,
     j["inputs"] = Json::array();
     for (const study::InputCard& one : card.inputs) j["inputs"].push_back(input_json(model, one));
     j["diagnosis"] = diagnosis ? diagnosis_json(model, *diagnosis) : Json(nullptr);
-    j["cautions"] = Json::array();
-    for (const study::Caution& c : card.cautions) {
-        j["cautions"].push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
-    }
+    j["cautions"] = cautions_json(card.cautions);
     return printed(j);
 }
 

@@ -1,5 +1,7 @@
 #include "json_parts.hpp"
 
+#include "style.hpp"
+
 #include <cmath>
 
 namespace plait::output {
@@ -28,6 +30,24 @@ Json assumptions_json(const std::vector<Assumption>& assumptions) {
 
 Json harvest_json(const study::Harvest& h) {
     return {{"european_w", number(h.european_w)}, {"cec_w", number(h.cec_w)}};
+}
+
+Json operation_json(const physics::OperatingPoint& op) {
+    return {{"held", op.held()},
+            {"why_not", op.held() ? Json(nullptr) : Json(name_of(op.none))},
+            {"voltage_v", op.held() ? number(op.point.voltage_v) : Json(nullptr)},
+            {"current_a", op.held() ? number(op.point.current_a) : Json(nullptr)},
+            {"power_w", number(op.point.power_w())},
+            {"binding", name_of(op.binding)},
+            {"binding_limit", op.binding == physics::Binding::nothing ? Json(nullptr) : number(op.binding_limit)},
+            {"low_side_of_power_limit", op.low_side_of_power_limit},
+            {"lost_w", number(op.lost_w())}};
+}
+
+Json cautions_json(const std::vector<study::Caution>& cautions) {
+    Json list = Json::array();
+    for (const study::Caution& c : cautions) list.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
+    return list;
 }
 
 Json site_json(const Site& s) {

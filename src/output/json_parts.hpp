@@ -25,6 +25,9 @@ template <class T>
 [[nodiscard]] Json power_point(const physics::PowerPoint& p);
 [[nodiscard]] Json assumptions_json(const std::vector<Assumption>& assumptions);
 [[nodiscard]] Json harvest_json(const study::Harvest& h);
+/// Where the input holds the array, and what it loses there.
+[[nodiscard]] Json operation_json(const physics::OperatingPoint& op);
+[[nodiscard]] Json cautions_json(const std::vector<study::Caution>& cautions);
 [[nodiscard]] Json site_json(const Site& s);
 [[nodiscard]] Json searched_json(const study::Searched& s);
 

@@ -7,13 +7,6 @@
 namespace plait::output {
 namespace {
 
-std::string with_minus_sign(std::string text) {
-    // What rounds to nothing has no sign: "-0.0 W" would only be the last bit of a sum showing.
-    if (text.find_first_of("123456789") == std::string::npos && text.front() == '-') text.erase(0, 1);
-    if (!text.empty() && text.front() == '-') text.replace(0, 1, "−");
-    return text;
-}
-
 bool is_unit(std::string_view word) {
     static constexpr std::array<std::string_view, 17> units{"V",  "mV", "kV", "A", "mA",   "W",   "kW",  "Ω",   "mΩ",
                                                             "°C", "°F", "K",  "%", "W/m²", "%/K", "V/K", "mV/K"};
@@ -36,18 +29,10 @@ std::size_t end_of_word(std::string_view text) {
 
 }  // namespace
 
-std::string volts(double v) { return with_minus_sign(fmt::format("{:.2f} V", v)); }
-std::string amps(double a) { return with_minus_sign(fmt::format("{:.2f} A", a)); }
-std::string watts(double w) { return with_minus_sign(fmt::format("{:.1f} W", w)); }
-std::string degrees(Celsius t) {
-    const bool whole = t.degc == std::round(t.degc);
-    return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, whole ? 0 : 1));
-}
-
 std::string signed_number(double value, int digits) {
     std::string text = fmt::format("{:+.{}f}", value, digits);
     if (text.find_first_of("123456789") == std::string::npos) text.front() = '+';
-    return with_minus_sign(text);
+    return rules::with_minus_sign(text);
 }
 
 std::string in_unit(double value, rules::Unit unit) {
@@ -59,15 +44,12 @@ std::string in_unit(double value, rules::Unit unit) {
         case rules::Unit::watt:
             return watts(value);
         case rules::Unit::panel:
-            return with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "panel" : "panels"));
+            return rules::with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "panel" : "panels"));
         case rules::Unit::string:
-            return with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "string" : "strings"));
+            return rules::with_minus_sign(
+                fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? "string" : "strings"));
     }
     return "";
-}
-
-std::string size_text(const CableSize& size) {
-    return size.awg ? fmt::format("{} AWG", *size.awg) : fmt::format("{:g} mm²", size.area_mm2);
 }
 
 std::string_view word_of(rules::Outcome outcome) {

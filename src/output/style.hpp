@@ -2,6 +2,7 @@
 #pragma once
 
 #include <plait/output/text.hpp>
+#include <plait/rules/number_words.hpp>
 
 #include <fmt/format.h>
 
@@ -10,17 +11,16 @@
 
 namespace plait::output {
 
-[[nodiscard]] std::string volts(double v);
-[[nodiscard]] std::string amps(double a);
-[[nodiscard]] std::string watts(double w);
-[[nodiscard]] std::string degrees(Celsius t);
+using rules::amps;
+using rules::counted;
+using rules::degrees;
+using rules::size_text;
+using rules::volts;
+using rules::watts;
 /// With its sign, a true minus.
 [[nodiscard]] std::string signed_number(double value, int digits);
 /// A finding's value in its unit.
 [[nodiscard]] std::string in_unit(double value, rules::Unit unit);
-
-/// "4 mm²", "12 AWG".
-[[nodiscard]] std::string size_text(const CableSize& size);
 
 /// "FITS", "CLIPS", … as a verdict stands in front of a line.
 [[nodiscard]] std::string_view word_of(rules::Outcome outcome);

@@ -1,5 +1,6 @@
 #include <plait/output/work.hpp>
 
+#include "csv_field.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
 
@@ -31,18 +32,6 @@ std::string count_text(const study::PartLine& p) {
     return p.measured == study::Measured::metres ? fmt::format("{:.1f} m", p.count) : fmt::format("{:.0f} ×", p.count);
 }
 
-std::string csv_field(std::string text) {
-    // A spreadsheet runs what begins so as a formula; names come from files.
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) text.insert(0, "'");
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string out = "\"";
-    for (const char c : text) {
-        if (c == '"') out += '"';
-        out += c;
-    }
-    return out + "\"";
-}
-
 Json plan_head(const char* command, const Setup& setup, const study::Judgement& judgement) {
     Json j = head(command);
     j["title"] = setup.title;
@@ -70,11 +59,10 @@ std::string step_lines(const std::vector<study::Step>& steps) {
 Json steps_list(const std::vector<study::Step>& steps) {
     Json list = Json::array();
     for (const study::Step& s : steps) {
-        Json cautions = Json::array();
-        for (const study::Caution& c : s.cautions) {
-            cautions.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
-        }
-        list.push_back({{"id", s.id}, {"text", s.text}, {"voltage_v", maybe(s.voltage_v)}, {"cautions", cautions}});
+        list.push_back({{"id", s.id},
+                        {"text", s.text},
+                        {"voltage_v", maybe(s.voltage_v)},
+                        {"cautions", cautions_json(s.cautions)}});
     }
     return list;
 }

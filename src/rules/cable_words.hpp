@@ -1,4 +1,4 @@
-// How rules name cables and their sizes.
+// How rules name cables.
 #pragma once
 
 #include <plait/model/cable.hpp>
@@ -7,11 +7,11 @@
 
 namespace plait::rules {
 
-inline std::string size_text(const CableSize& size) {
-    return size.awg ? fmt::format("{} AWG", *size.awg) : fmt::format("{:g} mm²", size.area_mm2);
-}
-inline std::string cable_text(const Cable& cable) {
-    return fmt::format("{} ({})", cable.name, size_text(cable.size));
+inline std::string cable_text(const Cable& cable) { return fmt::format("{} ({})", cable.name, size_text(cable.size)); }
+
+// A size to use in place of one's own: whoever buys by the square millimetre is told how many an American size has.
+inline std::string size_beside(const CableSize& size, const CableSize& own) {
+    return size.awg && !own.awg ? fmt::format("{} AWG ({:.1f} mm²)", *size.awg, size.area_mm2) : size_text(size);
 }
 
 }  // namespace plait::rules

@@ -1,4 +1,5 @@
 #include "style.hpp"
+#include "csv_field.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -72,4 +73,15 @@ TEST_CASE("colour wraps a text and changes nothing of it") {
     CHECK(coloured("no", rules::Outcome::exceeds, Colour::on) != coloured("no", rules::Outcome::clips, Colour::on));
     CHECK(bold("x", Colour::off) == "x");
     CHECK(bold("x", Colour::on) == "\x1b[1mx\x1b[0m");
+}
+
+TEST_CASE("a table's field: quoted by RFC 4180, and never a formula") {
+    CHECK(csv_field("barn") == "barn");
+    CHECK(csv_field("") == "");
+    CHECK(csv_field("a,b") == "\"a,b\"");
+    CHECK(csv_field("6\" tilt") == "\"6\"\" tilt\"");
+    CHECK(csv_field("two\nlines") == "\"two\nlines\"");
+    for (const char* formula : {"=1+1", "+1", "-1", "@sum(a1)"})
+        CHECK(csv_field(formula) == std::string("'") + formula);
+    CHECK(csv_field("=a,b") == "\"'=a,b\"");
 }
