@@ -70,7 +70,7 @@ Json window_json(const rules::FuseWindow& w) {
     return {{"least_a", number(w.least_a)}, {"most_a", number(w.most_a)}, {"sizes_a", w.sizes}};
 }
 
-Json fuse_json(const Setup& setup, const rules::StringFuse& f, double cold_voc_v) {
+Json fuse_json(const Setup& setup, const rules::StringFuse& f, double stand_v) {
     Json j;
     j["string"] = f.string + 1;
     j["strings_alike"] = f.count;
@@ -86,7 +86,7 @@ Json fuse_json(const Setup& setup, const rules::StringFuse& f, double cold_voc_v
     j["iec"] = window_json(f.iec);
     j["both_sizes_a"] = f.both;
     j["chosen_a"] = maybe(study::chosen_fuse_a(setup, f));
-    j["least_voltage_v"] = number(cold_voc_v);
+    j["least_voltage_v"] = number(stand_v);
     return j;
 }
 
@@ -104,13 +104,13 @@ Json wires_json(const Setup& setup, const study::WireSheet& sheet) {
     j["drop_ratio"] = number(sheet.drop_v / sheet.working_v);
     j["cables"] = cables_json(setup, sheet.cables);
     j["string_fuses"] = Json::array();
-    for (const rules::StringFuse& f : sheet.fuses) j["string_fuses"].push_back(fuse_json(setup, f, sheet.cold_voc_v));
+    for (const rules::StringFuse& f : sheet.fuses) j["string_fuses"].push_back(fuse_json(setup, f, sheet.stand_v));
     j["connectors"] = {{"leg", load_json(sheet.connectors.leg)},
                        {"leg_reverse_a", number(sheet.connectors.leg_reverse_a)},
                        {"common_leg", load_json(sheet.connectors.common)},
                        {"plug", load_json(sheet.connectors.plug)},
                        {"plug_fault_a", number(sheet.connectors.plug_fault_a)}};
-    j["disconnect"] = {{"least_voltage_v", number(sheet.cold_voc_v)}, {"least_current_a", number(sheet.bright_isc_a)}};
+    j["disconnect"] = {{"least_voltage_v", number(sheet.stand_v)}, {"least_current_a", number(sheet.bright_isc_a)}};
     return j;
 }
 

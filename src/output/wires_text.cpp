@@ -1,7 +1,5 @@
 #include "wires_text.hpp"
 
-#include <algorithm>
-
 namespace plait::output {
 namespace {
 
@@ -36,13 +34,15 @@ std::string wires_text(const Setup& setup, const study::InputJudgement& one, Col
     const study::WireSheet& sheet = one.wires;
     if (sheet.cables.empty()) return "";
     std::string out = "\n  " + bold("The wires", colour) + "\n" + cables_table(setup, sheet.cables);
-    out += "  " +
-           wrapped(fmt::format("At work {} of {} stay in them ({:.2f} %). A cable does not lower the open-circuit "
-                               "voltage: whatever stands in it must bear {} and the disconnect break {}.",
-                               volts(sheet.drop_v), volts(sheet.working_v), 100.0 * sheet.drop_v / sheet.working_v,
-                               volts(sheet.cold_voc_v), amps(sheet.bright_isc_a)),
-                   2) +
-           "\n";
+    out +=
+        "  " +
+        wrapped(fmt::format(
+                    "At work {} of {} stay in them ({:.2f} %). A cable does not lower the open-circuit "
+                    "voltage: whatever stands in it must bear {} (Voc tolerance included) and the disconnect break {}.",
+                    volts(sheet.drop_v), volts(sheet.working_v), 100.0 * sheet.drop_v / sheet.working_v,
+                    volts(sheet.stand_v), amps(sheet.bright_isc_a)),
+                2) +
+        "\n";
     return out;
 }
 

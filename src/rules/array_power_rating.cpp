@@ -4,8 +4,6 @@
 
 #include <plait/rules/array_figures.hpp>
 
-#include <plait/rules/array_figures.hpp>
-
 namespace plait::rules {
 namespace {
 
@@ -24,7 +22,9 @@ Words say(const Situation&, const Finding& f) {
     Words w;
     w.because =
         fmt::format("The labels add up to {}; the maker allows an array of {}.", watts(f.value), watts(f.limit));
-    if (f.outcome == Outcome::exceeds) w.instead = "Use fewer panels on this input.";
+    if (f.outcome == Outcome::exceeds) {
+        w.instead = fmt::format("Use fewer panels on this input, by {} or more.", watts(f.value - f.limit));
+    }
     return w;
 }
 

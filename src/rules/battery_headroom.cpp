@@ -2,6 +2,7 @@
 // charging voltage, on the hottest day. A direct-connect controller pulls the array down to the battery anyway: current
 // flows as long as the array's open-circuit voltage stands above it. A working voltage (Vmp) below a full battery only
 // costs amperes.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -26,7 +27,6 @@ constexpr std::array rests{Quantity::panel_vmp,
                            Quantity::site_mounting,
                            Quantity::site_peak_irradiance,
                            Quantity::panel_nominal_temperature,
-                           Quantity::battery_voltage,
                            Quantity::controller_headroom};
 
 void step_down(const Situation& s, double battery_v, Findings& out) {
@@ -92,7 +92,7 @@ Words say(const Situation& s, const Finding& f) {
             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     }
     if (f.outcome == Outcome::falls_short) {
-        w.instead = "Put more panels in series, if the cold allows it, or use panels with more cells.";
+        w.instead = more_in_series(s, f) + ", if the cold allows it, or use panels with more cells.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": charging may stop before the battery is full.";
     }

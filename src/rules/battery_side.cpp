@@ -6,7 +6,6 @@
 #include <plait/rules/cable_figures.hpp>
 
 #include <algorithm>
-#include <limits>
 
 namespace plait::rules {
 namespace {
@@ -18,28 +17,37 @@ constexpr std::array<std::string_view, 5> sources{
     "EN 50618 tables A.3 and A.4 [from memory]", "common practice, no source: as little as on the array's side",
     "1.25 × the charge current, continuous duty (NEC 690.9(B) [from memory])",
     "NEC 240.4(B) and (D), the next standard size above the ampacity; IEC 60364-4-43 [from memory], the ampacity"};
-constexpr std::array rests{Quantity::battery_voltage,  Quantity::controller_efficiency, Quantity::panel_isc,
-                           Quantity::cable_resistance, Quantity::cable_surroundings,    Quantity::drop_target};
+// The charge current, and beyond it what each test looks at.
+constexpr std::array of_cable{Quantity::panel_isc, Quantity::panel_pmax, Quantity::battery_voltage,
+                              Quantity::controller_efficiency, Quantity::cable_surroundings};
+constexpr std::array of_drop{Quantity::panel_isc,        Quantity::panel_pmax,
+                             Quantity::battery_voltage,  Quantity::controller_efficiency,
+                             Quantity::cable_resistance, Quantity::drop_target};
+constexpr std::array of_charge{Quantity::panel_isc, Quantity::panel_pmax, Quantity::battery_voltage,
+                               Quantity::controller_efficiency};
+constexpr std::array of_surroundings{Quantity::cable_surroundings};
+constexpr std::array<std::span<const Quantity>, 5> tests_rest{of_cable, of_cable, of_drop, of_charge, of_surroundings};
 
-// The least any of the cables may carry.
-double ampacity_a(const std::vector<CableFigures>& all, bool by_nec) {
-    double least_a = std::numeric_limits<double>::infinity();
-    for (const CableFigures& f : all) {
-        double own_a = 0.0;
-        // In the terminals' column the current counts 1.25 times.
-        if (by_nec && f.nec && f.nec->terminal_a && f.nec->corrected_a) {
-            own_a = std::min(*f.nec->terminal_a / 1.25, *f.nec->corrected_a);
-        }
-        if (!by_nec && f.iec) own_a = f.iec->corrected_a.value_or(0.0);
-        least_a = std::min(least_a, own_a);
+// What a cable may carry, by one code; 0 where the table has no value.
+double ampacity_a(const CableFigures& f, Test by) {
+    // In the terminals' column the current counts 1.25 times.
+    if (by == nec && f.nec && f.nec->terminal_a && f.nec->corrected_a) {
+        return std::min(*f.nec->terminal_a / 1.25, *f.nec->corrected_a);
     }
-    return least_a;
+    return by == iec && f.iec ? f.iec->corrected_a.value_or(0.0) : 0.0;
 }
 
-double fuse_ceiling_of_all_a(const Situation& s, const std::vector<CableFigures>& all) {
-    double least_a = std::numeric_limits<double>::infinity();
-    for (const CableFigures& f : all) least_a = std::min(least_a, fuse_ceiling_a(f, s.site().code));
-    return least_a;
+// The cable for which a figure is least; there must be one.
+template <class Measure>
+const CableFigures& least_by(const std::vector<CableFigures>& all, Measure measure) {
+    return *std::min_element(all.begin(), all.end(),
+                             [&](const CableFigures& a, const CableFigures& b) { return measure(a) < measure(b); });
+}
+const CableFigures& weakest(const std::vector<CableFigures>& all, Test by) {
+    return least_by(all, [&](const CableFigures& f) { return ampacity_a(f, by); });
+}
+const CableFigures& least_fused(const Situation& s, const std::vector<CableFigures>& all) {
+    return least_by(all, [&](const CableFigures& f) { return fuse_ceiling_a(f, s.site().code); });
 }
 
 void check(const Situation& s, Findings& out) {
@@ -54,9 +62,11 @@ void check(const Situation& s, Findings& out) {
     };
     const double charge_a = current->charge_a;
     if (!all.empty()) {
-        add(nec, at_most(charge_a, Interval(charge_a), ampacity_a(all, true), Unit::ampere, Outcome::exceeds),
+        add(nec,
+            at_most(charge_a, Interval(charge_a), ampacity_a(weakest(all, nec), nec), Unit::ampere, Outcome::exceeds),
             s.site().code != Code::iec);
-        add(iec, at_most(charge_a, Interval(charge_a), ampacity_a(all, false), Unit::ampere, Outcome::exceeds),
+        add(iec,
+            at_most(charge_a, Interval(charge_a), ampacity_a(weakest(all, iec), iec), Unit::ampere, Outcome::exceeds),
             s.site().code != Code::nec);
         double drop_v = 0.0;
         for (const CableFigures& f : all) drop_v += f.drop_v;
@@ -67,50 +77,75 @@ void check(const Situation& s, Findings& out) {
     if (fuse_a) {
         add(fuse_least, at_least(*fuse_a, Interval(*fuse_a), current->fuse_least_a, Unit::ampere, Outcome::needs));
         if (!all.empty()) {
-            add(fuse_cable,
-                at_most(*fuse_a, Interval(*fuse_a), fuse_ceiling_of_all_a(s, all), Unit::ampere, Outcome::exceeds));
+            add(fuse_cable, at_most(*fuse_a, Interval(*fuse_a), fuse_ceiling_a(least_fused(s, all), s.site().code),
+                                    Unit::ampere, Outcome::exceeds));
         }
     }
 }
 
-std::string thicker(const std::vector<CableFigures>& all, std::optional<CableSize> CableFigures::*smallest) {
-    for (const CableFigures& f : all) {
-        if (f.*smallest) return fmt::format("Use {} or thicker.", size_text(*(f.*smallest)));
+std::string use_or(const std::optional<CableSize>& enough, const CableSize& own) {
+    return enough ? fmt::format("Use {} or thicker.", size_beside(*enough, own))
+                  : std::string(
+                        "No size of the table is enough: lay two in parallel, or lay it cooler, by a licensed "
+                        "person's advice.");
+}
+
+Words cable_words(const Situation& s, const Finding& f, const std::vector<CableFigures>& all) {
+    const CableFigures& cable = weakest(all, f.test == nec ? nec : iec);
+    const std::string name = cable_text(s.setup.cables[cable.cable]);
+    Words w;
+    w.because =
+        f.limit > 0.0
+            ? fmt::format("The {} carries {} for hours; where it lies it may carry {}.", name, amps(f.value),
+                          amps(f.limit))
+            : fmt::format("The {} carries {} for hours; so thin, or where it lies, the table has no value for it.",
+                          name, amps(f.value));
+    if (f.outcome == Outcome::exceeds)
+        w.instead =
+            use_or(f.test == nec ? cable.smallest_by_nec : cable.smallest_by_iec, s.setup.cables[cable.cable].size);
+    return w;
+}
+
+Words drop_words(const Situation& s, const Finding& f, const std::vector<CableFigures>& all) {
+    const CableFigures& most = least_by(all, [](const CableFigures& one) { return -one.drop_v; });
+    const Cable& cable = s.setup.cables[most.cable];
+    Words w;
+    w.because =
+        fmt::format("From controller to battery {} stay in the cable; {} ({:.1f} % of the battery's) is wanted.",
+                    volts(f.value), volts(f.limit), 100.0 * s.setup.drop_target_ratio);
+    if (f.outcome == Outcome::clips) {
+        w.instead = most.smallest_for_drop
+                        ? fmt::format("Make the {} {} or thicker, or move the controller closer to the battery.",
+                                      cable.name, size_text(*most.smallest_for_drop))
+                        : std::string("Move the controller closer to the battery, or use thicker cable.");
     }
-    return "No size of the table is enough: lay two in parallel, or lay it cooler, by a licensed person's advice.";
+    return w;
+}
+
+Words fuse_least_words(const Situation& s, const Finding& f) {
+    const std::optional<BatteryCurrent> current = battery_current(s);
+    Words w;
+    w.because =
+        fmt::format("The fuse at the battery is {}; to carry the charge current for hours it must be {} or more.",
+                    amps(f.value), amps(f.limit));
+    if (f.outcome == Outcome::needs) {
+        w.instead =
+            current && current->fuse_a
+                ? fmt::format("Fit one of {:g} A, the next standard size, if the cable allows it.", *current->fuse_a)
+                : std::string("Fit a larger one that the cable still allows.");
+    }
+    return w;
 }
 
 Words say(const Situation& s, const Finding& f) {
     const std::vector<CableFigures> all = battery_cable_figures(s);
+    if (f.test == nec || f.test == iec) return cable_words(s, f, all);
+    if (f.test == drop) return drop_words(s, f, all);
+    if (f.test == fuse_least) return fuse_least_words(s, f);
     Words w;
-    switch (f.test) {
-        case nec:
-        case iec:
-            w.because =
-                fmt::format("The battery's cable carries {} for hours; it may carry {}.", amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::exceeds) {
-                w.instead =
-                    thicker(all, f.test == nec ? &CableFigures::smallest_by_nec : &CableFigures::smallest_by_iec);
-            }
-            break;
-        case drop:
-            w.because = fmt::format("The battery's cable takes {}; {} ({:.1f} %) is wanted.", volts(f.value),
-                                    volts(f.limit), 100.0 * s.setup.drop_target_ratio);
-            if (f.outcome == Outcome::clips)
-                w.instead = "Move the controller closer to the battery, or use thicker cable.";
-            break;
-        case fuse_least:
-            w.because = fmt::format(
-                "The fuse at the battery is {}; to carry the charge current for hours it must be {} or "
-                "more.",
-                amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::needs) w.instead = "Fit a larger one that the cable still allows.";
-            break;
-        default:
-            w.because = fmt::format("The fuse at the battery is {}; {} is the most that guards its cable.",
-                                    amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::exceeds) w.instead = "Fit a smaller fuse or a thicker cable.";
-    }
+    w.because = fmt::format("The fuse at the battery is {}; {} is the most that guards the {}.", amps(f.value),
+                            amps(f.limit), cable_text(s.setup.cables[least_fused(s, all).cable]));
+    if (f.outcome == Outcome::exceeds) w.instead = "Fit a smaller fuse or a thicker cable.";
     return w;
 }
 
@@ -122,7 +157,8 @@ constinit const Rule battery_side{
     .harm = "the cable overheats, or a short circuit is not broken",
     .tests = tests,
     .sources = sources,
-    .rests_on = rests,
+    .rests_on = {},
+    .tests_rest_on = tests_rest,
     .scope = Scope::plan,
     .check = &check,
     .say = &say,

@@ -15,7 +15,8 @@ constexpr std::array<std::string_view, 3> sources{
     "310.15",
     "IEC 62548: 1.25 × Isc [from memory] against EN 50618 tables A.3 and A.4 [from memory], bundling by IEC 60364-5-52 "
     "[from memory]"};
-constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance, Quantity::cable_surroundings};
+// By the maximum series fuse it is known whether fuses part the strings; the 1.25 holds every tolerance of the label.
+constexpr std::array rests{Quantity::panel_isc, Quantity::panel_series_fuse, Quantity::cable_surroundings};
 
 struct Load {
     std::size_t cable = 0;
@@ -59,14 +60,16 @@ void check(const Situation& s, Findings& out) {
 Words say(const Situation& s, const Finding& f) {
     const Load load = *worst_load(cable_figures(s), static_cast<std::size_t>(f.test));
     Words w;
-    w.because = f.limit > 0.0 ? fmt::format("The {} must carry {}; where it lies it may carry {}.",
-                                            cable_text(s.setup.cables[load.cable]), amps(f.value), amps(f.limit))
-                              : fmt::format("The {} must carry {}; the table has no value for it where it lies.",
-                                            cable_text(s.setup.cables[load.cable]), amps(f.value));
+    w.because = f.limit > 0.0
+                    ? fmt::format("The {} must carry {}; where it lies it may carry {}.",
+                                  cable_text(s.setup.cables[load.cable]), amps(f.value), amps(f.limit))
+                    : fmt::format("The {} must carry {}; so thin, or where it lies, the table has no value for it.",
+                                  cable_text(s.setup.cables[load.cable]), amps(f.value));
     if (f.outcome == Outcome::exceeds) {
         w.instead =
             load.enough
-                ? fmt::format("Use {} or thicker, or lay it cooler and apart from others.", size_text(*load.enough))
+                ? fmt::format("Use {} or thicker, or lay it cooler and apart from others.",
+                              size_beside(*load.enough, s.setup.cables[load.cable].size))
                 : "No size of the table is enough: lay it cooler, use wire and terminals of a higher temperature "
                   "rating, or part the strings over several inputs.";
     }

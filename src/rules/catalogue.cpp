@@ -95,4 +95,12 @@ std::string_view when(ConditionId id) {
     return "";
 }
 
+bool rests_on(const Rule& rule, int test, Quantity quantity) {
+    const auto among = [&](std::span<const Quantity> list) {
+        return std::find(list.begin(), list.end(), quantity) != list.end();
+    };
+    return among(rule.rests_on) ||
+           (!rule.tests_rest_on.empty() && among(rule.tests_rest_on[static_cast<std::size_t>(test)]));
+}
+
 }  // namespace plait::rules

@@ -11,7 +11,8 @@ constexpr std::array<std::string_view, 2> tests{"as-rated", "with-margin"};
 constexpr std::array<std::string_view, 2> sources{
     "controller manual, charge current: array watts × efficiency ÷ nominal battery voltage",
     "common practice, no source: 1.25 × that current avoids clipping in cold clear weather"};
-constexpr std::array rests{Quantity::panel_pmax, Quantity::controller_efficiency, Quantity::battery_voltage};
+constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::controller_efficiency,
+                           Quantity::battery_voltage};
 
 void check(const Situation& s, Findings& out) {
     const std::optional<Battery>& battery = s.controller().battery;

@@ -19,9 +19,6 @@ constexpr std::array<std::string_view, 3> sources{
     "air temperature",
     "NEC table 690.7(A), 2008 to 2023 [whole table from memory], crystalline silicon only",
     "IEC 60364-7-712:2017 [from memory]: 1.2 × Voc where no data are at hand; UK practice 1.15"};
-constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient, Quantity::panel_voc_tolerance,
-                           Quantity::panel_technology, Quantity::site_coldest_air};
-
 template <class Holds>
 bool on_every_panel(const Situation& s, Holds holds) {
     for (const SeriesString& string : s.wiring().strings) {
@@ -106,7 +103,7 @@ constinit const Rule cold_voltage{
     .harm = "the input is destroyed; no fuse or breaker can prevent it",
     .tests = tests,
     .sources = sources,
-    .rests_on = rests,
+    .rests_on = cold_voc_rests_on,
     .stays_broken = true,
     .check = &check,
     .say = &say,

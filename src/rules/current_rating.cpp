@@ -1,11 +1,11 @@
 // A tracking input takes no more current than it wants, so a current limit usually only clips. It is a rating where the
 // maker says "do not exceed", and always for a direct-connect controller, which passes whatever the array gives.
 // Where the manual is silent, nobody knows: that is said, not decided.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
-
 #include <plait/rules/cold_methods.hpp>
 
 #include <algorithm>
@@ -19,7 +19,7 @@ constexpr std::array<std::string_view, 3> sources{
     "common practice, no source: a controller without tracking is rated by 1.25 × Isc (factor of NEC 690.8(A)(1))",
     "controller manual, current not to be exceeded; 1.25 × Isc by NEC 690.8(A)(1)",
     "common practice, no source: a current limit of unsaid meaning clips"};
-constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance};
+constexpr std::array rests{Quantity::panel_isc};  // the 1.25 holds every tolerance of the label
 
 // Where the limit depends on voltage, the strictest band the array can stand in counts: from its working voltage in the
 // heat to open circuit in the cold. An array that meets no band is held to the strictest of all.
@@ -38,11 +38,11 @@ double strictest_limit_a(const Situation& s) {
 
 void check(const Situation& s, Findings& out) {
     if (s.input().bands.empty()) return;
-    const double limit_a = strictest_limit_a(s);
-    const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
     const bool direct = s.controller().type == ControllerType::direct_connect;
     const bool forbidden = s.input().over_current == OverCurrent::not_permitted;
     if (!direct && s.input().over_current == OverCurrent::only_clips) return;
+    const double limit_a = strictest_limit_a(s);
+    const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
     Finding f = at_most(bright_a, Interval(bright_a), limit_a, Unit::ampere,
                         direct || forbidden ? Outcome::exceeds : Outcome::undecided);
     f.test = direct ? 0 : forbidden ? 1 : 2;
@@ -52,7 +52,7 @@ void check(const Situation& s, Findings& out) {
     out.push_back(f);
 }
 
-Words say(const Situation&, const Finding& f) {
+Words say(const Situation& s, const Finding& f) {
     Words w;
     w.because =
         fmt::format("Under the brightest sky the array can give {} (1.25 × Isc); the input's current limit is {}.",
@@ -62,9 +62,13 @@ Words say(const Situation&, const Finding& f) {
         w.instead =
             "Most tracking inputs simply take less. Ask the maker before you rely on that, or use fewer strings.";
     } else if (f.outcome == Outcome::exceeds) {
-        w.instead = f.test == 0
-                        ? "This controller passes the array's whole current: use fewer strings, or a larger controller."
-                        : "The maker forbids more current than this: use fewer strings in parallel.";
+        const std::string fewer = fewer_strings(s, f);
+        w.instead = fmt::format("{}: {}.",
+                                f.test == 0 ? "This controller passes the array's whole current"
+                                            : "The maker forbids more current than this",
+                                fewer.empty()
+                                    ? std::string("not even one of these strings stays within; use another controller")
+                                    : "p" + fewer.substr(1) + ", or use a larger controller");
     }
     return w;
 }

@@ -3,7 +3,6 @@
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
-#include <plait/rules/cold_methods.hpp>
 
 namespace plait::rules {
 namespace {
@@ -12,14 +11,13 @@ constexpr std::array<std::string_view, 2> tests{"voltage", "current"};
 constexpr std::array<std::string_view, 2> sources{
     "NEC 690.7 and 690.13, IEC 60364-7-712 [from memory]: rated for the open-circuit voltage on the coldest morning",
     "NEC 690.13 with 690.8(A)(1), IEC 60364-7-712 [from memory]: rated for 1.25 × Isc"};
-constexpr std::array rests{Quantity::panel_voc,           Quantity::panel_voc_coefficient,
-                           Quantity::panel_voc_tolerance, Quantity::site_coldest_air,
-                           Quantity::panel_isc,           Quantity::panel_isc_tolerance};
+constexpr std::array isc_rests{Quantity::panel_isc};
+constexpr std::array<std::span<const Quantity>, 2> tests_rest{cold_voc_rests_on, isc_rests};
 
 void check(const Situation& s, Findings& out) {
     if (s.setup.fittings.disconnect_v) {
-        const double cold_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
-        out.push_back(at_most(cold_v, Interval(cold_v), *s.setup.fittings.disconnect_v, Unit::volt, Outcome::exceeds));
+        const Figure voc = cold_voc_v(s, s.site().cold_method);
+        out.push_back(at_most(voc.value, voc.spread, *s.setup.fittings.disconnect_v, Unit::volt, Outcome::exceeds));
     }
     if (s.setup.fittings.disconnect_a) {
         const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
@@ -36,13 +34,20 @@ Words say(const Situation& s, const Finding& f) {
         w.because = fmt::format("At {} the disconnect must break {}; it is rated for {}.",
                                 degrees(s.site().coldest_air), volts(f.value), volts(f.limit));
         if (f.outcome == Outcome::exceeds) {
-            w.instead = "Use a DC disconnect of a higher voltage rating; an AC switch does not put out a DC arc.";
+            w.instead = fmt::format("Use a DC disconnect rated for {} or more; an AC switch does not put out a DC arc.",
+                                    volts(f.spread.upper()));
+        } else if (!f.even_at_worst) {
+            w.instead =
+                at_top(f) + ", over the rating: use a DC disconnect rated for that, or measure Voc in the cold.";
         }
         return w;
     }
     w.because = fmt::format("Under the brightest sky the disconnect must break {}; it is rated for {}.", amps(f.value),
                             amps(f.limit));
-    if (f.outcome == Outcome::exceeds) w.instead = "Use a DC disconnect of a higher current rating, or fewer strings.";
+    if (f.outcome == Outcome::exceeds) {
+        w.instead =
+            fmt::format("Use a DC disconnect rated for {} or more, or fewer strings in parallel.", amps(f.value));
+    }
     return w;
 }
 
@@ -54,7 +59,8 @@ constinit const Rule disconnect_rating{
     .harm = "it burns when it is opened under load, when it is needed most",
     .tests = tests,
     .sources = sources,
-    .rests_on = rests,
+    .rests_on = {},
+    .tests_rest_on = tests_rest,
     .check = &check,
     .say = &say,
 };

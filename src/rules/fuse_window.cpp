@@ -5,11 +5,11 @@
 
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cable_figures.hpp>
-#include <plait/rules/cold_methods.hpp>
 #include <plait/rules/fuse_figures.hpp>
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 
 namespace plait::rules {
 namespace {
@@ -27,7 +27,10 @@ constexpr std::array<std::string_view, 6> sources{
     "the panels' maximum series fuse; IEC 62548:2016, 2.4 × Isc",
     "IEC 60269-6, NEC 690.7: fuse and holder rated for the string's open-circuit voltage on the coldest morning",
     "NEC 240.4(B) and (D), the next standard size above the ampacity; IEC 60364-4-43 [from memory], the ampacity"};
-constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance, Quantity::panel_series_fuse};
+constexpr std::array by_rating{Quantity::panel_isc, Quantity::panel_series_fuse};
+constexpr std::array by_surroundings{Quantity::cable_surroundings};
+constexpr std::array<std::span<const Quantity>, 6> tests_rest{by_rating, by_rating,         by_rating,
+                                                              by_rating, cold_voc_rests_on, by_surroundings};
 
 bool worth_saying(const Situation& s, const std::vector<StringFuse>& fuses) {
     return s.wiring().strings.size() >= 3 || s.setup.fittings.string_fuse_a ||
@@ -42,25 +45,30 @@ double smallest_a(const FuseWindow& window, std::span<const double> sizes) {
     return std::max(next == sizes.end() ? window.least_a : *next, above_a);
 }
 
-void by_code(const Situation& s, const std::vector<StringFuse>& fuses, Findings& out) {
-    const auto hold = [&](Test test, bool in_force) {
-        std::optional<Finding> worst;
-        for (const StringFuse& fuse : fuses) {
-            const bool by_nec = test == nec;
-            const FuseWindow& window = by_nec ? fuse.nec : fuse.iec;
-            const double size_a = smallest_a(window, by_nec ? nec_fuse_sizes() : gpv_fuse_sizes());
-            Finding f = at_most(size_a, Interval(size_a), window.most_a, Unit::ampere, Outcome::exceeds);
-            f.test = test;
-            f.decides = in_force && (by_nec ? fuse.needed_by_nec : fuse.needed_by_iec);
-            if (!worst || (f.decides && !worst->decides) ||
-                (f.decides == worst->decides && f.margin() < worst->margin())) {
-                worst = f;
-            }
+const FuseWindow& window_of(const StringFuse& fuse, Test test) { return test == nec ? fuse.nec : fuse.iec; }
+bool needed_by(const StringFuse& fuse, Test test) { return test == nec ? fuse.needed_by_nec : fuse.needed_by_iec; }
+
+struct Held {
+    const StringFuse* fuse = nullptr;
+    Finding finding;
+};
+
+// The kind of string that stands worst, those that need a fuse before those that do not.
+std::optional<Held> worst_by_code(const Situation& s, const std::vector<StringFuse>& fuses, Test test) {
+    const bool in_force = s.site().code != (test == nec ? Code::iec : Code::nec);
+    std::optional<Held> worst;
+    for (const StringFuse& fuse : fuses) {
+        const FuseWindow& window = window_of(fuse, test);
+        const double size_a = smallest_a(window, test == nec ? nec_fuse_sizes() : gpv_fuse_sizes());
+        Finding f = at_most(size_a, Interval(size_a), window.most_a, Unit::ampere, Outcome::exceeds);
+        f.test = test;
+        f.decides = in_force && needed_by(fuse, test);
+        if (!worst || (f.decides && !worst->finding.decides) ||
+            (f.decides == worst->finding.decides && f.margin() < worst->finding.margin())) {
+            worst = Held{&fuse, f};
         }
-        if (worst) out.push_back(*worst);
-    };
-    hold(nec, s.site().code != Code::iec);
-    hold(iec, s.site().code != Code::nec);
+    }
+    return worst;
 }
 
 // The least and the most a fuse of this string may be, by the code in force.
@@ -81,19 +89,33 @@ std::optional<double> string_cable_a(const Situation& s) {
     return least_a;
 }
 
-void fitted(const Situation& s, const std::vector<StringFuse>& fuses, double fuse_a, Findings& out) {
+// What one fuse size for every string must keep to.
+struct Allowed {
     double least_a = 0.0;
     double most_a = std::numeric_limits<double>::infinity();
+    bool by_panels = false;  ///< the most is what the panels bear, not IEC's 2.4 × Isc
+};
+
+Allowed allowed_of(const Situation& s, const std::vector<StringFuse>& fuses) {
+    Allowed a;
     for (const StringFuse& f : fuses) {
-        least_a = std::max(least_a, least_of(s, f));
-        most_a = std::min(most_a, most_of(s, f));
+        a.least_a = std::max(a.least_a, least_of(s, f));
+        const double most_a = most_of(s, f);
+        if (!(most_a < a.most_a)) continue;
+        a.most_a = most_a;
+        a.by_panels = most_a >= f.panel_rating_a;
     }
+    return a;
+}
+
+void fitted(const Situation& s, const std::vector<StringFuse>& fuses, double fuse_a, Findings& out) {
+    const Allowed allowed = allowed_of(s, fuses);
     const auto add = [&](Test test, Finding f) {
         f.test = test;
         out.push_back(f);
     };
-    add(fitted_least, at_least(fuse_a, Interval(fuse_a), least_a, Unit::ampere, Outcome::needs));
-    add(fitted_most, at_most(fuse_a, Interval(fuse_a), most_a, Unit::ampere, Outcome::exceeds));
+    add(fitted_least, at_least(fuse_a, Interval(fuse_a), allowed.least_a, Unit::ampere, Outcome::needs));
+    add(fitted_most, at_most(fuse_a, Interval(fuse_a), allowed.most_a, Unit::ampere, Outcome::exceeds));
     if (const std::optional<double> cable_a = string_cable_a(s)) {
         add(fitted_cable, at_most(fuse_a, Interval(fuse_a), *cable_a, Unit::ampere, Outcome::exceeds));
     }
@@ -103,11 +125,15 @@ void check(const Situation& s, Findings& out) {
     const Fittings& fittings = s.setup.fittings;
     if (s.wiring().strings.size() < 2 && !fittings.string_fuse_a && !fittings.string_fuse_v) return;
     const std::vector<StringFuse> fuses = string_fuse_figures(s);
-    if (s.wiring().strings.size() >= 2 && worth_saying(s, fuses)) by_code(s, fuses, out);
+    if (s.wiring().strings.size() >= 2 && worth_saying(s, fuses)) {
+        for (const Test test : {nec, iec}) {
+            if (const std::optional<Held> held = worst_by_code(s, fuses, test)) out.push_back(held->finding);
+        }
+    }
     if (fittings.string_fuse_a) fitted(s, fuses, *fittings.string_fuse_a, out);
     if (fittings.string_fuse_v) {
-        const double cold_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
-        Finding f = at_most(cold_v, Interval(cold_v), *fittings.string_fuse_v, Unit::volt, Outcome::exceeds);
+        const Figure voc = cold_voc_v(s, s.site().cold_method);
+        Finding f = at_most(voc.value, voc.spread, *fittings.string_fuse_v, Unit::volt, Outcome::exceeds);
         f.test = fitted_voltage;
         out.push_back(f);
     }
@@ -121,20 +147,17 @@ std::string sizes_text(const std::vector<double>& sizes) {
 
 Words by_code_words(const Situation& s, const Finding& f) {
     const std::vector<StringFuse> fuses = string_fuse_figures(s);
-    const bool by_nec = f.test == nec;
-    const auto held = std::find_if(fuses.begin(), fuses.end(), [&](const StringFuse& one) {
-        return smallest_a(by_nec ? one.nec : one.iec, by_nec ? nec_fuse_sizes() : gpv_fuse_sizes()) == f.value &&
-               (by_nec ? one.nec : one.iec).most_a == f.limit;
-    });
-    const StringFuse& fuse = held == fuses.end() ? fuses.front() : *held;
-    const FuseWindow& window = by_nec ? fuse.nec : fuse.iec;
-    const bool needed = by_nec ? fuse.needed_by_nec : fuse.needed_by_iec;
+    const Test test = f.test == nec ? nec : iec;
+    const StringFuse& fuse = *worst_by_code(s, fuses, test)->fuse;
+    const FuseWindow& window = window_of(fuse, test);
+    const bool needed = needed_by(fuse, test);
     Words w;
-    w.because = fmt::format(
-        "A fuse for {} of Isc lies between {} and {}{}.", amps(fuse.isc_a), amps(window.least_a), amps(window.most_a),
-        window.sizes.empty() ? "; no standard size does" : fmt::format(": {} A", sizes_text(window.sizes)));
+    w.because =
+        fmt::format("A fuse for a string of {} (Isc) is {} or more and {} or less{}.", amps(fuse.isc_a),
+                    amps(window.least_a), amps(window.most_a),
+                    window.sizes.empty() ? "; no standard size is" : fmt::format(": {} A", sizes_text(window.sizes)));
     if (!needed)
-        w.because += by_nec ? " The NEC's test does not ask for one." : " The IEC's test does not ask for one.";
+        w.because += test == nec ? " The NEC's test does not ask for one." : " The IEC's test does not ask for one.";
     if (f.outcome == Outcome::exceeds) {
         w.instead = needed
                         ? "Use fewer strings in parallel, so that none is asked for, or panels with a higher maximum "
@@ -142,31 +165,40 @@ Words by_code_words(const Situation& s, const Finding& f) {
                         : "Do not fit a larger one than the panels allow.";
     } else if (needed) {
         w.instead = fmt::format("Fit DC fuses made for PV, rated for {} or more.",
-                                volts(array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method)));
+                                volts(cold_voc_v(s, s.site().cold_method).spread.upper()));
     }
     return w;
 }
 
 Words say(const Situation& s, const Finding& f) {
     if (f.test == nec || f.test == iec) return by_code_words(s, f);
+    const Allowed allowed = allowed_of(s, string_fuse_figures(s));
+    const std::string fit =
+        allowed.least_a <= allowed.most_a
+            ? fmt::format("Fit one of {} to {}", amps(allowed.least_a), amps(allowed.most_a))
+            : std::string(
+                  "No fuse suits these strings: use fewer strings, or panels with a higher maximum series fuse");
     Words w;
     switch (f.test) {
         case fitted_least:
             w.because = fmt::format(
-                "The string fuse is {}; it must be at least {} to carry the string's own current for "
-                "hours.",
-                amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::needs)
-                w.instead = "Fit a larger one, if the panels allow it; this one blows in good sun.";
+                "The string fuse is {}; to carry the string's own current for hours it must be at least {} ({}).",
+                amps(f.value), amps(f.limit), s.site().code == Code::iec ? "1.5 × Isc" : "1.25 × 1.25 × Isc");
+            if (f.outcome == Outcome::needs) w.instead = fit + "; this one blows in good sun.";
             break;
         case fitted_most:
-            w.because = fmt::format("The string fuse is {}; it may be at most {}.", amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::exceeds) w.instead = "Fit a smaller one: this one does not guard the panels.";
+            w.because = fmt::format("The string fuse is {}; it may be at most {}, {}.", amps(f.value), amps(f.limit),
+                                    allowed.by_panels ? "the panels' maximum series fuse" : "2.4 × Isc by IEC 62548");
+            if (f.outcome == Outcome::exceeds) w.instead = fit + "; this one does not guard the panels.";
             break;
         case fitted_voltage:
             w.because = fmt::format("On the coldest morning the fuse must break {}; it or its holder is rated for {}.",
                                     volts(f.value), volts(f.limit));
-            if (f.outcome == Outcome::exceeds) w.instead = "Fit a fuse and a holder of a higher DC voltage rating.";
+            if (f.outcome == Outcome::exceeds) {
+                w.instead = fmt::format("Fit a DC fuse and a holder rated for {} or more.", volts(f.spread.upper()));
+            } else if (!f.even_at_worst) {
+                w.instead = at_top(f) + ", over the rating: fit a fuse and a holder rated for that.";
+            }
             break;
         default:
             w.because =
@@ -185,7 +217,8 @@ constinit const Rule fuse_window{
     .harm = "the fuse blows in good sun, or does not blow in time",
     .tests = tests,
     .sources = sources,
-    .rests_on = rests,
+    .rests_on = {},
+    .tests_rest_on = tests_rest,
     .check = &check,
     .say = &say,
 };

@@ -1,4 +1,5 @@
 // The panels, their leads and plugs are insulated for a voltage of their own, and small fabric panels for a low one.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -13,8 +14,8 @@ namespace {
 constexpr std::array<std::string_view, 1> tests{"system-voltage"};
 constexpr std::array<std::string_view, 1> sources{
     "panel datasheet, maximum system voltage (IEC 61730); cold correction as for the input"};
-constexpr std::array rests{Quantity::panel_system_voltage, Quantity::panel_voc, Quantity::panel_voc_coefficient,
-                           Quantity::panel_voc_tolerance, Quantity::site_coldest_air};
+constexpr std::array rests{Quantity::panel_system_voltage};
+constexpr std::array<std::span<const Quantity>, 1> tests_rest{cold_voc_rests_on};
 
 // Strings in parallel share the highest voltage, so the weakest insulation of the whole array counts.
 void check(const Situation& s, Findings& out) {
@@ -28,14 +29,15 @@ void check(const Situation& s, Findings& out) {
     out.push_back(at_most(voc.value, voc.spread, limit_v, Unit::volt, Outcome::exceeds));
 }
 
-Words say(const Situation&, const Finding& f) {
+Words say(const Situation& s, const Finding& f) {
     Words w;
     w.because = fmt::format("In the cold the array reaches {}; its panels are marked for a system voltage of {}.",
                             volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::exceeds) {
+        const std::string fewer = fewer_in_series(s, f);
         w.instead =
-            "Use shorter strings, or panels marked for a higher system voltage. If the marking is missing, ask the "
-            "maker.";
+            (fewer.empty() ? "Not even one of these panels stays within: use" : fewer + ", or use") +
+            std::string(" panels marked for a higher system voltage. If the marking is missing, ask the maker.");
     } else if (!f.even_at_worst) {
         w.instead = at_top(f) + ": take one panel out of the string, or measure Voc in the cold.";
     }
@@ -51,6 +53,7 @@ constinit const Rule panel_system_voltage{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .tests_rest_on = tests_rest,
     .stays_broken = true,
     .check = &check,
     .say = &say,

@@ -11,7 +11,8 @@ namespace {
 
 constexpr std::array<std::string_view, 1> tests{"brightest"};
 constexpr std::array<std::string_view, 1> sources{"controller manual, input power limit"};
-constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::panel_pmax_coefficient};
+constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::panel_pmax_coefficient,
+                           Quantity::site_coldest_air};
 
 const ConditionPoint& strongest(const Situation& s) {
     return worst_weather(s, [](const ConditionPoint& p) { return p.operating.free_maximum.power_w(); });

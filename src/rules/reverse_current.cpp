@@ -76,9 +76,9 @@ Words say(const Situation& s, const Finding& f) {
     } else {
         const double operating_a = most_in_operation_a(s, worst.string);
         w.because = fmt::format(
-            "With nothing drawn, when it is {}, the others drive {} back through string {}, whose panels stand {}; in "
-            "operation {}.",
-            title_of(worst.weather), amps(f.value), worst.string + 1, amps(f.limit),
+            "{}, with nothing drawn, the others drive {} back through string {}, whose panels stand {}; in operation "
+            "{}.",
+            when(worst.weather), amps(f.value), worst.string + 1, amps(f.limit),
             operating_a < smallest_worth_words_a ? "none" : fmt::format("at most {}", amps(operating_a)));
     }
     if (f.outcome != Outcome::within) {

@@ -11,7 +11,8 @@ namespace {
 
 constexpr std::array<std::string_view, 1> tests{"sum"};
 constexpr std::array<std::string_view, 1> sources{"controller manual, total solar power over all inputs"};
-constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance};
+constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::panel_pmax_coefficient,
+                           Quantity::site_coldest_air};
 
 void check(const Situation& s, Findings& out) {
     if (!s.controller().max_total_power_w) return;

@@ -1,5 +1,6 @@
 // Where the maker states a largest short-circuit current, it is what terminals and the reverse-polarity path survive,
 // not what the converter draws: never to be exceeded, and to be held against the sun at its brightest.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -12,12 +13,14 @@ constexpr std::array<std::string_view, 2> tests{"bright-sky", "as-marked"};
 constexpr std::array<std::string_view, 2> sources{
     "IEC 62109-1, Isc PV as an absolute maximum; 1.25 × Isc by NEC 690.8(A)(1) and IEC 62548",
     "plain sum of the marked Isc, for comparison"};
-constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance};
+constexpr std::array rests{Quantity::panel_isc};
+constexpr std::array tolerance_rests{Quantity::panel_isc_tolerance};
+// The 1.25 already holds every tolerance of the label: the code asks for no more on top.
+constexpr std::array<std::span<const Quantity>, 2> tests_rest{std::span<const Quantity>(), tolerance_rests};
 
 void check(const Situation& s, Findings& out) {
     if (!s.input().max_short_circuit_a) return;
     const Figure isc = array_isc_a(s, s.wiring());
-    // The 1.25 already holds every tolerance of the label: the code asks for no more on top.
     const double bright_a = bright_sky_factor * isc.value;
     out.push_back(
         at_most(bright_a, Interval(bright_a), *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds));
@@ -39,7 +42,11 @@ Words say(const Situation& s, const Finding& f) {
         "Under the brightest sky {} can give {} in short circuit (1.25 × Isc); the input may be "
         "connected to at most {}.",
         counted(strings, "string", "strings"), amps(f.value), amps(f.limit));
-    if (f.outcome == Outcome::exceeds) w.instead = "Use fewer strings in parallel on this input.";
+    if (f.outcome == Outcome::exceeds) {
+        const std::string fewer = fewer_strings(s, f);
+        w.instead = fewer.empty() ? "Not even one of these strings stays within: use another input, or other panels."
+                                  : fewer + ".";
+    }
     return w;
 }
 
@@ -52,6 +59,7 @@ constinit const Rule short_circuit_rating{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .tests_rest_on = tests_rest,
     .stays_broken = true,
     .check = &check,
     .say = &say,

@@ -1,5 +1,6 @@
 // To wake up, an input needs the array's open-circuit voltage above its start voltage, also on the hottest day, when it
 // is lowest. A step-down controller also needs it above the battery by its starting headroom.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -16,8 +17,7 @@ constexpr std::array<std::string_view, 1> sources{
 constexpr std::array rests{Quantity::panel_voc,           Quantity::panel_voc_coefficient,
                            Quantity::panel_voc_tolerance, Quantity::site_hottest_air,
                            Quantity::site_mounting,       Quantity::site_peak_irradiance,
-                           Quantity::controller_headroom, Quantity::panel_nominal_temperature,
-                           Quantity::battery_voltage};
+                           Quantity::controller_headroom, Quantity::panel_nominal_temperature};
 
 double needed_v(const Situation& s) {
     double needed = s.input().start_voltage_v.value_or(0.0);
@@ -39,7 +39,7 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("At {} air the array's open-circuit voltage falls to {}; the input needs {} to start.",
                             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::falls_short) {
-        w.instead = "Put more panels in series, if the cold allows it; or use a controller with a lower start voltage.";
+        w.instead = more_in_series(s, f) + ", if the cold allows it; or use a controller with a lower start voltage.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": too little to start on the hottest day.";
     }

@@ -1,5 +1,6 @@
 // A step-up stage can only raise the array's voltage. Above the battery's own voltage the array feeds the battery
 // through the stage, unregulated.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -12,8 +13,6 @@ constexpr std::array<std::string_view, 1> tests{"below-battery"};
 constexpr std::array<std::string_view, 1> sources{
     "common practice, no source: a step-up stage does not hold back an array above its battery; the manual's window "
     "counts"};
-constexpr std::array rests{Quantity::panel_voc, Quantity::panel_voc_coefficient, Quantity::panel_voc_tolerance,
-                           Quantity::site_coldest_air, Quantity::battery_voltage};
 
 void check(const Situation& s, Findings& out) {
     if (s.controller().type != ControllerType::step_up || !s.controller().battery) return;
@@ -21,12 +20,14 @@ void check(const Situation& s, Findings& out) {
     out.push_back(at_most(voc.value, voc.spread, s.controller().battery->min_voltage_v, Unit::volt, Outcome::exceeds));
 }
 
-Words say(const Situation&, const Finding& f) {
+Words say(const Situation& s, const Finding& f) {
     Words w;
     w.because = fmt::format("In the cold the array reaches {}; the emptiest battery stands at {}.", volts(f.value),
                             volts(f.limit));
     if (f.outcome == Outcome::exceeds) {
-        w.instead = "Use shorter strings: a step-up controller needs the array below the battery.";
+        const std::string fewer = fewer_in_series(s, f);
+        w.instead = fewer.empty() ? "Not even one of these panels stays below the battery: use another controller."
+                                  : fewer + ": a step-up controller needs shorter strings, below the battery.";
     } else if (!f.even_at_worst) {
         w.instead = at_top(f) + ", above the battery: measure Voc in the cold, or use shorter strings.";
     }
@@ -41,7 +42,7 @@ constinit const Rule step_up_ceiling{
     .harm = "the battery is charged without any regulation",
     .tests = tests,
     .sources = sources,
-    .rests_on = rests,
+    .rests_on = cold_voc_rests_on,
     .stays_broken = true,
     .check = &check,
     .say = &say,

@@ -17,7 +17,8 @@ constexpr std::array<std::string_view, 3> sources{
     "NEC 690.9(A) [from memory]: (strings − 1) × 1.25 × Isc against the panels' maximum series fuse",
     "IEC 62548:2016 cl. 6.5.3 [clause from memory]: fuses where (strings − 1) × Isc is greater than the rating",
     "judgement: without a printed rating, two equal strings are taken as proven and no more"};
-constexpr std::array rests{Quantity::panel_isc, Quantity::panel_isc_tolerance, Quantity::panel_series_fuse};
+// Both codes count by the marked Isc: its tolerance does not enter.
+constexpr std::array rests{Quantity::panel_isc, Quantity::panel_series_fuse};
 
 struct Worst {
     double others_a = 0.0;
@@ -49,15 +50,23 @@ bool printed_on_all(const Situation& s) {
     return true;
 }
 
+Finding against_others(const Worst& w) {
+    return at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
+}
+
+// Where fuses are called for and fitted, they are what the panels must stand.
+bool against_fuse(const Situation& s, const Worst& w) {
+    return s.setup.fittings.string_fuse_a && against_others(w).outcome == Outcome::needs;
+}
+
 void check(const Situation& s, Findings& out) {
     if (s.wiring().strings.size() < 2) return;
     const auto hold = [&](double factor, int test, bool decides) {
         const Worst w = worst_string(s, factor);
-        Finding f = at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
-        // Where fuses are fitted they are what the panels must stand.
-        const std::optional<double>& fuse_a = s.setup.fittings.string_fuse_a;
-        if (f.outcome == Outcome::needs && fuse_a) {
-            f = at_most(*fuse_a, Interval(*fuse_a), w.rating_a, Unit::ampere, Outcome::exceeds);
+        Finding f = against_others(w);
+        if (against_fuse(s, w)) {
+            const double fuse_a = *s.setup.fittings.string_fuse_a;
+            f = at_most(fuse_a, Interval(fuse_a), w.rating_a, Unit::ampere, Outcome::exceeds);
         }
         f.test = test;
         f.decides = decides;
@@ -83,23 +92,24 @@ Words say(const Situation& s, const Finding& f) {
         return w;
     }
     const Worst here = worst_string(s, f.test == 0 ? bright_sky_factor : 1.0);
-    if (f.value != here.others_a) {
+    if (against_fuse(s, here)) {
         w.because = fmt::format(
             "Through a faulty string the others can push {}; the fuse of {} in it stands between them and "
             "its panels, which stand {}.",
             amps(here.others_a), amps(f.value), amps(f.limit));
-        if (f.outcome == Outcome::exceeds) w.instead = "Fit fuses of no more than the panels' rating.";
+        if (f.outcome == Outcome::exceeds) {
+            w.instead = fmt::format("Fit fuses of at most {}, the panels' rating.", amps(f.limit));
+        }
         return w;
     }
     w.because = fmt::format("Through a faulty string the others can push {}{}; its panels stand {}.", amps(f.value),
                             f.test == 0 ? " (at 1.25 × Isc)" : " (at Isc)", amps(f.limit));
     if (f.outcome == Outcome::needs) {
-        w.instead = "Put a DC string fuse of no more than the panels' rating into every string, or use fewer strings.";
+        w.instead = fmt::format(
+            "Put a DC string fuse of at most {}, the panels' rating, into every string, or use fewer strings.",
+            amps(f.limit));
     }
-    const Finding other = [&] {
-        const Worst o = worst_string(s, f.test == 0 ? 1.0 : bright_sky_factor);
-        return at_most(o.others_a, Interval(o.others_a), o.rating_a, Unit::ampere, Outcome::needs);
-    }();
+    const Finding other = against_others(worst_string(s, f.test == 0 ? 1.0 : bright_sky_factor));
     if (other.outcome != f.outcome) {
         w.because +=
             f.outcome == Outcome::needs

@@ -1,5 +1,6 @@
 // On the hottest day the array's working voltage must still lie inside the tracking range. Vmp falls faster than Voc
 // (γ − α instead of β), and cells run hotter than the air.
+#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -33,7 +34,7 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("At {} air the array's working voltage (Vmp) falls to {}; the tracking range begins at {}.",
                             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::falls_short) {
-        w.instead = "Put more panels in series, if the cold allows it.";
+        w.instead = more_in_series(s, f) + ", if the cold allows it.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": some output is lost in the heat.";
     }

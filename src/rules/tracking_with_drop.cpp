@@ -31,8 +31,9 @@ double drop_v(const Situation& s) {
 
 void check(const Situation& s, Findings& out) {
     if (s.setup.cables.empty() || s.controller().type == ControllerType::direct_connect) return;
+    if (!s.input().tracking_min_v) return;
     const double taken_v = drop_v(s);
-    if (!s.input().tracking_min_v || !(taken_v > 0.0)) return;
+    if (!(taken_v > 0.0)) return;
     const Figure vmp = hot_vmp_v(s);
     out.push_back(at_least(vmp.value - taken_v, vmp.spread - taken_v, *s.input().tracking_min_v, Unit::volt,
                            Outcome::falls_short));

@@ -7,9 +7,9 @@
 
 namespace plait::study {
 
-/// Whether an assumed value is behind what a rule finds in a situation.
-[[nodiscard]] inline bool concerns(const Assumption& a, const rules::Rule& rule, const rules::Situation& s) {
-    if (std::find(rule.rests_on.begin(), rule.rests_on.end(), a.quantity) == rule.rests_on.end()) return false;
+/// Whether an assumed value is behind what a test of a rule finds in a situation.
+[[nodiscard]] inline bool concerns(const Assumption& a, const rules::Rule& rule, int test, const rules::Situation& s) {
+    if (!rules::rests_on(rule, test, a.quantity)) return false;
     const auto uses = [&](const rules::WiredInput& w) {
         return (!a.kind || w.wiring->panel_count(*a.kind) > 0) && (!a.input || *a.input == w.input);
     };

@@ -13,10 +13,10 @@ namespace {
 
 using rules::Outcome;
 
-bool any_assumed(const rules::Rule& rule, const rules::Situation& s) {
+bool any_assumed(const rules::Rule& rule, int test, const rules::Situation& s) {
     const std::vector<Assumption>& assumptions = s.setup.assumptions;
     return std::any_of(assumptions.begin(), assumptions.end(),
-                       [&](const Assumption& a) { return concerns(a, rule, s); });
+                       [&](const Assumption& a) { return concerns(a, rule, test, s); });
 }
 
 }  // namespace
@@ -36,10 +36,9 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
         if (rule->scope != rules::Scope::input) continue;
         findings.clear();
         rule->check(s, findings);
-        const bool assumed = !findings.empty() && any_assumed(*rule, s);
         for (const rules::Finding& f : findings) {
             if (!f.decides) continue;
-            weighed.tally.count(f.outcome, f.even_at_worst && !assumed);
+            weighed.tally.count(f.outcome, f.even_at_worst && !any_assumed(*rule, f.test, s));
             if (f.outcome == Outcome::needs && rule == fuses_rule) c.wants_fuses = true;
             if (f.outcome > c.outcome) {
                 c.outcome = f.outcome;
@@ -67,9 +66,8 @@ Tally plan_tally(const Bench& bench, std::span<const rules::WiredInput> wired) {
         if (rule->scope != rules::Scope::plan) continue;
         findings.clear();
         rule->check(s, findings);
-        const bool assumed = !findings.empty() && any_assumed(*rule, s);
         for (const rules::Finding& f : findings) {
-            if (f.decides) tally.count(f.outcome, f.even_at_worst && !assumed);
+            if (f.decides) tally.count(f.outcome, f.even_at_worst && !any_assumed(*rule, f.test, s));
         }
     }
     return tally;

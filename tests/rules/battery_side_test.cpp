@@ -41,6 +41,25 @@ TEST_CASE("battery side: the charge current against the cable") {
     CHECK_THAT(thin.instead("battery-side", f), Contains("6 AWG"));
 }
 
+// The first cable is thick enough; what the sentence says must be of the second, which is not.
+TEST_CASE("battery side: of several cables the weakest is named, with the size that mends it") {
+    Trial t = with_battery(awg(6));
+    Cable thin = t.setup.cables[0];
+    thin.name = "extension";
+    thin.size = awg(10);
+    thin.insulation = Celsius{60.0};
+    thin.ambient = Celsius{50.0};  // × 0.58: 40 A want 69 A in the 60 °C column, 4 AWG with 70 A
+    t.setup.cables.push_back(thin);
+    const Finding f = of_test(t.check("battery-side"), 0);
+    CHECK(f.outcome == Outcome::exceeds);
+    CHECK_THAT(t.because("battery-side", f), Contains("extension (10 AWG)"));
+    CHECK_THAT(t.instead("battery-side", f), Contains("4 AWG"));
+    const Finding drop = of_test(t.check("battery-side"), 2);
+    t.setup.fittings.battery_fuse_a = 49.0;
+    CHECK_THAT(t.instead("battery-side", of_test(t.check("battery-side"), 3)), Contains("50 A"));
+    CHECK(drop.outcome == Outcome::within);
+}
+
 // 6 AWG, 90 °C column 75 A: next standard size 80 A; taken as 10 mm² by EN 50618, bundled 79 A.
 TEST_CASE("battery side: the fuse carries the charge current and guards the cable") {
     Trial t = with_battery(awg(6));

@@ -1,5 +1,7 @@
 #include "situation.hpp"
 
+#include <plait/rules/array_figures.hpp>
+
 #include <set>
 #include <string>
 
@@ -26,7 +28,36 @@ TEST_CASE("every rule says what it is, whom it guards and on whose authority") {
         for (const std::string_view source : rule->sources) CHECK(source.size() > 10);
         std::set<Quantity> rests(rule->rests_on.begin(), rule->rests_on.end());
         CHECK(rests.size() == rule->rests_on.size());
+        CHECK((rule->tests_rest_on.empty() || rule->tests_rest_on.size() == rule->tests.size()));
     }
+}
+
+TEST_CASE("each test rests on what it looks at, and on nothing else") {
+    const auto rests = [](std::string_view rule, int test, Quantity q) { return rests_on(*rule_named(rule), test, q); };
+    // Whatever stands the cold voltage rests on what that is made of.
+    for (const Quantity q : cold_voc_rests_on) {
+        CHECK(rests("cold-voltage", 0, q));
+        CHECK(rests("panel-system-voltage", 0, q));
+        CHECK(rests("step-up-ceiling", 0, q));
+        CHECK(rests("disconnect-rating", 0, q));
+        CHECK(rests("fuse-window", 4, q));
+        CHECK_FALSE(rests("disconnect-rating", 1, q));
+        CHECK_FALSE(rests("fuse-window", 0, q));
+    }
+    CHECK(rests("panel-system-voltage", 0, Quantity::panel_system_voltage));
+    CHECK(rests("disconnect-rating", 1, Quantity::panel_isc));
+    CHECK(rests("fuse-window", 0, Quantity::panel_series_fuse));
+    CHECK(rests("fuse-window", 5, Quantity::cable_surroundings));
+    CHECK(rests("battery-side", 0, Quantity::panel_pmax));
+    CHECK(rests("battery-side", 0, Quantity::cable_surroundings));
+    CHECK_FALSE(rests("battery-side", 0, Quantity::drop_target));
+    CHECK(rests("battery-side", 2, Quantity::drop_target));
+    // The battery's nominal voltage, the one that may be assumed, does not enter where the full or the empty one does.
+    CHECK_FALSE(rests("step-up-ceiling", 0, Quantity::battery_voltage));
+    CHECK_FALSE(rests("battery-headroom", 0, Quantity::battery_voltage));
+    // The 1.25 holds the label's tolerance; the plain sum beside it does not.
+    CHECK_FALSE(rests("short-circuit-rating", 0, Quantity::panel_isc_tolerance));
+    CHECK(rests("short-circuit-rating", 1, Quantity::panel_isc_tolerance));
 }
 
 TEST_CASE("ids are unique, in small letters and hyphens, and found again by name") {

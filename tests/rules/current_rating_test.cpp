@@ -23,7 +23,8 @@ TEST_CASE("X1: three panels on a controller without tracking") {
     CHECK(f.value == Approx(20.6).margin(0.05));
     CHECK(f.outcome == Outcome::exceeds);
     CHECK_THAT(t.because("current-rating", f), Contains("20.62 A") && Contains("20.00 A"));
-    CHECK_THAT(t.instead("current-rating", f), Contains("larger controller"));
+    CHECK_THAT(t.instead("current-rating", f),
+               Contains("at most 2 strings in parallel") && Contains("larger controller"));
     CHECK(t.one_limit_a(20.625).only("current-rating").outcome == Outcome::within);
     CHECK(t.one_limit_a(30.0).only("current-rating").outcome == Outcome::within);
     // Without tracking, "it only clips" would be no help: it passes what the array gives.
@@ -42,7 +43,7 @@ TEST_CASE("current rating: where the maker forbids more, the limit itself is wit
     CHECK(f.test == 1);
     CHECK(f.decides);
     CHECK(f.outcome == Outcome::exceeds);
-    CHECK_THAT(t.instead("current-rating", f), Contains("maker forbids"));
+    CHECK_THAT(t.instead("current-rating", f), Contains("maker forbids") && Contains("at most 1 string"));
     CHECK(t.wire(1, 1).only("current-rating").outcome == Outcome::within);
 }
 

@@ -27,6 +27,22 @@ TEST_CASE("disconnect: at each rating and a step beyond") {
     CHECK_FALSE(t.instead("disconnect-rating", found[1]).empty());
 }
 
+// The same voltage as the input's, tolerance included: 60 V by the label, up to 61.8 V.
+TEST_CASE("disconnect: what the Voc tolerance may turn is not proven, and the advice names the rating that is") {
+    Trial t;
+    t.wire(2, 1);
+    t.panel().voc_tolerance_ratio = 0.03;
+    t.setup.fittings.disconnect_v = 61.8;
+    CHECK(t.only("disconnect-rating").even_at_worst);
+    t.setup.fittings.disconnect_v = 61.0;
+    const Finding thin = t.only("disconnect-rating");
+    CHECK(thin.outcome == Outcome::within);
+    CHECK_FALSE(thin.even_at_worst);
+    CHECK_THAT(t.instead("disconnect-rating", thin), Contains("61.80 V"));
+    t.setup.fittings.disconnect_v = 50.0;
+    CHECK_THAT(t.instead("disconnect-rating", t.only("disconnect-rating")), Contains("61.80 V"));
+}
+
 TEST_CASE("disconnect: more strings never need less current") {
     double before_a = 0.0;
     for (int n = 1; n < 6; ++n) {

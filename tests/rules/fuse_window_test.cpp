@@ -78,6 +78,45 @@ TEST_CASE("fuse window: the fuse's voltage against the coldest morning") {
     CHECK(of_test(t.check("fuse-window"), 4).outcome == Outcome::exceeds);
 }
 
+TEST_CASE("fuse window: the Voc tolerance counts for the fuse's voltage too") {
+    Trial t = strings(3, 5.0, 15.0);
+    t.panel().voc_tolerance_ratio = 0.03;
+    t.setup.fittings.string_fuse_v = 61.0;
+    const Finding thin = of_test(t.check("fuse-window"), 4);
+    CHECK(thin.outcome == Outcome::within);
+    CHECK_FALSE(thin.even_at_worst);
+    CHECK_THAT(t.instead("fuse-window", thin), Contains("61.80 V"));
+    t.setup.fittings.string_fuse_v = 62.0;
+    CHECK(of_test(t.check("fuse-window"), 4).even_at_worst);
+}
+
+// Strings of 6.1, 6.0 and 6.1 A, panels that bear 15.2 A: 10 A to 15.2 A for all. The others push 1.25 × 12.1 = 15.125
+// A into a strong string, which it bears, and 1.25 × 12.2 = 15.25 A into the weak one, which it does not.
+TEST_CASE("fuse window: the sentence is about the string that decided, not the first with the same figures") {
+    Trial t = strings(3, 6.1, 15.2);
+    Panel weak = t.panel();
+    weak.isc_a = 6.0;
+    const std::size_t kind = t.add_kind("weak", weak);
+    t.plan[0].strings[1] = string_of({kind, kind});
+    t.site().code = Code::nec;
+    const Findings found = t.check("fuse-window");
+    REQUIRE(found[0].decides);
+    CHECK_THAT(t.because("fuse-window", found[0]), Contains("6.00 A") && !Contains("does not ask"));
+    CHECK_THAT(t.instead("fuse-window", found[0]), Contains("Fit DC fuses"));
+}
+
+TEST_CASE("fuse window: what a fitted fuse should be instead, and whose limit it is") {
+    Trial t = strings(4, 8.0, 20.0);  // NEC 12.5 to 20 A, IEC 12 to 19.2 A
+    t.setup.fittings.string_fuse_a = 10.0;
+    CHECK_THAT(t.instead("fuse-window", of_test(t.check("fuse-window"), 2)), Contains("12.50 A to 19.20 A"));
+    t.setup.fittings.string_fuse_a = 25.0;
+    CHECK_THAT(t.because("fuse-window", of_test(t.check("fuse-window"), 3)), Contains("2.4 × Isc"));
+    t.site().code = Code::nec;
+    CHECK_THAT(t.because("fuse-window", of_test(t.check("fuse-window"), 3)), Contains("panels' maximum series fuse"));
+    t.panel().max_series_fuse_a = 10.0;
+    CHECK_THAT(t.instead("fuse-window", of_test(t.check("fuse-window"), 3)), Contains("No fuse suits"));
+}
+
 // 12 AWG at 60 °C: 30 × 0.71 = 21.3 A, next standard size 25 A, but 240.4(D) stops at 20 A.
 TEST_CASE("fuse window: the fuse guards the string's cable too") {
     Trial t = wired(CableRun::string, awg(12), 5.0);

@@ -14,7 +14,7 @@ TEST_CASE("system voltage: the limit itself, a step beyond, and words") {
     CHECK(f.value == exactly(90.0));
     CHECK(f.outcome == Outcome::exceeds);
     CHECK_THAT(t.because("panel-system-voltage", f), Contains("90.00 V") && Contains("89.99 V"));
-    CHECK_THAT(t.instead("panel-system-voltage", f), Contains("shorter strings"));
+    CHECK_THAT(t.instead("panel-system-voltage", f), Contains("at most 2 panels in series"));
     CHECK(t.wire(2, 2).only("panel-system-voltage").outcome == Outcome::within);
 }
 

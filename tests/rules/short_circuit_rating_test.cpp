@@ -26,7 +26,7 @@ TEST_CASE("short circuit: the limit itself, a step beyond, and words") {
     CHECK(found[0].decides);
     CHECK_THAT(t.because("short-circuit-rating", found[0]),
                Contains("2 strings") && Contains("15.00 A") && Contains("14.99 A"));
-    CHECK_THAT(t.instead("short-circuit-rating", found[0]), Contains("fewer strings"));
+    CHECK_THAT(t.instead("short-circuit-rating", found[0]), Contains("at most 1 string in parallel"));
     // The plain sum stands beside it and decides nothing.
     CHECK(found[1].value == exactly(12.0));
     CHECK(found[1].outcome == Outcome::within);

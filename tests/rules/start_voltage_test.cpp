@@ -22,7 +22,7 @@ TEST_CASE("start voltage: the limit itself, a step beyond, and words") {
     CHECK(f.sense == Sense::at_least);
     CHECK(f.outcome == Outcome::falls_short);
     CHECK_THAT(t.because("start-voltage", f), Contains("40.00 V") && Contains("40.01 V") && Contains("40 °C"));
-    CHECK_THAT(t.instead("start-voltage", f), Contains("more panels in series"));
+    CHECK_THAT(t.instead("start-voltage", f), Contains("3 or more panels in series"));
     CHECK(t.wire(3, 1).only("start-voltage").outcome == Outcome::within);
     CHECK(t.wire(1, 2).only("start-voltage").outcome == Outcome::falls_short);
 }

@@ -32,8 +32,10 @@ TEST_CASE("step-up ceiling: the limit itself, a step beyond, and words") {
     CHECK(f.value == exactly(30.0));
     CHECK(f.outcome == Outcome::exceeds);
     CHECK_THAT(t.because("step-up-ceiling", f), Contains("30.00 V") && Contains("29.99 V"));
-    CHECK_THAT(t.instead("step-up-ceiling", f), Contains("shorter strings"));
+    CHECK_THAT(t.instead("step-up-ceiling", f), Contains("Not even one"));
     CHECK(step_up(40.0).wire(2, 1).only("step-up-ceiling").outcome == Outcome::exceeds);
+    CHECK_THAT(step_up(40.0).wire(2, 1).instead("step-up-ceiling", step_up(40.0).wire(2, 1).only("step-up-ceiling")),
+               Contains("at most 1 panel in series"));
     CHECK(step_up(40.0).wire(1, 2).only("step-up-ceiling").outcome == Outcome::within);
 }
 

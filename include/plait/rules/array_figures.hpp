@@ -4,6 +4,8 @@
 #include <plait/base/interval.hpp>
 #include <plait/rules/rule.hpp>
 
+#include <array>
+
 namespace plait::rules {
 
 /// A datasheet figure summed up over an array, with the spread of the stated tolerances.
@@ -21,8 +23,13 @@ struct Figure {
 [[nodiscard]] Figure hot_voc_v(const Situation& s);
 /// Highest string Vmp at the coldest air.
 [[nodiscard]] Figure cold_vmp_v(const Situation& s);
-/// Highest string Voc at the coldest air, by one of the methods.
+/// Highest string Voc at the coldest air, by one of the methods. Whatever the array's voltage stands on is held against
+/// it: NEC 690.7 and IEC 62548 rate input, panels, fuse, holder and disconnect by the same corrected voltage.
 [[nodiscard]] Figure cold_voc_v(const Situation& s, ColdMethod method);
+/// What it rests on.
+inline constexpr std::array cold_voc_rests_on{Quantity::panel_voc, Quantity::panel_voc_coefficient,
+                                              Quantity::panel_voc_tolerance, Quantity::panel_technology,
+                                              Quantity::site_coldest_air};
 
 /// Short-circuit current of one string: that of its strongest panel, since bypass diodes let it through the others.
 /// Bifacial panels count 135 W/m² more from behind (IEC TS 60904-1-2, nameplate irradiance).

@@ -92,6 +92,8 @@ struct Rule {
     std::span<const std::string_view> tests;    ///< a name for each test of the rule; one is enough for most
     std::span<const std::string_view> sources;  ///< the authority of each test
     std::span<const Quantity> rests_on;         ///< what was assumed of these makes a finding unproven
+    /// The same for each test by itself, beyond what all rest on; empty, or one for each test.
+    std::span<const std::span<const Quantity>> tests_rest_on{};
     Scope scope = Scope::input;
     /// Looks at the datasheets alone, not at the curves; and once some strings break its limit, no further string in
     /// parallel mends that. A search over wirings may turn back there.
@@ -99,5 +101,8 @@ struct Rule {
     void (*check)(const Situation&, Findings&) = nullptr;
     Words (*say)(const Situation&, const Finding&) = nullptr;
 };
+
+/// Whether what a test of a rule finds rests on a quantity.
+[[nodiscard]] bool rests_on(const Rule& rule, int test, Quantity quantity);
 
 }  // namespace plait::rules

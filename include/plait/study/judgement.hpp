@@ -108,9 +108,6 @@ struct Judgement {
 /// What a voltage calls for: the touch and arc bands.
 [[nodiscard]] Caution voltage_caution(double voltage_v);
 
-/// The graver of two outcomes.
-[[nodiscard]] rules::Outcome graver(rules::Outcome a, rules::Outcome b);
-
 /// Watts of several inputs together at one level, cut by the controller's shared limit.
 [[nodiscard]] double shared_w(const Controller& controller, double sum_w);
 

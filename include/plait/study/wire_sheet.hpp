@@ -13,7 +13,8 @@ namespace plait::study {
 /// One input's side of the wires.
 struct WireSheet {
     double working_v = 0.0;     ///< the lowest string Vmp, which drops are held against
-    double cold_voc_v = 0.0;    ///< by the site's method: what fuse, disconnect, cable and connectors must stand
+    double cold_voc_v = 0.0;    ///< by the site's method
+    double stand_v = 0.0;       ///< that at the top of the Voc tolerance: what fuse, disconnect, cable must stand
     double bright_isc_a = 0.0;  ///< 1.25 × Isc: what the disconnect must break
     double drop_v = 0.0;        ///< of all cables on a current's way, at the working current
     std::vector<rules::CableFigures> cables;
