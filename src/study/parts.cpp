@@ -1,6 +1,6 @@
 #include <plait/study/parts.hpp>
 
-#include <plait/rules/array_figures.hpp>
+#include <plait/rules/number_words.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -21,10 +21,6 @@ std::string plain(double value) {
 std::string least_amps(double a) { return plain(std::ceil(a * 10.0 - 1e-9) / 10.0) + " A"; }
 std::string least_volts(double v) { return plain(std::ceil(v - 1e-9)) + " V"; }
 
-std::string size_text(const CableSize& size) {
-    return size.awg ? std::to_string(*size.awg) + " AWG" : plain(size.area_mm2) + " mm²";
-}
-
 class PartList {
 public:
     PartList(const Setup& setup, const Judgement& judgement) : setup_(setup), judgement_(judgement) {}
@@ -42,41 +38,45 @@ public:
     }
 
 private:
+    // The same thing for several places is one line; half a price would be a wrong one, so what has none stays apart.
     void add(PartLine line) {
         const auto same = std::find_if(lines_.begin(), lines_.end(), [&](const PartLine& l) {
-            return l.id == line.id && l.what == line.what && l.note == line.note;
+            return l.id == line.id && l.what == line.what && l.note == line.note &&
+                   l.price.has_value() == line.price.has_value();
         });
         if (same == lines_.end()) {
+            places_.push_back({line.where});
             lines_.push_back(std::move(line));
             return;
         }
         same->count += line.count;
-        if (same->where.find(line.where) == std::string::npos) same->where += ", " + line.where;
+        if (line.price) *same->price += *line.price;
+        std::vector<std::string>& places = places_[static_cast<std::size_t>(same - lines_.begin())];
+        if (std::find(places.begin(), places.end(), line.where) != places.end()) return;
+        same->where += ", " + line.where;
+        places.push_back(std::move(line.where));
     }
 
     void panels() {
         for (std::size_t kind = 0; kind < setup_.kinds.size(); ++kind) {
             std::size_t count = 0;
-            std::string where;
+            for (const InputJudgement& one : judgement_.inputs) count += one.wiring.panel_count(kind);
             for (const InputJudgement& one : judgement_.inputs) {
                 const std::size_t here = one.wiring.panel_count(kind);
                 if (here == 0) continue;
-                count += here;
-                where += (where.empty() ? "" : ", ") + name(one);
+                PartLine line{"panel", setup_.kinds[kind].panel.name, name(one), static_cast<double>(here)};
+                if (setup_.kinds[kind].price) line.price = *setup_.kinds[kind].price * static_cast<double>(here);
+                if (count > static_cast<std::size_t>(setup_.kinds[kind].count)) line.note = "more than are on hand";
+                add(line);
             }
-            if (count == 0) continue;
-            PartLine line{"panel", setup_.kinds[kind].panel.name, where, static_cast<double>(count)};
-            if (setup_.kinds[kind].price) line.price = *setup_.kinds[kind].price * static_cast<double>(count);
-            if (count > static_cast<std::size_t>(setup_.kinds[kind].count)) line.note = "more than are on hand";
-            add(line);
         }
     }
 
     const std::string& name(const InputJudgement& one) const { return setup_.controller.inputs[one.input].name; }
 
     void cable(const Cable& cable, double times, const std::string& where) {
-        PartLine line{"cable", size_text(cable.size) + " " + std::string(plait::name_of(cable.kind)) + " copper", where,
-                      2.0 * cable.length_m * times};
+        PartLine line{"cable", rules::size_text(cable.size) + " " + std::string(plait::name_of(cable.kind)) + " copper",
+                      where, 2.0 * cable.length_m * times};
         line.measured = Measured::metres;
         line.note = cable.run == CableRun::battery ? "" : "double-insulated PV cable";
         add(line);
@@ -94,7 +94,7 @@ private:
             const double ends = c.run == CableRun::trunk ? 2.0 : 4.0;
             PartLine halves{
                 "connector",
-                "connector halves for " + size_text(c.size) + ", " +
+                "connector halves for " + rules::size_text(c.size) + ", " +
                     least_amps(c.run == CableRun::trunk ? one.wires.bright_isc_a : one.wires.connectors.leg.current_a) +
                     " or more",
                 c.name + " of " + name(one), ends * times};
@@ -121,7 +121,7 @@ private:
             PartLine line{"string-fuse",
                           (size_a ? "DC fuse made for PV with holder, " + plain(*size_a) + " A, "
                                   : std::string("DC fuse made for PV: no standard size suits, ")) +
-                              least_volts(one.wires.cold_voc_v) + " or more",
+                              least_volts(one.wires.stand_v) + " or more",
                           "each string of " + name(one), static_cast<double>(f.count)};
             line.note = "in the + pole, between string and joint; both poles by IEC practice above extra-low voltage";
             add(line);
@@ -130,7 +130,7 @@ private:
 
     void disconnect(const InputJudgement& one) {
         PartLine line{"disconnect",
-                      "DC disconnect, load-breaking, not polarised, " + least_volts(one.wires.cold_voc_v) + " and " +
+                      "DC disconnect, load-breaking, not polarised, " + least_volts(one.wires.stand_v) + " and " +
                           least_amps(one.wires.bright_isc_a) + " or more",
                       "at " + name(one), 1.0};
         line.note = "an AC switch does not put out a DC arc";
@@ -155,6 +155,7 @@ private:
     const Setup& setup_;
     const Judgement& judgement_;
     std::vector<PartLine> lines_;
+    std::vector<std::vector<std::string>> places_;  // of each line
 };
 
 }  // namespace

@@ -1,6 +1,7 @@
 // The order: battery first, dead parts while they are dead, each string alone and in two halves, fuses and switch open
 // until everything is measured, the switch last. Taking apart goes the other way.
 #include <plait/rules/cold_methods.hpp>
+#include <plait/rules/number_words.hpp>
 #include <plait/study/steps.hpp>
 
 #include <algorithm>
@@ -24,10 +25,6 @@ const Caution load_caution{
     "PV connectors and fuse holders have no breaking capacity: nothing is pulled while current flows.", "IEC 62852"};
 const Caution warm_caution{"warm-plugs",
                            "A warm, discoloured or crackling plug is an arc beginning: open the disconnect.", practice};
-
-std::string counted(std::size_t n, const char* one, const char* many) {
-    return std::to_string(n) + " " + (n == 1 ? one : many);
-}
 
 class StepMaker {
 public:
@@ -92,8 +89,10 @@ private:
                 ". No panel is connected yet.",
             {});
         for (std::size_t i = 0; i < strings; ++i) {
-            // Equal strings are one step: it is done for each of them.
-            if (i > 0 && one.wiring.strings[i] == one.wiring.strings[i - 1]) continue;
+            // Equal strings are one step, wherever they stand: it is done for each of them.
+            const auto begin = one.wiring.strings.begin();
+            const auto here = begin + static_cast<std::ptrdiff_t>(i);
+            if (std::find(begin, here, one.wiring.strings[i]) != here) continue;
             string(one, i);
         }
         if (strings > 1) {
@@ -114,11 +113,23 @@ private:
             "Measure polarity and voltage at the open disconnect of " + name(one) + ", on the panels' side.", cold_v);
     }
 
+    /// "the 3 strings", or by number where others stand beside them: "strings 1 and 3".
+    static std::string these(const InputJudgement& one, const SeriesString& like) {
+        std::vector<std::string> numbers;
+        for (std::size_t i = 0; i < one.wiring.strings.size(); ++i) {
+            if (one.wiring.strings[i] == like) numbers.push_back(std::to_string(i + 1));
+        }
+        if (numbers.size() == one.wiring.strings.size()) return "the " + std::to_string(numbers.size()) + " strings";
+        std::string text = "strings " + numbers.front();
+        for (std::size_t i = 1; i < numbers.size(); ++i) text += (i + 1 < numbers.size() ? ", " : " and ") + numbers[i];
+        return text;
+    }
+
     void string(const InputJudgement& one, std::size_t index) {
         const SeriesString& string = one.wiring.strings[index];
         const auto like =
             static_cast<std::size_t>(std::count(one.wiring.strings.begin(), one.wiring.strings.end(), string));
-        const std::string which = like > 1 ? "each of " + std::to_string(like) + " strings of " + name(one)
+        const std::string which = like > 1 ? "each of " + these(one, string) + " of " + name(one)
                                   : one.wiring.strings.size() > 1
                                       ? "string " + std::to_string(index + 1) + " of " + name(one)
                                       : "the string of " + name(one);
@@ -141,7 +152,7 @@ private:
                 whole_v);
         }
         add(list_.connect, "measure-string",
-            "Measure polarity and open-circuit voltage of " + which + " (" + counted(n, "panel", "panels") +
+            "Measure polarity and open-circuit voltage of " + which + " (" + rules::counted(n, "panel", "panels") +
                 " in series).",
             whole_v, measure_caution);
     }

@@ -80,6 +80,35 @@ TEST_CASE("cable by the metre: both conductors, once a string, once a panel, onc
     CHECK(item(parts(t), "connector").count == 8.0);      // two cables, two conductors, two ends
 }
 
+TEST_CASE("what is rated by voltage is bought for the top of the Voc tolerance") {
+    Trial t = roomy_trial();
+    t.wire(3, 1);
+    t.panel().voc_tolerance_ratio = 0.03;  // 90 V, up to 92.7 V
+    CHECK(says(item(parts(t), "disconnect").what, "93 V and 7.5 A"));
+}
+
+TEST_CASE("lines of the same thing come together with their prices; without a price they stay apart") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].price = 50.0;
+    const std::size_t twin = t.add_kind("twin", t.panel());
+    t.wire(3, 1).add_input(t.points.front());
+    t.plan[1].strings[0] = rules::string_of({twin, twin, twin});
+    t.setup.kinds[twin].price = 60.0;
+    t.input(0).name = "PV10";
+    t.input(1).name = "PV1";
+    const auto both = parts(t);
+    CHECK(item(both, "panel").count == 6.0);
+    CHECK(item(both, "panel").price == 330.0);
+    CHECK(item(both, "panel").where == "PV10, PV1");  // a name inside a name is another place
+    CHECK(item(both, "disconnect").count == 2.0);
+    CHECK(item(both, "disconnect").where == "at PV10, at PV1");
+    t.setup.kinds[twin].price.reset();
+    const auto apart = parts(t);
+    CHECK(item(apart, "panel").count == 3.0);
+    CHECK(item(apart, "panel").price == 150.0);
+    CHECK(std::count_if(apart.begin(), apart.end(), [](const PartLine& p) { return p.id == "panel"; }) == 2);
+}
+
 TEST_CASE("a battery wants a fuse of the next standard size") {
     Trial t = roomy_trial();
     t.controller().battery = Battery{10.5, 12.5, 14.6, 32.0};

@@ -77,6 +77,22 @@ TEST_CASE("a voltage's own caution comes with the first step in it, even where t
     CHECK(list.front().cautions[1].id == "live-when-lit");
 }
 
+TEST_CASE("equal strings are one step wherever they stand, and are told apart by number") {
+    Trial t = roomy_trial();
+    t.wire(3, 3);
+    t.plan[0].strings[1].panels.pop_back();
+    std::vector<std::string> measured;
+    for (const Step& s : steps(t).connect) {
+        if (s.id == "measure-string") measured.push_back(s.text);
+    }
+    REQUIRE(measured.size() == 2);
+    CHECK_THAT(measured[0], rules::Contains("each of strings 1 and 3 of PV1"));
+    CHECK_THAT(measured[1], rules::Contains("string 2 of PV1"));
+    t.wire(3, 3);
+    CHECK_THAT(steps(t).connect[place(steps(t).connect, "measure-string")].text,
+               rules::Contains("each of the 3 strings of PV1"));
+}
+
 TEST_CASE("no caution is said twice, and equal strings are one step") {
     for (const int in_parallel : {1, 2, 5}) {
         for (const int in_series : {1, 2, 3}) {
