@@ -153,8 +153,7 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
     if (a.thinned) {
         out += wrapped(
                    "There are too many combinations of equal strings to list: of each input only the best wiring per "
-                   "number of "
-                   "panels was combined.",
+                   "number of panels was combined, and the best of those are listed.",
                    0) +
                "\n";
     }

@@ -8,8 +8,6 @@
 namespace plait::output {
 namespace {
 
-std::string counted(int n, const char* one, const char* more) { return fmt::format("{} {}", n, n == 1 ? one : more); }
-
 std::string proof_of(const study::Arrangement& a) {
     const study::Searched& s = a.searched;
     const double best_w = a.plans.front().harvest.european_w;
@@ -26,15 +24,15 @@ std::string proof_of(const study::Arrangement& a) {
     if (!s.finished) {
         const double more_w = std::max(0.0, s.bound_w - best_w);
         return fmt::format(
-            "The search was stopped before it had seen all {} wirings: another may bring up to {} ({:.1f} %) "
+            "The search was stopped before it had seen {}: another may bring up to {} ({:.1f} %) "
             "more. --seconds N gives it more time.",
-            many(s.count), watts(more_w), 100.0 * more_w / best_w);
+            s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("every mixed wiring"),
+            watts(more_w), 100.0 * more_w / best_w);
     }
-    const std::string all = many(s.count);
-    return is_best ? fmt::format("Takes most of the sun of all {} wirings, mixed ones included: proven.", all)
-                   : fmt::format(
-                         "Of all {} wirings, mixed ones included, none takes more than the first on the list: proven.",
-                         all);
+    const std::string all = s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("all wirings");
+    return is_best
+               ? fmt::format("Takes most of the sun of {}, mixed ones included: proven.", all)
+               : fmt::format("Of {}, mixed ones included, none takes more than the first on the list: proven.", all);
 }
 
 }  // namespace
@@ -58,7 +56,7 @@ std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan&
         if (a.joints > b.joints) return "";
         return a.joints == 0 ? std::string("no strings to join in parallel")
                              : fmt::format("{} of strings in parallel instead of {}",
-                                           counted(a.joints, "joint", "joints"), b.joints);
+                                           counted(static_cast<std::size_t>(a.joints), "joint", "joints"), b.joints);
     }
     if (a.unlike != b.unlike) {
         if (a.unlike > b.unlike) return "";

@@ -6,7 +6,6 @@
 #include "trade_offs.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <numeric>
 #include <tuple>
 
@@ -95,10 +94,12 @@ private:
         Arrangement& a = arrangement_;
         LevelPowers likely_w{};
         if (usable_count() > 0) likely_w = level_sums(a, a.plans.front());
-        PlanSearch search(bench_, likely_w);
+        const double best_w = usable_count() > 0 ? a.plans.front().harvest.european_w : 0.0;
+        const auto go_on = [&] { return !request_.keep_going || request_.keep_going({0, best_w, a.searched.bound_w}); };
+        PlanSearch search(bench_, likely_w, go_on);
         a.searched.possible = search.possible();
         if (!search.possible()) return;
-        a.searched.count = search.count();
+        a.searched.count = search.count(go_on);
         if (!a.searched.at_label || request_.trade_offs) best_plans(search);
         if (usable_count() > 0) simpler_plans(search);
     }
@@ -120,7 +121,7 @@ private:
             request.above_w = plans[request.keep - 1].harvest.european_w * (1.0 - equal_ratio);
         const SearchResult result = run(search, request);
         arrangement_.searched.finished = result.finished;
-        arrangement_.searched.bound_w = result.bound_w;
+        arrangement_.searched.bound_w = std::min(result.bound_w, arrangement_.searched.bound_w);
     }
 
     /// Is there a simpler one nearly as good? First with fewer joints, then with fewer unlike panels in a string.

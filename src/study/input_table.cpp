@@ -4,7 +4,7 @@
 #include <plait/rules/catalogue.hpp>
 
 #include <algorithm>
-#include <array>
+#include <cassert>
 #include <cmath>
 
 namespace plait::study {
@@ -39,36 +39,53 @@ std::vector<WeightedLevel> european_levels() {
 }
 
 InputTable::InputTable(const Bench& bench, std::size_t input, const PanelCounts& counts,
-                       const std::vector<WeightedLevel>& levels)
+                       const std::vector<WeightedLevel>& levels, Patience& patience)
     : bench_(&bench), input_(input), counts_(&counts), levels_(&levels) {
     const Input& in = bench.setup().controller.inputs[input];
     sums_are_limited_ = in.max_short_circuit_a || in.max_array_power_w ||
                         in.over_current == OverCurrent::not_permitted ||
                         bench.setup().controller.type == ControllerType::direct_connect;
-    list_types();
+    list_types(patience);
     cut_cells();
-    find_ceilings();
-    find_best();
+    find_ceilings(patience);
+    find_best(patience);
 }
 
-bool InputTable::broken_for_good(const InputWiring& wiring) const {
+bool InputTable::broken_for_good(const InputWiring& wiring) const { return lasting_of(wiring).broken; }
+
+InputTable::Lasting InputTable::lasting_of(const InputWiring& wiring) const {
     const rules::WiredInput wired{input_, &wiring, nullptr};
     const rules::Situation s{bench_->setup(), wired, std::span(&wired, 1)};
     rules::Findings findings;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->stays_broken) rule->check(s, findings);
     }
-    return std::any_of(findings.begin(), findings.end(),
-                       [](const rules::Finding& f) { return f.decides && f.outcome >= rules::Outcome::falls_short; });
+    Lasting lasting;
+    for (const rules::Finding& f : findings) {
+        if (!f.decides || f.outcome < rules::Outcome::falls_short) continue;
+        lasting.broken = true;
+        lasting.too_long = lasting.too_long || (f.outcome == rules::Outcome::exceeds && f.unit == rules::Unit::volt);
+    }
+    return lasting;
 }
 
 /// Every string that may stand in a usable wiring.
-void InputTable::list_types() {
+void InputTable::list_types(Patience& patience) {
+    constexpr std::size_t steps_a_panel = 30;  // several rules, a few sums each
     InputWiring wiring;
+    std::vector<bool> too_long(counts_->size(), false);
     for (std::size_t c = 1; c < counts_->size(); ++c) {
         const std::span<const int> of_kind = counts_->of(c);
+        for (std::size_t k = 0; k < of_kind.size() && !too_long[c]; ++k) {
+            too_long[c] = of_kind[k] > 0 && too_long[c - counts_->one_of(k)];
+        }
+        if (!patience.lasts(of_kind.size())) return;
+        if (too_long[c]) continue;
         wiring.strings = {string_of(of_kind)};
-        if (broken_for_good(wiring)) continue;
+        if (!patience.lasts(steps_a_panel * wiring.strings.front().panels.size())) return;
+        const Lasting lasting = lasting_of(wiring);
+        too_long[c] = lasting.too_long;
+        if (lasting.broken) continue;
         StringType type;
         type.string = wiring.strings.front();
         type.number = c;
@@ -141,7 +158,7 @@ void InputTable::cut_cells() {
     }
 }
 
-void InputTable::find_ceilings() {
+void InputTable::find_ceilings(Patience& patience) {
     const std::size_t row = row_size();
     ceilings_w_.assign(types_.size() * row, nothing_w);
     end_a_.assign(types_.size() * row, 0.0);
@@ -159,7 +176,9 @@ void InputTable::find_ceilings() {
     }
     std::vector<double> current_a(nodes_v.size());
     std::vector<double> ceiling_w(nodes_v.size());
+    constexpr std::size_t steps_a_node = 60;  // a few Newton steps
     for (std::size_t t = 0; t < types_.size(); ++t) {
+        if (!patience.lasts(steps_a_node * nodes_v.size() * levels_->size())) return;
         for (std::size_t l = 0; l < levels_->size() && !cells_.empty(); ++l) {
             // What stays in a string's own cables lowers its ceiling. The trunk's share is left out: behind it every
             // string stands at a higher voltage and gives less, so the ceilings hold.
@@ -221,7 +240,8 @@ double InputTable::weigh_finished(std::span<const double> sum_w, std::span<const
     return total_w * room_for_rounding;
 }
 
-void InputTable::find_best() {
+void InputTable::find_best(Patience& patience) {
+    if (patience.over()) return;
     const std::size_t row = row_size();
     best_w_.assign(counts_->size() * row, nothing_w);
     can_use_.assign(counts_->size(), false);
@@ -231,11 +251,13 @@ void InputTable::find_best() {
     std::fill_n(best_w_.begin(), row, 0.0);
     for (std::size_t c = 1; c < counts_->size(); ++c) {
         double* const best = best_w_.data() + c * row;
+        if (!patience.lasts(types_.size())) return;
         for (std::size_t t = 0; t < types_.size(); ++t) {
             if (!counts_->holds(c, types_[t].number)) continue;
             const std::size_t rest = c - types_[t].number;
             if (!can_use_[rest]) continue;
             can_use_[c] = true;
+            if (!patience.lasts(row / 2)) return;
             const double* const from = best_w_.data() + rest * row;
             const double* const own = ceilings_w_.data() + t * row;
             for (std::size_t i = 0; i < row; ++i) best[i] = std::max(best[i], from[i] + own[i]);
@@ -244,12 +266,13 @@ void InputTable::find_best() {
     }
 }
 
-double InputTable::bound_w(std::size_t panels, int most_strings) {
-    while (bound_by_most_.size() < static_cast<std::size_t>(most_strings)) {
+bool InputTable::know_strings(int most_strings, Patience& patience) {
+    while (bound_by_most_.size() < static_cast<std::size_t>(std::max(most_strings, 0))) {
         std::vector<double> next(counts_->size(), nothing_w);
         next[0] = 0.0;
         for (std::size_t c = 1; c < counts_->size(); ++c) {
             if (!can_use_[c]) continue;
+            if (!patience.lasts(types_.size())) return false;
             for (std::size_t t = 0; t < types_.size(); ++t) {
                 if (!counts_->holds(c, types_[t].number)) continue;
                 const std::size_t rest = c - types_[t].number;
@@ -261,7 +284,12 @@ double InputTable::bound_w(std::size_t panels, int most_strings) {
         }
         bound_by_most_.push_back(std::move(next));
     }
+    return true;
+}
+
+double InputTable::bound_w(std::size_t panels, int most_strings) const {
     if (most_strings <= 0) return panels == 0 ? 0.0 : nothing_w;
+    assert(static_cast<std::size_t>(most_strings) <= bound_by_most_.size() && "know_strings comes first");
     return bound_by_most_[static_cast<std::size_t>(most_strings) - 1][panels];
 }
 

@@ -11,6 +11,7 @@
 #include <plait/study/bench.hpp>
 
 #include "panel_counts.hpp"
+#include "patience.hpp"
 
 #include <cstddef>
 #include <limits>
@@ -37,8 +38,9 @@ struct WeightedLevel {
 
 class InputTable {
 public:
+    /// Not to be used when the patience came to its end over it.
     InputTable(const Bench& bench, std::size_t input, const PanelCounts& counts,
-               const std::vector<WeightedLevel>& levels);
+               const std::vector<WeightedLevel>& levels, Patience& patience);
 
     [[nodiscard]] std::size_t input() const { return input_; }
     [[nodiscard]] const std::vector<WeightedLevel>& levels() const { return *levels_; }
@@ -58,8 +60,10 @@ public:
     [[nodiscard]] bool can_use(std::size_t panels) const { return can_use_[panels]; }
     /// Weighted watts that no wiring of exactly these panels passes.
     [[nodiscard]] double bound_w(std::size_t panels) const { return bound_w_[panels]; }
-    /// The same with at most so many strings.
-    [[nodiscard]] double bound_w(std::size_t panels, int most_strings);
+    /// The same with at most so many strings, once `know_strings` was asked for as many and did not run out of
+    /// patience.
+    [[nodiscard]] double bound_w(std::size_t panels, int most_strings) const;
+    bool know_strings(int most_strings, Patience& patience);
 
     /// Weighted watts of a sum of ceilings, cut by the input's limits.
     [[nodiscard]] double weigh(std::span<const double> sum_w) const;
@@ -81,11 +85,16 @@ private:
         double cap_w = 0.0;
     };
 
-    void list_types();
+    struct Lasting {
+        bool broken = false;    ///< some limit, for good
+        bool too_long = false;  ///< by volts, which every panel more adds to
+    };
+    [[nodiscard]] Lasting lasting_of(const InputWiring& wiring) const;
+    void list_types(Patience& patience);
     [[nodiscard]] double highest_open_v() const;
     void cut_cells();
-    void find_ceilings();
-    void find_best();
+    void find_ceilings(Patience& patience);
+    void find_best(Patience& patience);
 
     const Bench* bench_;
     std::size_t input_;

@@ -1,5 +1,5 @@
 // How many panels of each kind, as one number: counts (c0, c1, …) with 0 ≤ ci ≤ on hand are numbered in mixed radix, so
-// that taking panels away is a subtraction of numbers.
+// that taking panels away is a subtraction of numbers. Walks touch only the pairs of which one holds the other.
 #pragma once
 
 #include <cstddef>
@@ -45,7 +45,48 @@ public:
         return true;
     }
 
+    /// Calls `f(part)` for every count that can be taken from `whole`, rising, nothing and `whole` itself among them.
+    template <class F>
+    void for_each_part(std::size_t whole, F f) const {
+        walk(0, whole, f);
+    }
+    /// Calls `f(whole)` for every count that holds `part`, rising, `part` itself first.
+    template <class F>
+    void for_each_whole(std::size_t part, F f) const {
+        walk(part, size_ - 1, f);
+    }
+    /// Turns `sums`, by count, into the results over all parts: `into(sums[whole], sums[part])`, kind by kind.
+    template <class T, class Into>
+    void over_parts(std::vector<T>& sums, Into into) const {
+        for (std::size_t k = 0; k < kinds_; ++k) {
+            for (std::size_t c = 0; c < size_; ++c) {
+                if (of(c)[k] > 0) into(sums[c], sums[c - stride_[k]]);
+            }
+        }
+    }
+    /// One panel of a kind.
+    [[nodiscard]] std::size_t one_of(std::size_t kind) const { return stride_[kind]; }
+
 private:
+    template <class F>
+    void walk(std::size_t low, std::size_t high, F& f) const {
+        const std::span<const int> from = of(low);
+        const std::span<const int> to = of(high);
+        const auto run = static_cast<std::size_t>(to[0] - from[0]);
+        std::vector<int> at(from.begin(), from.end());
+        for (std::size_t base = low;;) {
+            for (std::size_t c = base; c <= base + run; ++c) f(c);
+            std::size_t k = 1;
+            for (; k < kinds_ && at[k] == to[k]; ++k) {
+                base -= static_cast<std::size_t>(at[k] - from[k]) * stride_[k];
+                at[k] = from[k];
+            }
+            if (k >= kinds_) return;
+            ++at[k];
+            base += stride_[k];
+        }
+    }
+
     std::size_t kinds_;
     std::size_t size_ = 1;
     std::vector<std::size_t> stride_;

@@ -3,11 +3,11 @@
 #include <plait/study/judgement.hpp>
 
 #include "input_search.hpp"
+#include "patience.hpp"
 #include "search_tables.hpp"
 #include "weighing.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 #include <set>
 #include <utility>
@@ -49,16 +49,21 @@ namespace {
 class Search {
 public:
     Search(SearchTables& t, const SearchRequest& request)
-        : t_(t), request_(request), cut_w_(request.above_w * (1.0 - room_for_rounding)) {
+        : t_(t),
+          request_(request),
+          cut_w_(request.above_w * (1.0 - room_for_rounding)),
+          patience_([this] { return keep_going(); }) {
         for (const auto& table : t.classes) {
             inputs_.push_back(
                 std::make_unique<InputSearch>(t.bench, *table, t.counts, [this] { return keep_going(); }));
         }
-        find_open_bounds();
     }
+    Search(const Search&) = delete;
+    Search& operator=(const Search&) = delete;
 
     SearchResult run() {
         const std::size_t all = t_.counts.size() - 1;
+        if (!find_open_bounds()) return stopped_early();
         unexplored_w_ = t_.full_w + open(0, joints_allowed())[all];
         LevelPowers none{};
         decide(0, all, joints_allowed(), t_.full_w, none);
@@ -96,47 +101,89 @@ private:
         return best_w;
     }
 
-    void find_open_bounds() {
+    /// False: stopped before they were known.
+    bool find_open_bounds() {
         const std::size_t n = t_.counts.size();
+        if (joints_limited()) {
+            for (const auto& table : t_.classes) {
+                if (!table->know_strings(*request_.most_joints + 1, patience_)) return false;
+            }
+        }
         const std::size_t kinds_of_joints = joints_limited() ? static_cast<std::size_t>(*request_.most_joints) + 1 : 1;
         open_w_.assign(places() + 1, std::vector<std::vector<double>>(kinds_of_joints, std::vector<double>(n, 0.0)));
         open_level_w_.assign(places() + 1, std::vector<LevelPowers>(t_.shared ? n : 0, LevelPowers{}));
         for (std::size_t place = places(); place-- > 0;) {
             for (std::size_t j = 0; j < kinds_of_joints; ++j) {
-                std::vector<double>& here = open_w_[place][j];
-                for (std::size_t c = 0; c < n; ++c) {
-                    double best_w = open_w_[place + 1][j][c];
-                    for (std::size_t own = 1; own <= c; ++own) {
-                        if (!table_at(place).can_use(own) || !t_.counts.holds(c, own)) continue;
-                        best_w = std::max(best_w, from_here_w(place, own, c, static_cast<int>(j)));
-                    }
-                    here[c] = best_w;
-                }
+                if (!find_open(place, static_cast<int>(j))) return false;
             }
-            if (t_.shared) find_open_levels(place);
+            // Of all panels nobody asks at the first place.
+            if (t_.shared && place > 0 && !find_open_levels(place)) return false;
         }
+        return true;
     }
 
-    void find_open_levels(std::size_t place) {
+    bool find_open(std::size_t place, int joints) {
+        std::vector<double>& here = open(place, joints);
+        InputTable& table = table_at(place);
+        const std::size_t n = t_.counts.size();
+        if (place + 1 == places()) {
+            // The last input: what it makes of a count or of any part of it.
+            for (std::size_t c = 1; c < n; ++c) {
+                if (!patience_.lasts(1)) return false;
+                if (table.can_use(c)) here[c] = std::max(0.0, from_here_w(place, c, c, joints));
+            }
+            t_.counts.over_parts(here, [](double& whole_w, double part_w) { whole_w = std::max(whole_w, part_w); });
+            return true;
+        }
+        // Of the first input only everything on hand is asked for.
+        for (std::size_t c = place == 0 ? n - 1 : 0; c < n; ++c) {
+            double best_w = nothing_w;
+            std::size_t parts = 0;
+            t_.counts.for_each_part(c, [&](std::size_t own) {
+                ++parts;
+                if (table.can_use(own)) best_w = std::max(best_w, from_here_w(place, own, c, joints));
+            });
+            here[c] = best_w;
+            if (!patience_.lasts(parts * static_cast<std::size_t>(joints_limited() ? joints + 2 : 2))) return false;
+        }
+        return true;
+    }
+
+    bool find_open_levels(std::size_t place) {
         InputTable& table = table_at(place);
         std::vector<LevelPowers> own_w(t_.counts.size());
         for (std::size_t c = 1; c < own_w.size(); ++c) {
             if (!table.can_use(c)) continue;
+            if (!patience_.lasts(table.row_size())) return false;
             for (std::size_t l = 0; l < t_.levels.size(); ++l) {
                 own_w[c][t_.levels[l].level] = table.weigh(table.best_ceilings(c), l);
             }
         }
-        for (std::size_t c = 0; c < own_w.size(); ++c) {
-            LevelPowers& best = open_level_w_[place][c];
-            best = open_level_w_[place + 1][c];
-            for (std::size_t own = 1; own <= c; ++own) {
-                if (!table.can_use(own) || !t_.counts.holds(c, own)) continue;
-                for (std::size_t l = 0; l < best.size(); ++l) {
-                    best[l] = std::max(best[l], own_w[own][l] + open_level_w_[place + 1][c - own][l]);
-                }
-            }
+        if (place + 1 == places()) {
+            t_.counts.over_parts(own_w, [](LevelPowers& whole_w, const LevelPowers& part_w) {
+                for (std::size_t l = 0; l < whole_w.size(); ++l) whole_w[l] = std::max(whole_w[l], part_w[l]);
+            });
+            open_level_w_[place] = std::move(own_w);
+            return true;
         }
+        const std::vector<LevelPowers>& next_w = open_level_w_[place + 1];
+        for (std::size_t c = 0; c < own_w.size(); ++c) {
+            LevelPowers best = next_w[c];
+            std::size_t parts = 0;
+            t_.counts.for_each_part(c, [&](std::size_t own) {
+                ++parts;
+                if (!table.can_use(own)) return;
+                for (std::size_t l = 0; l < best.size(); ++l) {
+                    best[l] = std::max(best[l], own_w[own][l] + next_w[c - own][l]);
+                }
+            });
+            open_level_w_[place][c] = best;
+            if (!patience_.lasts(4 * parts)) return false;
+        }
+        return true;
     }
+
+    SearchResult stopped_early() const { return {{}, false, std::numeric_limits<double>::infinity(), 0}; }
 
     /// What a plan harvests at most whose first inputs bring `level_w` and whose others have these panels left.
     double bound_with_shared(const LevelPowers& level_w, std::size_t place, std::size_t panels) {
@@ -170,13 +217,17 @@ private:
             return;
         }
         std::vector<Choice> choices;
-        for (std::size_t own = 0; own <= panels; ++own) {
-            if (!table_at(place).can_use(own) || !t_.counts.holds(panels, own)) continue;
+        std::size_t parts = 0;
+        t_.counts.for_each_part(panels, [&](std::size_t own) {
+            ++parts;
+            if (!table_at(place).can_use(own)) return;
             // Equal inputs: the later one gets no higher number.
-            if (repeats_class(place) && own > chosen_panels_.back()) continue;
+            if (repeats_class(place) && own > chosen_panels_.back()) return;
             const double bound_w = (done_w + from_here_w(place, own, panels, joints)) * (1.0 + room_for_rounding);
             if (bound_w > cut_w_) choices.push_back({own, bound_w});
-        }
+        });
+        // A bound asks a hash table.
+        if (!patience_.lasts(10 * parts)) return;
         std::sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) {
             return a.bound_w != b.bound_w ? a.bound_w > b.bound_w : a.panels > b.panels;
         });
@@ -279,50 +330,25 @@ private:
     std::vector<FoundPlan> found_;
     double unexplored_w_ = 0.0;
     bool stopped_ = false;
+    Patience patience_;
 };
 
 }  // namespace
 
-PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w) {
-    if (counts_of(bench.setup()) > static_cast<double>(most_counts)) return;
-    tables_ = std::make_unique<SearchTables>(bench, likely_w);
+PlanSearch::PlanSearch(const Bench& bench, const LevelPowers& likely_w, const std::function<bool()>& go_on)
+    : possible_(counts_of(bench.setup()) <= static_cast<double>(most_counts)) {
+    if (!possible_) return;
+    Patience patience(go_on);
+    auto tables = std::make_unique<SearchTables>(bench, likely_w, patience);
+    if (!patience.over()) tables_ = std::move(tables);
 }
 PlanSearch::~PlanSearch() = default;
 PlanSearch::PlanSearch(PlanSearch&&) noexcept = default;
 PlanSearch& PlanSearch::operator=(PlanSearch&&) noexcept = default;
 
-bool PlanSearch::possible() const { return tables_ != nullptr; }
-
 SearchResult PlanSearch::run(const SearchRequest& request) {
-    if (!possible()) return {{}, false, std::numeric_limits<double>::infinity(), 0};
+    if (!tables_) return {{}, false, std::numeric_limits<double>::infinity(), 0};
     return Search(*tables_, request).run();
-}
-
-double PlanSearch::count() const {
-    if (!possible()) return std::numeric_limits<double>::infinity();
-    const PanelCounts& counts = tables_->counts;
-    std::vector<double> plans(counts.size(), 0.0);  // by panels used
-    plans[0] = 1.0;
-    for (std::size_t place = 0; place < tables_->order.size(); ++place) {
-        const InputTable& table = *tables_->classes[tables_->class_of[tables_->order[place]]];
-        std::vector<double> wirings(counts.size(), 0.0);
-        wirings[0] = 1.0;
-        for (const StringType& type : table.types()) {
-            for (std::size_t c = type.number; c < counts.size(); ++c) {
-                if (counts.holds(c, type.number)) wirings[c] += wirings[c - type.number];
-            }
-        }
-        std::vector<double> next(counts.size(), 0.0);
-        for (std::size_t c = 0; c < counts.size(); ++c) {
-            for (std::size_t own = 0; own <= c; ++own) {
-                if (counts.holds(c, own)) next[c] += wirings[own] * plans[c - own];
-            }
-        }
-        plans = std::move(next);
-    }
-    double total = 0.0;
-    for (const double n : plans) total += n;
-    return total - 1.0;
 }
 
 }  // namespace plait::study

@@ -43,7 +43,8 @@ double counts_of(const Setup& setup) {
     return n;
 }
 
-SearchTables::SearchTables(const Bench& b, const LevelPowers& likely_w) : bench(b), counts(on_hand(b.setup())) {
+SearchTables::SearchTables(const Bench& b, const LevelPowers& likely_w, Patience& patience)
+    : bench(b), counts(on_hand(b.setup())) {
     split_levels(likely_w);
     const std::vector<Input>& inputs = bench.setup().controller.inputs;
     for (std::size_t i = 0; i < inputs.size(); ++i) {
@@ -53,7 +54,7 @@ SearchTables::SearchTables(const Bench& b, const LevelPowers& likely_w) : bench(
             class_of.push_back(class_of[first]);
         } else {
             class_of.push_back(classes.size());
-            classes.push_back(std::make_unique<InputTable>(bench, i, counts, levels));
+            classes.push_back(std::make_unique<InputTable>(bench, i, counts, levels, patience));
         }
     }
     // Equal inputs stand side by side, so that each follows the one it must not repeat.

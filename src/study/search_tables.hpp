@@ -15,7 +15,7 @@ namespace plait::study {
 
 struct SearchTables {
     /// `likely_w` as in PlanSearch.
-    SearchTables(const Bench& bench, const LevelPowers& likely_w);
+    SearchTables(const Bench& bench, const LevelPowers& likely_w, Patience& patience);
 
     const Bench& bench;
     PanelCounts counts;

@@ -193,6 +193,39 @@ TEST_CASE("arrangement: thinned only when there are too many, and then nothing g
     }
 }
 
+TEST_CASE("arrangement: where even the thinned combinations are too many, the best of them are there") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 50;
+    t.input().max_power_w = 1500.0;
+    t.add_input(t.points.front());
+    t.add_input(t.points.front());
+    t.input(1).max_power_w = 1200.0;
+    t.input(2).max_power_w = 3000.0;
+    const Bench bench(t.setup);
+    ArrangeRequest hasty;  // no search: only what is combined of equal strings
+    hasty.keep_going = [](const SearchProgress&) { return false; };
+    const Arrangement a = arrange(bench, hasty);
+    REQUIRE(a.thinned);
+    CHECK(a.plans.size() < 3000);
+    check_order(a);
+    // By input and number of panels; one kind, so only numbers compete.
+    std::vector<std::vector<double>> best_w(3, std::vector<double>(51, 0.0));
+    for (const Candidate& c : a.candidates) {
+        if (rank_class(c.outcome) != 0) continue;
+        double& w = best_w[c.input][c.wiring.panel_count()];
+        w = std::max(w, weighted(c.level_power_w).european_w);
+    }
+    double most_w = 0.0;
+    for (std::size_t x = 0; x <= 50; ++x) {
+        for (std::size_t y = 0; x + y <= 50; ++y) {
+            for (std::size_t z = 0; x + y + z <= 50; ++z) {
+                most_w = std::max(most_w, best_w[0][x] + best_w[1][y] + best_w[2][z]);
+            }
+        }
+    }
+    CHECK(a.plans.front().harvest.european_w == exactly(most_w));
+}
+
 TEST_CASE("arrangement: no plan twice, and what the search found ranks among the others") {
     const Trial t = two_inputs();
     const Bench bench(t.setup);
@@ -235,8 +268,8 @@ TEST_CASE("arrangement: no row of the trade-offs is beaten in everything") {
     CHECK(a.trade_offs.size() <= 8);
     const auto merits = [&](const TradeOff& x) {
         const RankedPlan& p = a.plans[x.plan];
-        return std::array{p.harvest.european_w, p.cold_margin_v, x.one_shaded_worst_w, x.one_shaded_mean_w,
-                          -p.highest_cold_voc_v, -(2.0 * p.joints + p.fuses)};
+        return std::array{p.harvest.european_w, p.cold_margin_v,       x.one_shaded_worst_w,
+                          x.one_shaded_mean_w,  -p.highest_cold_voc_v, -(2.0 * p.joints + p.fuses)};
     };
     for (const TradeOff& x : a.trade_offs) {
         CHECK(x.one_shaded_worst_w <= x.one_shaded_mean_w * (1.0 + 1e-12));

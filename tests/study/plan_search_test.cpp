@@ -9,6 +9,7 @@
 #include "input_table.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <map>
 
@@ -313,7 +314,8 @@ TEST_CASE("search: no wiring passes its bound, least of all where the limits pus
         Counts most;
         for (const PanelKind& kind : t.setup.kinds) most.push_back(kind.count);
         const PanelCounts counts(most);
-        InputTable table(bench, 0, counts, levels);
+        Patience patience({});
+        InputTable table(bench, 0, counts, levels, patience);
         for (const Whole& w : all_wirings(most)) {
             std::vector<std::size_t> types;
             for (const SeriesString& s : w.wiring.strings) {
@@ -330,7 +332,9 @@ TEST_CASE("search: no wiring passes its bound, least of all where the limits pus
             CAPTURE(i, label(w.wiring, {"a", "b", "c"}));
             CHECK(got_w <= table.weigh_finished(sum_w, types));
             CHECK(got_w <= table.bound_w(counts.number(w.used)));
-            CHECK(got_w <= table.bound_w(counts.number(w.used), static_cast<int>(types.size())));
+            const int strings = static_cast<int>(types.size());
+            REQUIRE(table.know_strings(strings, patience));
+            CHECK(got_w <= table.bound_w(counts.number(w.used), strings));
             checked += got_w > 0.0 ? 1 : 0;
         }
     }
@@ -350,6 +354,67 @@ TEST_CASE("search: how many wirings there are, by hand") {
     // On two inputs: 3 or 2 on either.
     t.add_input(t.points.front());
     CHECK(PlanSearch(Bench(t.setup)).count() == 4.0);
+}
+
+namespace {
+/// Wirings of so many inputs with a and b panels left; the strings of the input at hand rise from `first` on.
+double ways(int inputs, int a, int b, int first) {
+    if (inputs == 0) return 1.0;
+    double n = ways(inputs - 1, a, b, 1);
+    for (int s = first; s < 16; ++s) {
+        const int of_a = s % 4;
+        const int of_b = s / 4;
+        if (of_a <= a && of_b <= b) n += ways(inputs, a - of_a, b - of_b, s);
+    }
+    return n;
+}
+}  // namespace
+
+TEST_CASE("search: how many wirings of two kinds there are on one to four inputs, each told one by one") {
+    Trial t = roomy_trial();
+    t.input().tracking_min_v = 1.0;
+    t.input().start_voltage_v = 1.0;
+    t.input().max_voltage_v = 1000.0;
+    t.setup.kinds[0].count = 3;
+    t.add_kind("other", rules::round_panel());
+    t.setup.kinds[1].count = 2;
+    for (int inputs = 1; inputs <= 4; ++inputs) {
+        CAPTURE(inputs);
+        CHECK(PlanSearch(Bench(t.setup)).count() == ways(inputs, 3, 2, 1) - 1.0);
+        t.add_input(t.points.front());
+    }
+}
+
+TEST_CASE("search: stopped while it learns the bounds of many panels, it ends at once, unfinished") {
+    Trial t = roomy_trial();
+    t.input().max_voltage_v = 1000.0;
+    t.setup.kinds[0].count = 140;
+    t.add_kind("other", rules::round_panel());
+    t.setup.kinds[1].count = 140;
+    t.add_input(t.points.front());
+    t.add_input(t.points.front());
+    t.panel(1).voc_v = 26.0;
+    const Bench bench(t.setup);
+    std::size_t asked = 0;
+    const auto no = [&asked] {
+        ++asked;
+        return false;
+    };
+    PlanSearch search(bench, {}, no);
+    CHECK(search.possible());
+    CHECK(asked == 1);
+    const SearchResult nothing = search.run({});
+    CHECK_FALSE(nothing.finished);
+    CHECK(nothing.plans.empty());
+    CHECK(search.count() == 0.0);
+
+    ArrangeRequest hasty;
+    hasty.keep_going = [&](const SearchProgress&) { return no(); };
+    const Arrangement a = arrange(bench, hasty);
+    CHECK_FALSE(a.searched.finished);
+    REQUIRE(a.advised);
+    CHECK(a.searched.bound_w >= a.plans.front().harvest.european_w);
+    CHECK(std::isfinite(a.searched.bound_w));
 }
 
 TEST_CASE("search: stopped at once, it says what may still be out there") {

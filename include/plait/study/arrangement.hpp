@@ -69,7 +69,7 @@ struct Arrangement {
     std::vector<Candidate> candidates;
     std::vector<RankedPlan> plans;  ///< usable ones by harvest, then those that fall short, then those that exceed
     bool thinned = false;  ///< too many combinations of equal strings: of each input only the best wiring per number of
-                           ///< panels was combined
+                           ///< panels was combined, and of those only the best kept if they were still too many
     Searched searched;
     std::optional<std::size_t> advised;  ///< the simplest plan within `near_tie_ratio` of the best
     std::vector<TradeOff> trade_offs;    ///< by harvest

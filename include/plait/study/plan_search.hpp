@@ -49,25 +49,27 @@ struct SearchTables;  // src/study/search_tables.hpp
 class PlanSearch {
 public:
     /// Sets up the bounds. `bench` must outlive the search. `likely_w`: watts of some good plan at each level, before
-    /// the controller's shared limit; it changes the time a search takes, never its result.
-    explicit PlanSearch(const Bench& bench, const LevelPowers& likely_w = {});
+    /// the controller's shared limit; it changes the time a search takes, never its result. `go_on` is asked now and
+    /// then; when it says no before the bounds are known, every run ends at once, unfinished.
+    explicit PlanSearch(const Bench& bench, const LevelPowers& likely_w = {}, const std::function<bool()>& go_on = {});
     ~PlanSearch();
     PlanSearch(PlanSearch&&) noexcept;
     PlanSearch& operator=(PlanSearch&&) noexcept;
 
     /// False where there are so many kinds and panels that no table of their counts can be held (more than
     /// `most_counts`): then nothing is searched.
-    [[nodiscard]] bool possible() const;
-    static constexpr std::size_t most_counts = 100000;
+    [[nodiscard]] bool possible() const { return possible_; }
+    static constexpr std::size_t most_counts = 50000;
 
-    /// How many wirings there are of strings that may be built: any strings on any inputs, every input
-    /// told apart.
-    [[nodiscard]] double count() const;
+    /// How many wirings there are of strings that may be built: any strings on any inputs, every input told apart. 0
+    /// where it would take a good part of a second to count them, or `go_on` said no.
+    [[nodiscard]] double count(const std::function<bool()>& go_on = {}) const;
 
     [[nodiscard]] SearchResult run(const SearchRequest& request);
 
 private:
-    std::unique_ptr<SearchTables> tables_;
+    bool possible_ = false;
+    std::unique_ptr<SearchTables> tables_;  // null: not possible, or stopped before they were complete
 };
 
 /// Strings beyond the first of each input: each wants a pair of branch connectors.
