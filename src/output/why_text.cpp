@@ -6,7 +6,6 @@
 #include <plait/study/harvest_account.hpp>
 
 #include <algorithm>
-#include <cmath>
 
 namespace plait::output {
 namespace {
