@@ -40,6 +40,23 @@ Worst worst_string(const Situation& s, double factor) {
     return worst;
 }
 
+Finding against_others(const Worst& w) {
+    return at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
+}
+
+// A fitted fuse, and the string it guards least of those that want one: that with the lowest rating, whatever the
+// others push. Nothing where no fuse is fitted or none is wanted.
+std::optional<Worst> guarded_string(const Situation& s, double factor) {
+    std::optional<Worst> guarded;
+    if (!s.setup.fittings.string_fuse_a) return guarded;
+    for (const StringFuse& string : string_fuse_figures(s)) {
+        const Worst here{factor * string.others_a, string.panel_rating_a};
+        const bool wanted = against_others(here).outcome == Outcome::needs;
+        if (wanted && (!guarded || here.rating_a < guarded->rating_a)) guarded = here;
+    }
+    return guarded;
+}
+
 // Of every panel, not only of the string that stands worst by an assumed rating.
 bool printed_on_all(const Situation& s) {
     for (const SeriesString& string : s.wiring().strings) {
@@ -50,23 +67,15 @@ bool printed_on_all(const Situation& s) {
     return true;
 }
 
-Finding against_others(const Worst& w) {
-    return at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
-}
-
-// Where fuses are called for and fitted, they are what the panels must stand.
-bool against_fuse(const Situation& s, const Worst& w) {
-    return s.setup.fittings.string_fuse_a && against_others(w).outcome == Outcome::needs;
-}
-
 void check(const Situation& s, Findings& out) {
     if (s.wiring().strings.size() < 2) return;
     const auto hold = [&](double factor, int test, bool decides) {
         const Worst w = worst_string(s, factor);
         Finding f = against_others(w);
-        if (against_fuse(s, w)) {
+        // Where fuses are fitted they are what the panels must stand.
+        if (const std::optional<Worst> guarded = guarded_string(s, factor)) {
             const double fuse_a = *s.setup.fittings.string_fuse_a;
-            f = at_most(fuse_a, Interval(fuse_a), w.rating_a, Unit::ampere, Outcome::exceeds);
+            f = at_most(fuse_a, Interval(fuse_a), guarded->rating_a, Unit::ampere, Outcome::exceeds);
         }
         f.test = test;
         f.decides = decides;
@@ -91,12 +100,11 @@ Words say(const Situation& s, const Finding& f) {
         w.instead = "Ask the maker for the rating, or stay with two strings.";
         return w;
     }
-    const Worst here = worst_string(s, f.test == 0 ? bright_sky_factor : 1.0);
-    if (against_fuse(s, here)) {
+    if (const std::optional<Worst> guarded = guarded_string(s, f.test == 0 ? bright_sky_factor : 1.0)) {
         w.because = fmt::format(
             "Through a faulty string the others can push {}; the fuse of {} in it stands between them and "
             "its panels, which stand {}.",
-            amps(here.others_a), amps(f.value), amps(f.limit));
+            amps(guarded->others_a), amps(f.value), amps(f.limit));
         if (f.outcome == Outcome::exceeds) {
             w.instead = fmt::format("Fit fuses of at most {}, the panels' rating.", amps(f.limit));
         }
@@ -109,6 +117,8 @@ Words say(const Situation& s, const Finding& f) {
             "Put a DC string fuse of at most {}, the panels' rating, into every string, or use fewer strings.",
             amps(f.limit));
     }
+    // Fitted fuses satisfy both.
+    if (s.setup.fittings.string_fuse_a) return w;
     const Finding other = against_others(worst_string(s, f.test == 0 ? 1.0 : bright_sky_factor));
     if (other.outcome != f.outcome) {
         w.because +=

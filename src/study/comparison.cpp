@@ -38,13 +38,10 @@ void add_cost(const Setup& setup, ComparedPlan& out) {
     if (out.unpriced.empty()) out.cost = std::move(cost);
 }
 
-int fuses_of(const Judgement& judgement) {
+int fuses_of(const Setup& setup, const Judgement& judgement) {
     int fuses = 0;
     for (const InputJudgement& one : judgement.inputs) {
-        const bool wanted = std::any_of(one.verdicts.begin(), one.verdicts.end(), [](const RuleVerdict& v) {
-            return v.rule->id == "string-fuses" && v.finding.decides && v.finding.outcome == rules::Outcome::needs;
-        });
-        if (wanted) fuses += static_cast<int>(one.wiring.strings.size());
+        if (fuses_wanted(setup, one.wires)) fuses += static_cast<int>(one.wiring.strings.size());
     }
     return fuses;
 }
@@ -93,7 +90,7 @@ ComparedPlan compared_plan(const Bench& bench, const ArrayPlan& plan) {
         out.panels_used += static_cast<int>(plan[i].panel_count());
     }
     out.joints = joints(plan);
-    out.fuses = fuses_of(out.judgement);
+    out.fuses = fuses_of(setup, out.judgement);
     add_cost(setup, out);
     return out;
 }

@@ -1,6 +1,7 @@
 #include "weighing.hpp"
 
 #include "concerns.hpp"
+#include "fuses_wanted.hpp"
 
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
@@ -30,7 +31,6 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
     Candidate c;
     c.input = input;
     c.outcome = Outcome::within;
-    static const rules::Rule* const fuses_rule = rules::rule_named("string-fuses");
     rules::Findings findings;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->scope != rules::Scope::input) continue;
@@ -39,7 +39,6 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
         for (const rules::Finding& f : findings) {
             if (!f.decides) continue;
             weighed.tally.count(f.outcome, f.even_at_worst && !any_assumed(*rule, f.test, s));
-            if (f.outcome == Outcome::needs && rule == fuses_rule) c.wants_fuses = true;
             if (f.outcome > c.outcome) {
                 c.outcome = f.outcome;
                 c.worst_rule = rule;
@@ -47,6 +46,7 @@ Candidate weigh(const Bench& bench, std::size_t input, InputWiring wiring, Weigh
         }
     }
     c.proven = weighed.tally.proven();
+    c.wants_fuses = wiring.strings.size() > 1 && fuses_wanted(bench.setup(), rules::string_fuse_figures(s));
     c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
     c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
     c.wiring = std::move(wiring);

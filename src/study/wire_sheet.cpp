@@ -1,4 +1,4 @@
-#include <plait/study/wire_sheet.hpp>
+#include "fuses_wanted.hpp"
 
 #include <plait/rules/array_figures.hpp>
 
@@ -24,11 +24,16 @@ BatterySheet battery_sheet(const rules::Situation& s) {
     return {rules::battery_current(s), rules::battery_cable_figures(s)};
 }
 
-bool fuses_wanted(const Setup& setup, const WireSheet& sheet) {
+bool fuses_wanted(const Setup& setup, std::span<const rules::StringFuse> fuses) {
+    std::size_t strings = 0;
+    for (const rules::StringFuse& f : fuses) strings += f.count;
+    if (strings < 2) return false;
     if (setup.fittings.string_fuse_a) return true;
-    return std::any_of(sheet.fuses.begin(), sheet.fuses.end(),
+    return std::any_of(fuses.begin(), fuses.end(),
                        [&](const rules::StringFuse& f) { return f.needed(setup.site.code); });
 }
+
+bool fuses_wanted(const Setup& setup, const WireSheet& sheet) { return fuses_wanted(setup, sheet.fuses); }
 
 std::optional<double> chosen_fuse_a(const Setup& setup, const rules::StringFuse& fuse) {
     if (setup.fittings.string_fuse_a) return setup.fittings.string_fuse_a;

@@ -131,3 +131,40 @@ TEST_CASE("string fuses: an unprinted rating is seen even where another string s
     t.plan[0].strings.push_back(string_of({kind, kind}));
     CHECK(t.check("string-fuses").size() == 3);
 }
+
+// Four strings of 5 A at a rating of 15 A: by NEC the others push 18.75 A, by IEC 15 A, which is not more than 15 A.
+TEST_CASE("string fuses: fitted ones satisfy both codes, and nobody is told to fit them") {
+    Trial t = strings(4, 5.0, 15.0);
+    t.setup.fittings.string_fuse_a = 12.0;
+    for (const Finding& f : t.check("string-fuses")) {
+        CHECK(f.outcome == Outcome::within);
+        CHECK_THAT(t.because("string-fuses", f), !Contains("test asks"));
+        CHECK(t.instead("string-fuses", f).empty());
+    }
+}
+
+TEST_CASE("string fuses: a fitted fuse of just what the others push is still spoken of as a fuse") {
+    Trial t = strings(4, 6.0, 15.0);
+    t.setup.fittings.string_fuse_a = 22.5;  // 3 × 1.25 × 6 A
+    const Findings found = t.check("string-fuses");
+    CHECK(found[0].outcome == Outcome::exceeds);
+    CHECK_THAT(t.because("string-fuses", found[0]), Contains("the fuse of 22.50 A"));
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("no more than the panels' rating"));
+}
+
+// Strings of 10, 10 and 40 A. A weak one (rating 12 A) faces 50 A; the strong one (rating 8 A) only 20 A. The weak one
+// stands worst against the others, but it is the strong one that a fuse of 10 A guards too little.
+TEST_CASE("string fuses: a fitted fuse is held against the lowest rating that wants it") {
+    Trial t = strings(2, 10.0, 12.0);
+    Panel strong = round_panel();
+    strong.isc_a = 40.0;
+    strong.max_series_fuse_a = 8.0;
+    const std::size_t kind = t.add_kind("strong", strong);
+    t.plan[0].strings.push_back(string_of({kind, kind}));
+    t.setup.fittings.string_fuse_a = 10.0;
+    const Findings found = t.check("string-fuses");
+    CHECK(found[1].value == 10.0);
+    CHECK(found[1].limit == 8.0);
+    CHECK(found[1].outcome == Outcome::exceeds);
+    CHECK_THAT(t.because("string-fuses", found[1]), Contains("push 20.00 A") && Contains("stand 8.00 A"));
+}

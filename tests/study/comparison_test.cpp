@@ -196,3 +196,19 @@ TEST_CASE("comparison: the order of the set-ups changes nothing but the order") 
     CHECK(straight.most_harvest == Places{1, 3});
     CHECK(straight.most_room == Places{0, 3});
 }
+
+TEST_CASE("comparison: fuses that are fitted count, in the ranking too, wherever there is something to guard") {
+    Trial t = roomy_trial();
+    t.setup.kinds[0].count = 4;
+    t.setup.kinds[0].panel.isc_a = 4.0;
+    const auto counted = [&t](const EqualStrings& wiring) {
+        return compared_plan(Bench(t.setup), {plait::written_out(wiring)}).fuses;
+    };
+    // One other string of 4 A, 5 A by the NEC, against a rating of 15 A.
+    CHECK(counted({0, 2, 2}) == 0);
+    t.setup.fittings.string_fuse_a = 10.0;
+    CHECK(counted({0, 2, 2}) == 2);
+    CHECK(counted({0, 2, 1}) == 0);
+    const Arrangement a = arrange(Bench(t.setup));
+    for (const RankedPlan& p : a.plans) CHECK(p.fuses == (p.strings > 1 ? p.strings : 0));
+}

@@ -16,7 +16,7 @@ struct Candidate {
     rules::Outcome outcome = rules::Outcome::undecided;
     bool proven = false;
     const rules::Rule* worst_rule = nullptr;  ///< the deciding finding behind the outcome; null when all is within
-    bool wants_fuses = false;                 ///< a string fuse in every string, by the site's code
+    bool wants_fuses = false;                 ///< a string fuse in every string, as `fuses_wanted`
     double cold_voc_v = 0.0;
     double cold_margin_v = 0.0;  ///< to the input's absolute maximum
     LevelPowers level_power_w{};
@@ -34,7 +34,7 @@ struct RankedPlan {
     int strings = 0;
     int joints = 0;                   ///< strings beyond the first of each input: a pair of branch connectors each
     int unlike = 0;                   ///< kinds beyond the first in each string
-    int fuses = 0;                    ///< strings that want a fuse of their own
+    int fuses = 0;                    ///< strings that want or have a fuse of their own
     double cold_margin_v = 0.0;       ///< the smallest of its inputs
     double cold_margin_ratio = 0.0;   ///< the smallest share of an input's maximum that is left
     double highest_cold_voc_v = 0.0;  ///< the most there is to touch

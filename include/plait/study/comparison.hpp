@@ -31,7 +31,7 @@ struct ComparedPlan {
     double highest_cold_voc_v = 0.0;  ///< the most there is to touch
     int panels_used = 0;
     int joints = 0;                     ///< strings beyond the first of each input
-    int fuses = 0;                      ///< strings that want one
+    int fuses = 0;                      ///< strings that want or have one, as `fuses_wanted`
     std::optional<Cost> cost;           ///< absent where a price is missing
     std::vector<std::string> unpriced;  ///< what has no price, in a set-up that has some
 
