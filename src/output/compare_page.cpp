@@ -32,6 +32,7 @@ std::string compare_page(const std::vector<NamedSetup>& named, const study::Comp
                         number_cell(watts(p.judgement.harvest.european_w)),
                         number_cell(watts(p.account.unused_w)),
                         number_cell(watts(p.account.mismatch_w)),
+                        number_cell(watts(p.account.cables_w)),
                         number_cell(watts(p.account.inputs_w + p.account.shared_w)),
                         number_cell(volts(p.cold_margin_v)),
                         number_cell(fmt::format("{}", p.joints)),
@@ -40,7 +41,7 @@ std::string compare_page(const std::vector<NamedSetup>& named, const study::Comp
     page.table(
         "Mean watts on a warm day, weighted over the light of a year (European weights); cold room: volts left on the "
         "coldest morning",
-        {"set-up", "harvest", "unused", "mismatch", "limits", "cold room", "joints", "fuses"}, rows);
+        {"set-up", "harvest", "unused", "mismatch", "cables", "limits", "cold room", "joints", "fuses"}, rows);
     page.heading("In words");
     page.report(compare_text(named, c, Colour::off));
     return page.html();

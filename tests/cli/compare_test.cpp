@@ -206,3 +206,39 @@ TEST_CASE("compare: the demo fits 96 columns, and sites that differ are said to"
     CHECK_THAT(text, Contains("The sites differ"));
     CHECK_THAT(compared({"two.toml", "three.toml"}).out, !Contains("The sites differ"));
 }
+
+TEST_CASE("compare: what a set-up with cables loses adds up, in JSON, table and text") {
+    const std::vector<std::string> arguments{"compare", "--as-wired", "docs/demo/barn.toml", "docs/demo/van.toml"};
+    const auto with_flag = [&](const char* flag) {
+        std::vector<std::string> all = arguments;
+        all.emplace_back(flag);
+        return run(all, source_world()).out;
+    };
+    const Json j = Json::parse(with_flag("--json"));
+    std::vector<double> cables_w;
+    for (const Json& setup : j["setups"]) {
+        const Json& a = setup["plan"]["account"];
+        double left_w = a["on_hand_w"];
+        for (const char* loss : {"unused_w", "mismatch_w", "cables_w", "inputs_w", "shared_w"}) {
+            left_w -= a[loss].get<double>();
+        }
+        CHECK(left_w == Approx(a["harvest_w"].get<double>()).epsilon(1e-9));
+        cables_w.push_back(a["cables_w"]);
+    }
+    CHECK(cables_w[0] > 10.0);
+    const std::vector<std::string> lines = lines_of(with_flag("--csv"));
+    const auto fields = [](const std::string& line) {
+        std::vector<std::string> out;
+        std::istringstream in(line);
+        for (std::string field; std::getline(in, field, ',');) out.push_back(field);
+        return out;
+    };
+    const std::vector<std::string> head = fields(lines[0]);
+    // The fields of the second line, counted from its end: names at its beginning may hold commas of their own.
+    const std::vector<std::string> barn = fields(lines[1]);
+    const auto at = static_cast<std::size_t>(std::find(head.begin(), head.end(), "cables_w") - head.begin());
+    REQUIRE(at < head.size());
+    CHECK(std::stod(barn[barn.size() - (head.size() - at)]) == Approx(cables_w[0]));
+    const std::vector<std::string> rows = rows_of(run(arguments, source_world()).out, 'A');
+    CHECK_THAT(rows[0], Contains(std::to_string(cables_w[0]).substr(0, 3)));
+}
