@@ -93,8 +93,11 @@ std::vector<TradeOff> trade_offs(const Bench& bench, const Arrangement& a) {
     const double least_w = least_harvest_ratio * a.plans.front().harvest.european_w;
     // Shading is dear to work out, so only the first of the ranking are looked at.
     constexpr std::size_t most_solved = 40;
-    for (std::size_t i = 0; i < a.plans.size() && rows.size() < most_solved; ++i) {
+    for (std::size_t i = 0; i < a.plans.size(); ++i) {
         const RankedPlan& p = a.plans[i];
+        // The advised one is what the others are compared with, however far down the list it stands.
+        if (rows.size() >= most_solved && (!a.advised || i > *a.advised)) break;
+        if (rows.size() >= most_solved && i != *a.advised) continue;
         if (rank_class(p.outcome) != 0 || p.harvest.european_w < least_w) break;
         TradeOff t = one_panel_shaded(bench, written_out(a, p, bench.setup().controller.inputs.size()));
         t.plan = i;

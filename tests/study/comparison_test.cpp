@@ -200,11 +200,10 @@ TEST_CASE("comparison: the order of the set-ups changes nothing but the order") 
 TEST_CASE("comparison: fuses that are fitted count, in the ranking too, wherever there is something to guard") {
     Trial t = roomy_trial();
     t.setup.kinds[0].count = 4;
-    t.setup.kinds[0].panel.isc_a = 4.0;
     const auto counted = [&t](const EqualStrings& wiring) {
         return compared_plan(Bench(t.setup), {plait::written_out(wiring)}).fuses;
     };
-    // One other string of 4 A, 5 A by the NEC, against a rating of 15 A.
+    // One other string of 6 A, 7.5 A by the NEC, against a rating of 15 A.
     CHECK(counted({0, 2, 2}) == 0);
     t.setup.fittings.string_fuse_a = 10.0;
     CHECK(counted({0, 2, 2}) == 2);
