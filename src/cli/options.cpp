@@ -188,7 +188,7 @@ Typed read_options(const std::vector<std::string>& arguments) {
     arrange->add_option("--top", o.top, "how many to show (10)")->check(CLI::Range(1, 1000000));
     add_arrange_options(arrange, o);
     arrange->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
-    pages(arrange, {"window-map"});
+    pages(arrange, {"window-map", "wiring", "trade-offs"});
     CLI::App* compare =
         app.add_subcommand("compare", "several set-ups side by side: harvest, losses, room in the cold, money");
     add_compare_options(compare, o);

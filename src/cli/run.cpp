@@ -24,6 +24,16 @@ std::string map_of(const study::Bench& bench, std::size_t input, const std::vect
     return output::window_map_svg(bench.setup(), study::window_map(bench, input, entries), output::PictureUse::in_file);
 }
 
+/// The advised wiring of one input.
+std::string advised_drawing(const study::Bench& bench, const study::Arrangement& found, std::size_t input) {
+    const std::size_t inputs = bench.setup().controller.inputs.size();
+    const study::Judgement judgement =
+        study::judge(bench, study::written_out(found, found.plans[*found.advised], inputs));
+    const auto one = std::find_if(judgement.inputs.begin(), judgement.inputs.end(),
+                                  [&](const study::InputJudgement& j) { return j.input == input; });
+    return output::wiring_svg(bench.setup(), *one, output::PictureUse::in_file);
+}
+
 /// With a page of the same report where one is asked for.
 Ran with_page(Ran ran, const Options& o, std::string_view title, const std::string& plain_text) {
     if (!o.page.empty()) ran.files.push_back({o.page, output::text_page(title, plain_text), output::page_mark});
@@ -86,7 +96,7 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
     const study::Bench bench(setup);
     study::ArrangeRequest request;
     request.top = o.top;
-    request.trade_offs = o.trade_offs;
+    request.trade_offs = o.trade_offs || (!o.svg.empty() && o.picture == "trade-offs");
     if (world.watch) request.keep_going = world.watch(o.most_seconds);
     const study::Arrangement found = study::arrange(bench, request);
     std::vector<study::Asked> asked;
@@ -114,7 +124,12 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
         if (o.input && setup.controller.inputs[one.input].name != *o.input) {
             return refused("--input", "'" + *o.input + "' is no input in use by the advised wiring");
         }
-        ran.files.push_back({o.svg, map_of(bench, one.input, {{one.wiring, one.outcome}}), output::picture_mark});
+        ran.files.push_back({o.svg,
+                             o.picture == "trade-offs"
+                                 ? output::trade_off_svg(setup, found, output::PictureUse::in_file)
+                             : o.picture == "wiring" ? advised_drawing(bench, found, one.input)
+                                                     : map_of(bench, one.input, {{one.wiring, one.outcome}}),
+                             output::picture_mark});
     }
     return ran;
 }

@@ -97,7 +97,8 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
     rows.clear();
     for (const study::TradeOff& t : a.trade_offs) {
         const study::RankedPlan& p = a.plans[t.plan];
-        rows.push_back({{plan_label(setup, a, p), false, {}},
+        rows.push_back({number_cell(fmt::format("{}", rows.size() + 1)),
+                        {plan_label(setup, a, p), false, {}},
                         number_cell(watts(p.harvest.european_w)),
                         number_cell(watts(t.one_shaded_mean_w)),
                         number_cell(watts(t.one_shaded_worst_w)),
@@ -108,8 +109,10 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
     }
     if (!rows.empty()) {
         page.heading("Yours to decide");
+        page.picture(trade_off_svg(setup, a, PictureUse::on_page));
         page.table("None of these is better than another in everything",
-                   {"wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"}, rows);
+                   {"number", "wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"},
+                   rows);
     }
     for (const study::Asked& q : asked) {
         page.heading(fmt::format("Why not {}?", plan_label(setup, q.plan)));

@@ -49,14 +49,15 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
     }
     std::string out =
         "\n" + bold("Yours to decide: none of these is better than another in everything.", colour) + "\n";
-    out += bold(fmt::format("{} {} {} {} {} {} {} {}", padded("wiring", width), padded_left("harvest", 9),
+    out += bold(fmt::format("   {} {} {} {} {} {} {} {}", padded("wiring", width), padded_left("harvest", 9),
                             padded_left("one shaded", 11), padded_left("worst", 9), padded_left("cold room", 10),
                             padded_left("to touch", 9), padded_left("joints", 7), padded_left("fuses", 6)),
                 colour) +
            "\n";
+    std::size_t number = 0;
     for (const study::TradeOff& t : a.trade_offs) {
         const study::RankedPlan& p = a.plans[t.plan];
-        out += fmt::format("{} {} {} {} {} {} {} {}\n", padded(plan_label(setup, a, p), width),
+        out += fmt::format("{}  {} {} {} {} {} {} {} {}\n", ++number, padded(plan_label(setup, a, p), width),
                            padded_left(watts(p.harvest.european_w), 9), padded_left(watts(t.one_shaded_mean_w), 11),
                            padded_left(watts(t.one_shaded_worst_w), 9), padded_left(volts(p.cold_margin_v), 10),
                            padded_left(volts(p.highest_cold_voc_v), 9), padded_left(fmt::format("{}", p.joints), 7),
@@ -68,7 +69,7 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
                "it hurts "
                "most. to touch: the highest open-circuit voltage of an input on the coldest morning. joints: strings "
                "beyond "
-               "the first of an input, a pair of branch connectors each. fuses: strings that want one.",
+               "the first of an input, a pair of branch connectors each. fuses: strings that want or have one.",
                0) +
            "\n";
     return out;

@@ -24,7 +24,8 @@ Json cost_json(const study::ComparedPlan& p) {
 
 Json account_json(const study::HarvestAccount& a) {
     return {{"on_hand_w", number(a.on_hand_w)}, {"unused_w", number(a.unused_w)}, {"mismatch_w", number(a.mismatch_w)},
-            {"cables_w", number(a.cables_w)}, {"inputs_w", number(a.inputs_w)},   {"shared_w", number(a.shared_w)}, {"harvest_w", number(a.harvest_w)}};
+            {"cables_w", number(a.cables_w)},   {"inputs_w", number(a.inputs_w)}, {"shared_w", number(a.shared_w)},
+            {"harvest_w", number(a.harvest_w)}};
 }
 
 Json plan_json(const Setup& setup, const study::ComparedPlan& p) {

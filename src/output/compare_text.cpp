@@ -181,9 +181,9 @@ std::string harvest_table(const Comparison& c, Colour colour) {
         for (const std::string& cell : cells) out += padded_left(cell, 11);
         return out;
     };
-    std::string out = bold("Where the sun goes", colour) + "\n" +
-                      bold(row("", {"on hand", "unused", "mismatch", "cables", "inputs", "shared", "harvest", "CEC"}), colour) +
-                      "\n";
+    std::string out =
+        bold("Where the sun goes", colour) + "\n" +
+        bold(row("", {"on hand", "unused", "mismatch", "cables", "inputs", "shared", "harvest", "CEC"}), colour) + "\n";
     for (std::size_t i = 0; i < c.setups.size(); ++i) {
         if (!c.setups[i].plan) {
             out += row(letter(i), {"–", "–", "–", "–", "–", "–", "–", "–"}) + "\n";
@@ -192,8 +192,8 @@ std::string harvest_table(const Comparison& c, Colour colour) {
         const ComparedPlan& p = *c.setups[i].plan;
         const study::HarvestAccount& a = p.account;
         out += row(letter(i),
-                   {watts(a.on_hand_w), watts(a.unused_w), watts(a.mismatch_w), watts(a.cables_w), watts(a.inputs_w), watts(a.shared_w),
-                    watts(p.judgement.harvest.european_w), watts(p.judgement.harvest.cec_w)}) +
+                   {watts(a.on_hand_w), watts(a.unused_w), watts(a.mismatch_w), watts(a.cables_w), watts(a.inputs_w),
+                    watts(a.shared_w), watts(p.judgement.harvest.european_w), watts(p.judgement.harvest.cec_w)}) +
                "\n";
     }
     return out;
@@ -237,10 +237,12 @@ std::string legend(const Comparison& c) {
         "on hand: mean watts all panels would give one by one on a warm day, weighted over the light of a year "
         "(European weights); harvest is what is left of it. unused: of panels left out or in the shade. mismatch: lost "
         "because panels "
-        "are tied together. cables: left in them. inputs: lost to the inputs' voltages and limits. shared: lost to the limit on all inputs "
+        "are tied together. cables: left in them. inputs: lost to the inputs' voltages and limits. shared: lost to the "
+        "limit on all inputs "
         "together. CEC: the harvest by the CEC weights. cold room: volts left below an input's absolute maximum on the "
         "coldest morning, and their share of it. to touch: the highest voltage then. joints: strings beyond the first "
-        "of an input, a pair of branch connectors each. fuses: strings that want or have one. ?: rests on an assumed value or "
+        "of an input, a pair of branch connectors each. fuses: strings that want or have one. ?: rests on an assumed "
+        "value or "
         "is lost at the worst tolerance.";
     if (any_prices(c)) {
         text +=

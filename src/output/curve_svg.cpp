@@ -1,11 +1,51 @@
 #include <plait/output/picture.hpp>
 
+#include "curve_words.hpp"
+#include "label_places.hpp"
 #include "plot_frame.hpp"
 #include "style.hpp"
 
 #include <algorithm>
 
 namespace plait::output {
+namespace {
+
+/// The limit that binds, short enough to stand at the point; empty where none does.
+std::string limit_words(const physics::OperatingPoint& op) {
+    switch (op.binding) {
+        case physics::Binding::nothing:
+            return "";
+        case physics::Binding::current_limit:
+            return "current limit " + amps(op.binding_limit);
+        case physics::Binding::power_limit:
+            return "power limit " + watts(op.binding_limit);
+        case physics::Binding::window_bottom:
+            return "window's bottom " + volts(op.binding_limit);
+        case physics::Binding::window_top:
+            return "window's top " + volts(op.binding_limit);
+        case physics::Binding::band_edge:
+            return "band's edge " + volts(op.binding_limit);
+        case physics::Binding::pinned:
+            return "battery's voltage";
+    }
+    return "";
+}
+
+std::string nothing_words(const physics::OperatingPoint& op) {
+    switch (op.none) {
+        case physics::NoPoint::held:
+            return "";
+        case physics::NoPoint::dark:
+            return "the input takes nothing: it is dark";
+        case physics::NoPoint::too_low:
+            return "the input takes nothing: the open-circuit voltage is below its window";
+        case physics::NoPoint::pushed_out:
+            return "the input holds no point: the array gives more than it takes all the way";
+    }
+    return "";
+}
+
+}  // namespace
 
 std::string curve_svg(const study::Bench& bench, const study::InputCurve& c, PictureUse use) {
     const Input& input = bench.setup().controller.inputs[c.input];
@@ -36,6 +76,9 @@ std::string curve_svg(const study::Bench& bench, const study::InputCurve& c, Pic
     if (c.operating.held()) {
         legend.push_back(fmt::format("◆  the input holds {} at {}", watts(c.operating.point.power_w()),
                                      volts(c.operating.point.voltage_v)));
+        legend.push_back("     " + binding_words(c.operating.binding, c.operating.binding_limit));
+    } else {
+        legend.push_back(nothing_words(c.operating));
     }
     if (c.first_stop && c.first_stop_lost_w() > 0.05) {
         legend.push_back(fmt::format("▽  a tracker from open circuit meets {} at {} first",
@@ -76,18 +119,24 @@ std::string curve_svg(const study::Bench& bench, const study::InputCurve& c, Pic
     }
     svg.polyline(current, "current");
     svg.polyline(power, "power");
+    LabelPlaces places({amps_frame.left, amps_frame.top - 8.0, amps_frame.right(), amps_frame.bottom()});
     for (const Numbered& m : marks) {
         const Spot at = watts_frame.at(m.point.voltage_v, m.point.power_w());
         svg.circle(at, 3.5, "mark");
-        svg.text({at.x, at.y - 7.0}, m.mark, "strong", "middle");
+        svg.text({at.x, at.y - 8.0}, m.mark, "strong halo", "middle");
+        places.take({at.x - 6.0, at.y - 18.0, at.x + 6.0, at.y + 5.0});
+    }
+    if (c.first_stop && c.first_stop_lost_w() > 0.05) {
+        const Spot at = watts_frame.at(c.first_stop->point.voltage_v, c.first_stop->point.power_w());
+        svg.polygon({{at.x - 6.0, at.y + 7.0}, {at.x + 6.0, at.y + 7.0}, {at.x, at.y + 17.0}}, "mark");
+        places.take({at.x - 7.0, at.y + 6.0, at.x + 7.0, at.y + 18.0});
     }
     if (c.operating.held()) {
         const Spot at = watts_frame.at(c.operating.point.voltage_v, c.operating.point.power_w());
         svg.polygon({{at.x - 4.5, at.y}, {at.x, at.y - 4.5}, {at.x + 4.5, at.y}, {at.x, at.y + 4.5}}, "joint");
-    }
-    if (c.first_stop && c.first_stop_lost_w() > 0.05) {
-        const Spot at = watts_frame.at(c.first_stop->point.voltage_v, c.first_stop->point.power_w());
-        svg.polygon({{at.x - 5.0, at.y - 5.0}, {at.x + 5.0, at.y - 5.0}, {at.x, at.y + 4.0}}, "mark");
+        places.take({at.x - 5.0, at.y - 5.0, at.x + 5.0, at.y + 5.0});
+        const std::string words = limit_words(c.operating);
+        if (!words.empty()) svg.text(places.place(at, words, 9.5, false), words, "small halo");
     }
     double y = legend_y;
     for (const std::string& l : legend) {

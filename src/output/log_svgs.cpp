@@ -31,6 +31,9 @@ std::vector<study::Cause> named_causes(const study::LogSeries& series) {
     return causes;
 }
 
+/// How a cause is filled on the band: neighbours in the order differ most, in grey too.
+std::string band_css(std::ptrdiff_t place) { return fmt::format("band c{}", place); }
+
 }  // namespace
 
 std::string log_svg(const study::LogSeries& series, PictureUse use) {
@@ -50,12 +53,12 @@ std::string log_svg(const study::LogSeries& series, PictureUse use) {
     f.most_y = 1.1 * most_w;
     const std::vector<study::Cause> causes = named_causes(series);
     const double band_y = f.bottom() + 34.0;
-    const double legend_y = band_y + 32.0;
+    const double legend_y = band_y + 44.0;
     std::string description = fmt::format(
         "Measured {:.0f} Wh; the array could have given {:.0f} Wh. What decided, longest first:", measured_wh,
         possible_wh);
     for (const study::Cause c : causes) description += fmt::format(" {};", words_of(c));
-    Svg svg(width, legend_y + 13.0 * static_cast<double>(causes.size() + 1), "log",
+    Svg svg(width, legend_y + 13.0 * static_cast<double>(causes.size() + 2), "log",
             "Measured against expected, and the cause below", description);
     draw_axes(svg, f, "hours since the first row", "watts");
 
@@ -108,11 +111,15 @@ std::string log_svg(const study::LogSeries& series, PictureUse use) {
             const double left = f.at(static_cast<double>(i) * series.span_s() / hour_s, 0.0).x;
             const double right = f.at(static_cast<double>(stop) * series.span_s() / hour_s, 0.0).x;
             const auto known = std::find(causes.begin(), causes.end(), cause);
-            svg.rect({left, band_y}, right - left, 14.0, known == causes.begin() ? "cell" : "fuse");
-            if (known != causes.end() && right - left > 9.0) {
-                svg.text({0.5 * (left + right), band_y + 11.0},
-                         std::string(1, static_cast<char>('a' + static_cast<char>(known - causes.begin()))), "small",
-                         "middle");
+            if (known == causes.end()) {
+                svg.line({left, band_y + 7.0}, {right, band_y + 7.0}, "grid");
+            } else {
+                svg.rect({left, band_y}, right - left, 14.0, band_css(known - causes.begin()));
+                if (right - left > 9.0) {
+                    svg.text({0.5 * (left + right), band_y + 24.0},
+                             std::string(1, static_cast<char>('a' + static_cast<char>(known - causes.begin()))),
+                             "small", "middle");
+                }
             }
             i = stop;
         }
@@ -120,10 +127,16 @@ std::string log_svg(const study::LogSeries& series, PictureUse use) {
     svg.close();
     double y = legend_y;
     for (std::size_t i = 0; i < causes.size(); ++i) {
-        svg.text({6.0, y}, fmt::format("{}  {}", static_cast<char>('a' + static_cast<char>(i)), words_of(causes[i])),
+        svg.rect({6.0, y - 8.0}, 14.0, 9.0, band_css(static_cast<std::ptrdiff_t>(i)));
+        svg.text({25.0, y}, fmt::format("{}  {}", static_cast<char>('a' + static_cast<char>(i)), words_of(causes[i])),
                  "small");
         y += 13.0;
     }
+    svg.text(
+        {6.0, y},
+        fmt::format("measured {:.0f} Wh of the {:.0f} Wh that the array could have given", measured_wh, possible_wh),
+        "small");
+    y += 13.0;
     svg.text({6.0, y}, "tinted: the array could give; dashed: expected; line: measured", "small soft");
     return use == PictureUse::on_page ? svg.inner() : svg.file();
 }

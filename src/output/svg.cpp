@@ -108,13 +108,14 @@ font-family:system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;font-size:11px;
 @media print{.picture{--paper:#fff;--ink:#000;--soft:#333;--rule:#999;--take:#eee;--edge:#000;--stop:#000;--within:#000;
 --needs:#000;--clips:#000;--short:#000;--over:#000;--plus:#000;--minus:#000}}
 .picture .paper{fill:var(--paper)}.picture text{fill:var(--ink)}.picture text.soft{fill:var(--soft)}
-.picture text.small{font-size:9.5px}.picture text.strong{font-weight:700}.picture text.stop{fill:var(--stop);font-weight:700}
+.picture text.small{font-size:9.5px}.picture text.tag{font-size:8.5px}.picture text.strong{font-weight:700}.picture text.stop{fill:var(--stop);font-weight:700}
+.picture text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
 .picture .axis{stroke:var(--ink);stroke-width:1;fill:none}.picture .grid{stroke:var(--rule);stroke-width:.5;fill:none}
 .picture .take{fill:var(--take);stroke:none}.picture .edge{fill:none;stroke:var(--edge);stroke-width:1.4}
 .picture .never{stroke:var(--stop);stroke-width:2.2}.picture .hatch{stroke:var(--stop);stroke-width:.7;opacity:.65}
 .picture .curve{fill:none;stroke:var(--soft);stroke-width:.9;stroke-dasharray:3 2}
-.picture .power{fill:none;stroke:var(--edge);stroke-width:1.6}.picture .current{fill:none;stroke:var(--ink);stroke-width:1.2}
-.picture .path{fill:none;stroke-width:2;stroke:var(--ink)}.picture .whisker{fill:none;stroke-width:1;stroke:var(--ink);stroke-dasharray:1 2}
+.picture .power{fill:none;stroke:var(--edge);stroke-width:2.1}.picture .current{fill:none;stroke:var(--ink);stroke-width:1}
+.picture .path{fill:none;stroke-width:2;stroke:var(--ink)}.picture .whisker{fill:none;stroke-width:1.4;stroke:var(--ink);stroke-dasharray:1.5 2.5}
 .picture .cap{stroke-width:1.6;stroke:var(--ink)}
 .picture .within{stroke:var(--within);fill:var(--within)}.picture .needs{stroke:var(--needs);fill:none;stroke-width:1.8}
 .picture .clips{stroke:var(--clips);fill:var(--paper);stroke-width:2}.picture .short{stroke:var(--short);fill:var(--paper);stroke-width:2}
@@ -124,6 +125,8 @@ font-family:system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;font-size:11px;
 .picture .shade{fill:var(--ink);opacity:.28;stroke:none}
 .picture .wire{fill:none;stroke:var(--ink);stroke-width:1.4}.picture .joint{fill:var(--ink);stroke:none}
 .picture .plus{fill:var(--plus);font-weight:700}.picture .minus{fill:var(--minus);font-weight:700}
+.picture .coupled{stroke:var(--ink);stroke-width:.9;stroke-dasharray:3 3}.picture .band{stroke:var(--ink);stroke-width:.6;fill:var(--ink)}.picture .c0{fill-opacity:0}.picture .c1{fill-opacity:.75}
+.picture .c2{fill-opacity:.25}.picture .c3{fill-opacity:.5}.picture .c4{fill-opacity:.12}.picture .c5{fill-opacity:1}
 .picture .fuse{fill:var(--paper);stroke:var(--ink);stroke-width:1.1}.picture .plug{fill:var(--take);stroke:var(--ink);stroke-width:1.2}
 )css";
 }

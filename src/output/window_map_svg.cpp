@@ -1,5 +1,6 @@
 #include <plait/output/picture.hpp>
 
+#include "label_places.hpp"
 #include "plot_frame.hpp"
 #include "style.hpp"
 
@@ -10,6 +11,8 @@ namespace plait::output {
 namespace {
 
 using rules::Outcome;
+
+constexpr double width = 360.0;
 
 std::string_view css_of(Outcome outcome) {
     switch (outcome) {
@@ -79,44 +82,55 @@ void draw_never(Svg& svg, const Frame& f, double max_voltage_v) {
         svg.line({x, y}, {x + reach, y + reach}, "hatch");
     }
     svg.line({x, f.top}, {x, f.bottom()}, "never");
-    svg.text({x - 3.0, f.top + 9.0}, "never beyond " + volts(max_voltage_v), "small stop", "end");
+    svg.text({x - 3.0, f.top + 9.0}, "never beyond " + volts(max_voltage_v), "small stop halo", "end");
 }
 
-/// A place for a letter beside a mark where no other letter stands.
-Spot letter_spot(Spot mark, std::vector<Spot>& taken) {
-    for (double ring = 0.0; ring < 6.0; ring += 1.0) {
-        for (const Spot offset : {Spot{8.0, -7.0 - 12.0 * ring}, Spot{-16.0, -7.0 - 12.0 * ring},
-                                  Spot{8.0, 14.0 + 12.0 * ring}, Spot{-16.0, 14.0 + 12.0 * ring}}) {
-            const Spot at{mark.x + offset.x, mark.y + offset.y};
-            const bool free = std::none_of(taken.begin(), taken.end(), [&](const Spot& t) {
-                return std::abs(t.x - at.x) < 11.0 && std::abs(t.y - at.y) < 12.0;
-            });
-            if (!free) continue;
-            taken.push_back(at);
-            return at;
-        }
-    }
-    return mark;
+/// Where a wiring's verdict stands: where the input holds it in full sun on a warm day; without such a point at the
+/// voltage it reaches open on the coldest morning.
+Spot mark_of(const Frame& f, const study::MapTrack& t) {
+    if (t.path.empty()) return f.at(t.cold_voc_v, 0.0);
+    const physics::PowerPoint& p = t.path[t.path.size() > 1 ? t.path.size() - 2 : 0];
+    return f.at(p.voltage_v, p.current_a);
 }
 
-void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i, std::vector<Spot>& letters) {
-    svg.open(fmt::format("class=\"track\" data-track=\"{}\"", i));
+void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i, double max_voltage_v) {
+    svg.open(fmt::format("class=\"track\" data-track=\"{}\" data-outcome=\"{}\" data-cold-v=\"{:.6g}\"", i,
+                         rules::name_of(t.outcome), t.cold_voc_v));
     std::vector<Spot> curve;
     for (const physics::PowerPoint& p : t.curve) curve.push_back(f.at(p.voltage_v, p.current_a));
     svg.polyline(curve, "curve");
     std::vector<Spot> path;
     for (const physics::PowerPoint& p : t.path) path.push_back(f.at(p.voltage_v, p.current_a));
     if (path.size() > 1) svg.polyline(path, "path");
-    const Spot cold = t.cold_point.power_w() > 0.0 ? f.at(t.cold_point.voltage_v, t.cold_point.current_a)
-                      : path.empty()               ? f.at(t.curve.back().voltage_v, 0.0)
-                                                   : path.back();
+    const Spot mark = mark_of(f, t);
     const Spot end = f.at(t.cold_voc_v, 0.0);
-    svg.polyline({cold, end}, "whisker");
-    svg.line({end.x, end.y - 6.0}, {end.x, end.y}, "cap");
-    const Spot mark = path.empty() ? end : path[path.size() > 1 ? path.size() - 2 : 0];
+    std::vector<Spot> whisker{path.empty() ? f.at(t.curve.back().voltage_v, 0.0) : mark};
+    if (t.cold_point.power_w() > 0.0) whisker.push_back(f.at(t.cold_point.voltage_v, t.cold_point.current_a));
+    whisker.push_back(end);
+    svg.polyline(whisker, "whisker");
+    if (t.cold_voc_v > max_voltage_v) {
+        // Beyond the line: the whisker ends in a cross of its own.
+        const Spot at{end.x, end.y - 5.0};
+        draw_verdict(svg, at, Outcome::exceeds);
+    } else {
+        svg.line({end.x, end.y - 8.0}, {end.x, end.y}, "cap");
+    }
     draw_verdict(svg, mark, t.outcome);
-    svg.text(letter_spot(mark, letters), letter(i), "strong");
     svg.close();
+}
+
+/// Letter and verdict beside each mark, none on another.
+void draw_labels(Svg& svg, const Frame& f, const study::WindowMap& map) {
+    LabelPlaces places({f.left + 1.0, f.top + 12.0, width - 2.0, f.bottom() - 1.0});
+    for (const study::MapTrack& t : map.tracks) {
+        const Spot m = mark_of(f, t);
+        places.take({m.x - 7.0, m.y - 6.0, m.x + 7.0, m.y + 6.0});
+    }
+    if (!map.current_is_limited) places.take({f.left, f.top, f.left + 140.0, f.top + 24.0});
+    for (std::size_t i = 0; i < map.tracks.size(); ++i) {
+        const std::string words = fmt::format("{} {}", letter(i), word_of(map.tracks[i].outcome));
+        svg.text(places.place(mark_of(f, map.tracks[i]), words, 11.0, true), words, "strong halo");
+    }
 }
 
 }  // namespace
@@ -124,7 +138,6 @@ void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t 
 std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use) {
     const Input& input = setup.controller.inputs[map.input];
     const std::vector<std::string> ids = kind_ids(setup);
-    constexpr double width = 360.0;
     Frame f;
     f.width = width - f.left - 10.0;
     f.height = 210.0;
@@ -143,7 +156,7 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, Pict
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
         const study::MapTrack& t = map.tracks[i];
         legend.push_back(fmt::format("{}  {}: {}, {} on the coldest morning", letter(i),
-                                     shortened(label(t.wiring, ids), 26), word_of(t.outcome), volts(t.cold_voc_v)));
+                                     fitting(label(t.wiring, ids), 118.0), word_of(t.outcome), volts(t.cold_voc_v)));
         description += " " + legend.back() + ".";
     }
     Svg svg(width, legend_y + line_height * static_cast<double>(legend.size() + 1), fmt::format("map-{}", map.input),
@@ -152,14 +165,14 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, Pict
     draw_regions(svg, f, map);
     if (!map.current_is_limited) svg.text({f.left + 4.0, f.top + 20.0}, "no current limit stated", "small soft");
     draw_never(svg, f, map.max_voltage_v);
-    std::vector<Spot> letters;
-    for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i, letters);
+    for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i, map.max_voltage_v);
+    draw_labels(svg, f, map);
     double y = legend_y;
     for (const std::string& l : legend) {
         svg.text({6.0, y}, l, "small");
         y += line_height;
     }
-    svg.text({6.0, y}, "line: weak light to bright heat; dotted: out to the coldest open circuit", "small soft");
+    svg.text({6.0, y}, "thick: weak light to bright heat; dotted: out to the coldest morning, open", "small soft");
     return use == PictureUse::on_page ? svg.inner() : svg.file();
 }
 

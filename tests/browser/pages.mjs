@@ -78,6 +78,14 @@ coldest_air = "-10 °C"
 hottest_air = "35 °C"
 `;
 writeFileSync(at('house.toml'), house);
+// The same with cables on every way, fuses and a disconnect.
+const cable = (run, name, length, size) => `[[cable]]\nrun = "${run}"\nname = "${name}"\nlength = "${length} m"\nsize = "${size}"\n`;
+const cabled = `${house}${cable('string', nasty, 12.5, '6 mm²')}${cable('string', 'an extension with a name as long as it may be', 5, '10 AWG')}
+${cable('trunk', 'the way across the yard and down into the cellar', 125.5, '10 mm²')}${cable('panel-leads', hebrew, 0.5, '4 mm²')}
+[fittings]
+string_fuse = "12.5 A"
+`;
+writeFileSync(at('cabled.toml'), cabled);
 
 const wirings = [];
 for (const n of [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18]) wirings.push(`${n}s1p a`);
@@ -120,10 +128,10 @@ page('van-explain', 'explain', 'docs/demo/van.toml', 'docs/demo/van-log.csv', '-
 page('workshop-learn', 'learn', 'docs/demo/workshop-sweep.csv', '--against', 'docs/demo/workshop.toml');
 page('panel', 'panel', 'panels/rigid-175w-perc.toml');
 plans.forEach(([text, wanted], i) => {
-  page(`house-${i}`, 'check', at('house.toml'), '--wiring', text);
+  page(`house-${i}`, 'check', at(i % 2 === 0 ? 'house.toml' : 'cabled.toml'), '--wiring', text);
   drawn.set(`house-${i}`, wanted.map(strings));
 });
-page('house-arrange', 'arrange', at('house.toml'), '--top', '5', '--seconds', '1');
+page('house-arrange', 'arrange', at('cabled.toml'), '--top', '5', '--seconds', '1', '--trade-offs');
 
 const browser = await chromium.launch({
   executablePath,

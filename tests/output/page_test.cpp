@@ -1,7 +1,5 @@
-// Pages and pictures: whatever a file says is text and nothing else; every panel of the wiring is drawn once, in its
-// place.
+// Pages and pictures: whatever a file says is text and nothing else.
 #include "../study/trial.hpp"
-#include "../support/arrays.hpp"
 
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
@@ -67,37 +65,6 @@ TEST_CASE("pages: names from files are text, not markup") {
         CHECK(times(page, "http") == times(page, "http://www.w3.org/2000/svg"));
         CHECK(times(page, " src=") + times(page, "url(") + times(page, "@import") + times(page, " href=") == 0);
         CHECK(times(page, "<h1") == 1);
-    }
-}
-
-TEST_CASE("wiring drawing: each panel once, by string and place, with its kind") {
-    const Trial t = nasty_trial();
-    const study::Bench bench(t.setup);
-    test::Dice dice(4);
-    for (int i = 0; i < 60; ++i) {
-        ArrayPlan plan(1);
-        plan[0].strings.resize(1 + dice.below(6));
-        for (SeriesString& s : plan[0].strings) {
-            s.blocking_diode = dice.chance(0.3);
-            s.panels.resize(1 + dice.below(12));
-            for (PanelPlace& p : s.panels) p.kind = dice.below(2);
-        }
-        const study::Judgement judged = study::judge(bench, plan);
-        const std::string svg = wiring_svg(t.setup, judged.inputs.front(), PictureUse::in_file);
-        CAPTURE(i);
-        CHECK(times(svg, "class=\"panel\"") == plan[0].panel_count());
-        CHECK(times(svg, "class=\"string\"") == plan[0].strings.size());
-        std::size_t diodes = 0;
-        for (std::size_t s = 0; s < plan[0].strings.size(); ++s) {
-            diodes += plan[0].strings[s].blocking_diode ? 1U : 0U;
-            for (std::size_t p = 0; p < plan[0].strings[s].panels.size(); ++p) {
-                const std::string place = "data-string=\"" + std::to_string(s) + "\" data-panel=\"" +
-                                          std::to_string(p) + "\" data-kind=\"" +
-                                          t.setup.kinds[plan[0].strings[s].panels[p].kind].id + "\"";
-                CHECK(times(svg, place) == 1);
-            }
-        }
-        CHECK(times(svg, "class=\"diode-symbol\"") == diodes);
     }
 }
 

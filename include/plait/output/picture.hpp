@@ -1,6 +1,7 @@
 // Pictures, as SVG. Each says in words what it shows (a title and a description) and needs no colour to be read.
 #pragma once
 
+#include <plait/study/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/log_series.hpp>
@@ -17,9 +18,13 @@ enum class PictureUse { on_page, in_file };
 /// Volts across, amps up: what the input takes, the line never to cross, each wiring's way through.
 [[nodiscard]] std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use);
 
-/// The wiring of one judged input: every panel with its polarity, joints, fuses, the plug, volts and amps at each
-/// place.
+/// The wiring of one judged input: every panel with its polarity, links, fuses, blocking diodes, cables with size and
+/// length, joints, the disconnect and the plug, volts and amps at each place.
 [[nodiscard]] std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, PictureUse use);
+
+/// The wirings of `trade_offs` (at least one) as numbered points: harvest, harvest with one panel shaded, room in the
+/// cold, joints; the advised one marked.
+[[nodiscard]] std::string trade_off_svg(const Setup& setup, const study::Arrangement& arrangement, PictureUse use);
 
 /// Current and power over the voltage, with every maximum and where the input holds it.
 [[nodiscard]] std::string curve_svg(const study::Bench& bench, const study::InputCurve& curve, PictureUse use);
