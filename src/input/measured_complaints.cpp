@@ -27,9 +27,11 @@ void MeasuredComplaints::add_at(std::string_view line, int number, std::size_t o
 
 Diagnostics MeasuredComplaints::taken() {
     if (count_ > first_.size()) {
-        first_.push_back(
-            {file_, 0, 0,
-             fmt::format("and {} more like these. Correct the first ones and run again.", count_ - first_.size())});
+        const std::string until =
+            stopped_line_ == 0 ? "" : fmt::format(" up to line {}, where reading stopped", stopped_line_);
+        first_.push_back({file_, 0, 0,
+                          fmt::format("and {} more like these{}. Correct the first ones and run again.",
+                                      count_ - first_.size(), until)});
     }
     return std::move(first_);
 }

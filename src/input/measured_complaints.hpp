@@ -19,6 +19,10 @@ public:
     /// About the cell that begins at a byte of the line.
     void add_at(std::string_view line, int number, std::size_t offset, std::string message);
 
+    /// So many that the rest of the file is not worth reading.
+    [[nodiscard]] bool hopeless() const { return count_ >= 1000; }
+    void stop_at(int line) { stopped_line_ = line; }
+
     [[nodiscard]] std::size_t count() const { return count_; }
     /// All of them, with a last one for those that were only counted.
     [[nodiscard]] Diagnostics taken();
@@ -27,6 +31,7 @@ private:
     std::string file_;
     Diagnostics first_;
     std::size_t count_ = 0;
+    int stopped_line_ = 0;
 };
 
 /// Bytes that need not be text, quoted for a message.

@@ -62,10 +62,10 @@ bool split_cells(std::string_view line, char separator, std::vector<MeasuredCell
             if (p == end) return false;
             std::string_view text(first + 1, static_cast<std::size_t>(p - first - 1));
             if (doubled) {
-                std::string plain_text(text);
-                for (std::size_t i = plain_text.find("\"\""); i != std::string::npos;
-                     i = plain_text.find("\"\"", i + 1)) {
-                    plain_text.erase(i, 1);
+                std::string plain_text;
+                for (std::size_t i = 0; i < text.size(); ++i) {
+                    plain_text += text[i];
+                    if (text[i] == '"') ++i;  // they come in pairs here
                 }
                 unquoted.push_back(std::move(plain_text));
                 text = unquoted.back();

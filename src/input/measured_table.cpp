@@ -95,14 +95,22 @@ private:
         if (line_ == 1 && text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
         if (!text.empty() && text.back() == '\r') text.remove_suffix(1);
         if (given_up_) return;
-        if (decided_) return rows_.row(text, line_, cut);
+        if (decided_) {
+            rows_.row(text, line_, cut);
+            if (complaints_.hopeless()) {
+                complaints_.stop_at(line_);
+                given_up_ = true;
+            }
+            return;
+        }
         if (text.find('\0') != std::string_view::npos) {
             return give_up("there is a zero byte in this line: this is no text. Export the table as CSV.");
         }
         if (text.find('\r') != std::string_view::npos) {
             return give_up("the lines end in bare carriage returns. Save the file with Unix or Windows line ends.");
         }
-        waiting_bytes_ += text.size();
+        if (waiting_.empty() && text.empty()) return;
+        waiting_bytes_ += text.size() + 1;
         waiting_.push_back({std::string(text), line_, cut});
         if (waiting_bytes_ >= head_bytes) decide();
     }

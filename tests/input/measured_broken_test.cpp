@@ -119,6 +119,26 @@ TEST_CASE("many complaints are counted, not listed") {
     CHECK(has(table.error().back().message, "and 480 more like these"));
 }
 
+TEST_CASE("a file that is wrong throughout is read no further than it helps") {
+    std::string text = "V,A\n";
+    for (int i = 0; i < 100000; ++i) text += "x,8\n";
+    const auto table = read_measured(text, "x", [](const MeasuredRow&) {});
+    REQUIRE_FALSE(table);
+    REQUIRE(table.error().size() == 21);
+    CHECK(has(table.error().back().message, "more like these up to line "));
+    CHECK(has(table.error().back().message, ", where reading stopped. Correct the first ones and run again."));
+}
+
+TEST_CASE("quotes, blank lines and brackets by the thousand cost no more than their bytes") {
+    std::string quotes = "V,A\n";
+    for (int i = 0; i < 20; ++i) quotes += std::string(60000, '"') + "\n";
+    CHECK(has(complaints(quotes), "x:2:1: this row has 1 cell"));
+    CHECK(has(complaints(std::string(3000000, '\n')), "x:0:0: the file is empty"));
+    CHECK(has(complaints("V,A\n" + std::string(60000, '[') + "\n"), "x:2:1: this row has 1 cell"));
+    CHECK(read_measured(std::string(200000, '\n') + "V,A\n12,8\n", "x",
+                        [](const MeasuredRow& m) { CHECK(m.line == 200002); }));
+}
+
 TEST_CASE("bytes at random never do more than give a complaint") {
     unsigned state = 11;
     const auto next = [&] {
