@@ -85,10 +85,8 @@ private:
         } else {
             notes_.complain(
                 raw_.size->at,
-                fmt::format("'size' is {}, which no table here has. Write 1.5, 2.5, 4, 6, 10, 16, 25, 35 or "
-                            "50 mm², or 18, 16, 14, 12, 10, 8, 6, 4, 3 or 2 AWG; of a size between, the next "
-                            "thinner.",
-                            raw_.size->written));
+                fmt::format("'size' is {}, which no table here has. Write {}; of a size between, the next thinner.",
+                            raw_.size->written, known_sizes));
         }
     }
 

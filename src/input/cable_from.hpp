@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
 namespace plait::input {
@@ -22,6 +23,11 @@ struct RawFittings {
     std::optional<Measure> string_fuse, string_fuse_voltage, disconnect_current, disconnect_voltage, battery_fuse;
     std::optional<Measure> connector, branch;
 };
+
+/// The sizes there are tables of, for the documentation and, without its first word, for messages.
+inline constexpr std::string_view size_meaning =
+    "conductor: 1.5, 2.5, 4, 6, 10, 16, 25, 35 or 50 mm², or 18, 16, 14, 12, 10, 8, 6, 4, 3 or 2 AWG";
+inline constexpr std::string_view known_sizes = size_meaning.substr(11);
 
 [[nodiscard]] std::span<const Field<RawCable>> cable_fields();
 [[nodiscard]] std::span<const Field<RawFittings>> fittings_fields();

@@ -119,16 +119,8 @@ private:
     }
 
     std::optional<Panel> from_file(const Text& file) {
-        const std::string path = beside(notes_.file(), file.value);
-        const auto text = text_of(path, read_file_);
-        if (!text) {
-            notes_.complain(file.at,
-                            fmt::format("the panel file {} cannot be read: {}. The path starts from the folder of "
-                                        "this file.",
-                                        quoted_whole(path), text.error()));
-            return std::nullopt;
-        }
-        return panel_from_file(notes_.about(path), *text);
+        const auto text = text_beside(notes_, file, "panel", read_file_);
+        return text ? panel_from_file(notes_.about(beside(notes_.file(), file.value)), *text) : std::nullopt;
     }
 
     const FileNotes& notes_;
@@ -159,9 +151,17 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
     return reader.take();
 }
 
-Result<std::string, std::string> text_of(const std::string& path, const ReadFile& read_file) {
-    if (!read_file) return Failure{std::string("no files can be read here")};
-    return read_file(path);
+std::optional<std::string> text_beside(const FileNotes& notes, const Text& file, std::string_view what,
+                                       const ReadFile& read_file) {
+    const std::string path = beside(notes.file(), file.value);
+    Result<std::string, std::string> text =
+        read_file ? read_file(path)
+                  : Result<std::string, std::string>(Failure{std::string("no files can be read here")});
+    if (text) return *std::move(text);
+    notes.complain(file.at, fmt::format("the {} file {} cannot be read: {}. The path starts from the folder of this "
+                                        "file.",
+                                        what, quoted_whole(path), text.error()));
+    return std::nullopt;
 }
 
 std::string beside(std::string_view setup_file, std::string_view named_file) {

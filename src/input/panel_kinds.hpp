@@ -2,6 +2,7 @@
 #pragma once
 
 #include "document.hpp"
+#include "fields.hpp"
 #include "wiring_text.hpp"
 
 #include <plait/input/read_setup.hpp>
@@ -21,7 +22,9 @@ struct PanelKinds {
 /// The path of a file that a set-up names, as seen from where the set-up's own path starts.
 [[nodiscard]] std::string beside(std::string_view setup_file, std::string_view named_file);
 
-/// What the caller's reader gives, or a sentence why not; a caller may have no reader.
-[[nodiscard]] Result<std::string, std::string> text_of(const std::string& path, const ReadFile& read_file);
+/// The text of a file that a set-up names ("panel", "controller"); a complaint where it cannot be had. A caller may
+/// have no reader.
+[[nodiscard]] std::optional<std::string> text_beside(const FileNotes& notes, const Text& file, std::string_view what,
+                                                     const ReadFile& read_file);
 
 }  // namespace plait::input

@@ -185,16 +185,8 @@ private:
     }
 
     std::optional<Controller> controller_in_file(const Text& file) {
-        const std::string path = beside(notes_.file(), file.value);
-        const auto text = text_of(path, read_file_);
-        if (!text) {
-            notes_.complain(file.at,
-                            fmt::format("the controller file {} cannot be read: {}. The path starts from the folder "
-                                        "of this file.",
-                                        quoted_whole(path), text.error()));
-            return std::nullopt;
-        }
-        return controller_from_file(notes_.about(path), *text);
+        const auto text = text_beside(notes_, file, "controller", read_file_);
+        return text ? controller_from_file(notes_.about(beside(notes_.file(), file.value)), *text) : std::nullopt;
     }
 
     Notes all_;
