@@ -15,32 +15,16 @@ struct Reading {
     double per_k;
 };
 
-double typed_number(const Measure& given) {
-    std::string_view written = given.written;
-    written.remove_prefix(1);  // the quotes of a message
-    written.remove_suffix(1);
-    const auto split = split_quantity(written);
-    return split ? split->number : 0.0;
-}
-
-std::string typed_unit(const Measure& given) {
-    std::string_view written = given.written;
-    written.remove_prefix(1);
-    written.remove_suffix(1);
-    const auto split = split_quantity(written);
-    return split ? split->unit : "";
-}
-
 // The same digits with every unit they could have been meant in, then with the decimal point moved.
 std::vector<Reading> other_readings(const StatedCoefficient& c) {
-    const double typed = typed_number(c.given);
+    const double typed = c.given.typed_number;
     const double signed_number = c.negative ? -std::abs(typed) : typed;
-    const std::string typed_in = typed_unit(c.given);
+    const std::string& typed_in = c.given.typed_unit;
     std::vector<Reading> readings;
     const auto add = [&](double number, const std::string& unit) {
         for (const Unit& u : units()) {
             if (u.text != unit) continue;
-            const Measure m{in_base_unit(number, u), u.dimension, {}, {}};
+            const Measure m{in_base_unit(number, u), u.dimension, {}, {}, number, unit};
             if (u.dimension != Dimension::ratio_per_k && c.base <= 0.0) return;
             if (u.dimension == Dimension::cell_voltage_per_k && c.cells <= 0) return;
             readings.push_back({fmt::format("{} {}", plain(number), unit), relative_per_k(m, c.base, c.cells)});
@@ -89,7 +73,7 @@ bool check_coefficient(const StatedCoefficient& c, const FileNotes& notes) {
         // Datasheets often print the size alone; guessing the sign would hide a number from the wrong row.
         const bool size_possible = within(-per_k, c.bounds.possible);
         const std::string advice = size_possible ? fmt::format("Write the minus: {} = \"{} {}\".", c.key,
-                                                               plain(-typed_number(c.given)), typed_unit(c.given))
+                                                               plain(-c.given.typed_number), c.given.typed_unit)
                                                  : did_you_mean(c);
         notes.complain(c.given.at,
                        fmt::format("{} is {}; it must be negative, as panels lose voltage and power when warm. {}",

@@ -53,6 +53,10 @@ std::string out_of_range_advice(const Spec& spec, const Measure& measure) {
     if (spec.kind == Kind::percentage && spec.limits.low > 0.0 && measure.value > 0.0 && measure.value <= 0.01) {
         return "Write a share as a percentage: 0.95 is \"95 %\".";
     }
+    if (spec.kind == Kind::share && measure.written.find('%') == std::string::npos &&
+        measure.value / 100.0 >= spec.limits.low && measure.value / 100.0 <= spec.limits.high) {
+        return fmt::format("If it is a percentage, write \"{} %\".", plain(measure.value));
+    }
     const double as_if_degf = (measure.value - 32.0) * 5.0 / 9.0;
     const bool in_celsius =
         measure.written.find('F') == std::string::npos && measure.written.find('K') == std::string::npos;
@@ -102,7 +106,7 @@ std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spe
     }
     return in_limits(notes, spec,
                      {number * row.scale, row.accepted[0], node.at,
-                      row.unit.empty() ? digits : fmt::format("{} {}", digits, row.unit)});
+                      row.unit.empty() ? digits : fmt::format("{} {}", digits, row.unit), number, ""});
 }
 
 std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& spec, const Node& node,
@@ -144,7 +148,8 @@ std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& s
         if (accepts(row, unit.dimension)) allowed.push_back(unit.text);
         if (unit.text != split->unit) continue;
         if (accepts(row, unit.dimension)) {
-            return in_limits(notes, spec, {in_base_unit(number, unit), unit.dimension, node.at, quoted(text)});
+            return in_limits(notes, spec,
+                             {in_base_unit(number, unit), unit.dimension, node.at, quoted(text), number, split->unit});
         }
         other = &unit;
     }

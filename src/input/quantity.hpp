@@ -39,6 +39,8 @@ struct Measure {
     Dimension dimension = Dimension::none;
     Place at;
     std::string written;  ///< as the file has it, ready for a message
+    double typed_number = 0.0;
+    std::string typed_unit;  ///< in normal form; empty where none was written
 };
 
 struct Unit {

@@ -85,7 +85,7 @@ private:
         if (!series && !take_letter(rest, 'p', 'P')) return false;
         const bool ends = rest.trim().text.empty();
         if (!ends && !is_digit(rest.trim().text[0])) return false;  // a word that begins with s or p
-        if (ends && written_apart) return false;                 // "3 s": three of the panel called s
+        if (ends && written_apart) return false;                    // "3 s": three of the panel called s
         if (ends || !series) {
             complain(text, fmt::format(
                                "{} says only half. Write how many are in series and how many strings in parallel: {}.",
