@@ -20,10 +20,7 @@ Slope Doubt::times(const Slope& h) const {
     return out;
 }
 
-double Doubt::between(const Slope& a, const Slope& b) const {
-    const Slope t = times(b);
-    return a[0] * t[0] + a[1] * t[1] + a[2] * t[2] + a[3] * t[3];
-}
+double Doubt::between(const Slope& a, const Slope& b) const { return dot(a, times(b)); }
 
 double Surprise::share_of(const Doubt& doubt, std::size_t bias) const {
     double share = 0.0;
@@ -66,7 +63,11 @@ LogCalibration::LogCalibration(const LogAccuracy& a) {
 }
 
 void LogCalibration::forget(double step_s) {
-    const double kept = std::exp(-step_s / fading_s);
+    if (step_s != kept_step_s_) {  // most steps of a log are alike
+        kept_ratio_ = std::exp(-step_s / fading_s);
+        kept_step_s_ = step_s;
+    }
+    const double kept = kept_ratio_;
     for (double& m : mean_) m *= kept;
     for (std::size_t i = 0; i < bias_count; ++i) {
         for (double& c : cov_.of[i]) c *= kept * kept;

@@ -15,6 +15,10 @@ inline constexpr std::size_t bias_count = 4;
 /// How a reading moves with each of them.
 using Slope = std::array<double, bias_count>;
 
+[[nodiscard]] inline double dot(const Slope& a, const Slope& b) {
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
+}
+
 /// How far each may be from what is reckoned with, as variances and covariances.
 struct Doubt {
     std::array<Slope, bias_count> of{};
@@ -64,6 +68,8 @@ private:
     Slope prior_var_{};
     Slope noise_var_{};
     Slope scale_{1.0, 1.0, 1.0, 1.0};
+    double kept_ratio_ = 1.0;  // over the last step
+    double kept_step_s_ = 0.0;
 };
 
 }  // namespace plait::study

@@ -101,11 +101,13 @@ RowModel::Local RowModel::local_at(double irradiance_w_per_m2, Celsius cell, con
             p.voltage_v = place.spot([v](const Solved& x) { return x.held[v].voltage_v; });
             p.current_a = place.spot([v](const Solved& x) { return x.held[v].current_a; });
         }
+        if (!(p.power_w() > 0.0)) continue;
         const Slope volts = p.volt_slope();
         const Slope amps = p.amp_slope();
+        const Slope by_amps = doubt.times(amps);
         p.var_v = doubt.between(volts, volts);
-        p.var_a = doubt.between(amps, amps);
-        p.covariance = doubt.between(volts, amps);
+        p.var_a = dot(amps, by_amps);
+        p.covariance = dot(volts, by_amps);
     }
     if (!l.drawing) return l;
     for (std::size_t i = 0; i < locus_points; ++i) {
