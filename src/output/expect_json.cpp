@@ -28,8 +28,8 @@ Json expectation_json(const study::FieldModel& model, const study::Expectation& 
     j["high"] = number(e.high_value());
     j["half_widths"] = {{"array", number(e.from_array_value)},
                         {"meter", number(e.from_meter_value)},
-                        {"light", number(e.from_light_value)},
-                        {"temperature", number(e.from_warmth_value)}};
+                        {"light", number(e.from_light_value())},
+                        {"temperature", number(e.from_warmth_value())}};
     return j;
 }
 
@@ -176,6 +176,9 @@ std::string expect_json(const study::FieldModel& model, const study::Card& card,
                                                                     : "outside";
     j["plan_verdict"] = rules::name_of(card.plan_outcome);
     j["conditions"] = conditions_json(card);
+    j["shared_limit"] =
+        card.shared ? Json{{"limit_w", number(card.shared->limit_w)}, {"wanted_w", number(card.shared->wanted_w)}}
+                    : Json(nullptr);
     j["inputs"] = Json::array();
     for (const study::InputCard& one : card.inputs) j["inputs"].push_back(input_json(model, one));
     j["diagnosis"] = diagnosis ? diagnosis_json(model, *diagnosis) : Json(nullptr);

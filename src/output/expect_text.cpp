@@ -139,6 +139,15 @@ std::string operating_note(const study::InputCard& one) {
                        name_of(op.binding));
 }
 
+std::string shared_note(const study::SharedLimit& shared, std::size_t inputs) {
+    const std::string wanted = fmt::format("The controller takes {} over all its inputs and would be offered {}.",
+                                           watts(shared.limit_w), watts(shared.wanted_w));
+    if (inputs < 2) return wanted + " The display stays at the former.";
+    return wanted +
+           " The displays are foretold in proportion to what each input would take alone; how this controller shares "
+           "it out only its maker knows (our choice, no source), so hold the sum of the displays against it.";
+}
+
 std::string band_line(const study::FieldModel& model, const study::Expectation& e) {
     const auto in = [&](double value) { return padded_left(in_unit(value, e.place.point), 12); };
     return fmt::format("  {}{}{}{}\n", padded(words_of(model, e.place), 38), in(e.value), in(e.low_value()),
@@ -159,6 +168,13 @@ std::string expected_text(const study::FieldModel& model, const study::Card& car
         }
         const std::string note = operating_note(one);
         if (light && !note.empty()) out += para("  ", note);
+    }
+    if (light && card.shared) out += "\n" + para("", shared_note(*card.shared, card.inputs.size()));
+    if (!model.bench().setup().cables.empty()) {
+        out += "\n" +
+               para("",
+                    "The cables of the set-up are counted: array and display are foretold at the input's plug, behind "
+                    "them. They take nothing from an open voltage.");
     }
     return out;
 }

@@ -138,11 +138,12 @@ ArrayCurve ArrayCurve::of_string(std::vector<SeriesPart> parts) {
     return array;
 }
 
-ArrayCurve ArrayCurve::of_strings(const std::vector<std::vector<SeriesPart>>& strings) {
+ArrayCurve ArrayCurve::of_strings(const std::vector<std::vector<SeriesPart>>& strings, double trunk_ohm) {
     const auto alike = [](const SeriesPart& a, const SeriesPart& b) {
         return a.count == b.count && a.curve == b.curve;
     };
     ArrayCurve array;
+    array.trunk_ohm_ = trunk_ohm;
     for (const std::vector<SeriesPart>& parts : strings) {
         if (parts.empty()) continue;
         const auto known = std::find_if(array.branches_.begin(), array.branches_.end(), [&](const Branch& branch) {

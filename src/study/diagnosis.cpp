@@ -38,8 +38,8 @@ public:
             const std::vector<ReadingPlace> own = model.places_of(i);
             all_places_.insert(all_places_.end(), own.begin(), own.end());
         }
-        expected_ = expectations(model, places_);
-        for (const Expectation& e : expectations(model, all_places_)) all_expected_.push_back(e);
+        all_expected_ = expectations(model, all_places_);
+        for (const ReadingPlace& place : places_) expected_.push_back(expected_at(place));
     }
 
     Diagnosis verdict(const std::vector<MeterReading>& readings) {
@@ -75,21 +75,14 @@ private:
 
     /// The scatter of readings at some places around what any explanation says.
     [[nodiscard]] Gaussian scatter(const std::vector<Expectation>& expected) const {
-        const FieldSky& sky = model_.sky();
-        std::vector<ReadingPlace> places;
-        for (const Expectation& e : expected) places.push_back(e.place);
-        const std::vector<double> up = model_.readings(planned_, places, sky.brightest_factor(), 0.0);
-        const std::vector<double> down = model_.readings(planned_, places, sky.dimmest_factor(), 0.0);
-        const std::vector<double> warm = model_.readings(planned_, places, 1.0, sky.temperature_k);
-        const std::vector<double> cool = model_.readings(planned_, places, 1.0, -sky.temperature_k);
         Gaussian gaussian(expected.size());
         std::vector<double> light(expected.size());
         std::vector<double> warmth(expected.size());
         for (std::size_t i = 0; i < expected.size(); ++i) {
-            light[i] = 0.5 * (up[i] - down[i]) / coverage;
-            warmth[i] = 0.5 * (warm[i] - cool[i]) / coverage;
+            light[i] = expected[i].light_shift_value / coverage;
+            warmth[i] = expected[i].warmth_shift_value / coverage;
             // A last digit or two, so that a reading of nothing has a scatter too.
-            const double digit = 1e-3 * scale_of(places[i].input).of(places[i].point);
+            const double digit = 1e-3 * scale_of(expected[i].place.input).of(expected[i].place.point);
             gaussian.add(i, std::hypot(expected[i].from_meter_value / coverage, digit));
         }
         gaussian.add(light);

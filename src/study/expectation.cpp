@@ -46,7 +46,7 @@ std::vector<FaultRow> rows_of(const FieldModel& model, std::size_t input, const 
 
 double Expectation::half_width_value() const {
     return std::sqrt(from_array_value * from_array_value + from_meter_value * from_meter_value +
-                     from_light_value * from_light_value + from_warmth_value * from_warmth_value);
+                     light_shift_value * light_shift_value + warmth_shift_value * warmth_shift_value);
 }
 
 std::vector<Expectation> expectations(const FieldModel& model, const std::vector<ReadingPlace>& places) {
@@ -66,8 +66,8 @@ std::vector<Expectation> expectations(const FieldModel& model, const std::vector
         const double size = std::abs(e.value);
         e.from_array_value = by.array_ratio * size;
         e.from_meter_value = (is_of_display(e.place.point) ? by.display_ratio : by.meter_ratio) * size;
-        e.from_light_value = 0.5 * std::abs(brighter[i] - darker[i]);
-        e.from_warmth_value = 0.5 * std::abs(warmer[i] - cooler[i]);
+        e.light_shift_value = 0.5 * (brighter[i] - darker[i]);
+        e.warmth_shift_value = 0.5 * (warmer[i] - cooler[i]);
     }
     return all;
 }
@@ -84,6 +84,7 @@ Card commissioning_card(const FieldModel& model) {
     Card card;
     card.conditions = model.conditions();
     card.sky = model.sky();
+    card.shared = model.shared_limit();
     const Judgement judgement = judge(model.bench(), model.plan());
     card.plan_outcome = judgement.outcome;
     card.cautions = judgement.cautions;

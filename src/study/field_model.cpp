@@ -1,6 +1,7 @@
 #include <plait/study/field_model.hpp>
 
 #include <plait/physics/cell_temperature.hpp>
+#include <plait/study/judgement.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -133,52 +134,128 @@ std::vector<physics::SeriesPart> FieldModel::parts_of(const FieldString& string,
     return parts;
 }
 
-physics::ArrayCurve FieldModel::array_of(const FieldState& state, std::size_t input, const std::vector<Sun>& suns) {
-    std::vector<std::vector<physics::SeriesPart>> strings;
-    for (std::size_t i = 0; i < state.inputs.size(); ++i) {
-        for (const FieldString& string : state.inputs[i]) {
-            if (!string.open && string.joined_at.value_or(i) == input) strings.push_back(parts_of(string, suns));
-        }
+/// Each is built when first asked for: most questions are about one input.
+class FieldModel::Arrays {
+public:
+    Arrays(const FieldModel& model, const FieldState& state, std::vector<Sun> suns)
+        : model_(&model),
+          state_(&state),
+          suns_(std::move(suns)),
+          string_ohms_(state.inputs.size()),
+          arrays_(state.inputs.size()),
+          points_(state.inputs.size()) {}
+
+    /// The parts of a string with its own cables; none where it has no panels.
+    [[nodiscard]] std::vector<physics::SeriesPart> string(std::size_t input, std::size_t string) {
+        std::vector<physics::SeriesPart> parts = parts_of(state_->inputs[input][string], suns_);
+        const double ohm = wires(input).string_ohm.empty() ? 0.0 : wires(input).string_ohm[string];
+        if (ohm > 0.0 && !parts.empty()) parts.push_back({physics::wire_element(ohm), 1.0});
+        return parts;
     }
-    return physics::ArrayCurve::of_strings(strings);
-}
+
+    [[nodiscard]] const physics::ArrayCurve& at(std::size_t input) {
+        if (!arrays_[input]) {
+            std::vector<std::vector<physics::SeriesPart>> strings;
+            for (std::size_t i = 0; i < state_->inputs.size(); ++i) {
+                for (std::size_t s = 0; s < state_->inputs[i].size(); ++s) {
+                    const FieldString& one = state_->inputs[i][s];
+                    if (!one.open && one.joined_at.value_or(i) == input) strings.push_back(string(i, s));
+                }
+            }
+            arrays_[input] = physics::ArrayCurve::of_strings(strings, wires(input).trunk_ohm);
+        }
+        return *arrays_[input];
+    }
+
+    /// What the input would take by itself.
+    [[nodiscard]] const physics::OperatingPoint& alone(std::size_t input) {
+        if (!points_[input]) points_[input] = model_->bench().operating_point(input, at(input));
+        return *points_[input];
+    }
+
+    [[nodiscard]] std::optional<SharedLimit> shared() {
+        const Controller& controller = model_->bench().setup().controller;
+        if (physics::pinned_voltage_v(controller)) return std::nullopt;  // it cannot hold back
+        const bool may_share = state_->inputs.size() > 1 && physics::charging_power_limit_w(controller);
+        if (!may_share && !controller.max_total_power_w) return std::nullopt;
+        double wanted_w = 0.0;
+        for (std::size_t i = 0; i < state_->inputs.size(); ++i) {
+            if (alone(i).held()) wanted_w += alone(i).point.power_w();
+        }
+        const double limit_w = shared_w(controller, wanted_w);
+        return limit_w < wanted_w ? std::optional<SharedLimit>({limit_w, wanted_w}) : std::nullopt;
+    }
+
+    [[nodiscard]] physics::OperatingPoint held(std::size_t input) {
+        const physics::OperatingPoint& own = alone(input);
+        if (!asked_) {
+            shared_ = shared();
+            asked_ = true;
+        }
+        if (!shared_ || !own.held()) return own;
+        physics::AcceptanceWindow window = model_->bench().window(input);
+        window.power_w = own.point.power_w() * shared_->limit_w / shared_->wanted_w;
+        return physics::operating_point(at(input), window);
+    }
+
+private:
+    // The cables follow the panels that are really there: each has its leads.
+    [[nodiscard]] const physics::WireResistance& wires(std::size_t input) {
+        if (!string_ohms_[input]) {
+            InputWiring wiring;
+            for (const FieldString& string : state_->inputs[input]) {
+                SeriesString& built = wiring.strings.emplace_back();
+                for (const FieldPanel& panel : string.panels) built.panels.push_back(panel.place);
+            }
+            string_ohms_[input] = model_->bench().wires(input, wiring);
+        }
+        return *string_ohms_[input];
+    }
+
+    const FieldModel* model_;
+    const FieldState* state_;
+    std::vector<Sun> suns_;
+    std::vector<std::optional<physics::WireResistance>> string_ohms_;
+    std::vector<std::optional<physics::ArrayCurve>> arrays_;
+    std::vector<std::optional<physics::OperatingPoint>> points_;
+    std::optional<SharedLimit> shared_;
+    bool asked_ = false;
+};
 
 physics::OperatingPoint FieldModel::operating(std::size_t input) const {
     const FieldState planned = as_planned(plan_);
-    return bench_->operating_point(input, array_of(planned, input, suns(planned, 1.0, 0.0)));
+    return Arrays(*this, planned, suns(planned, 1.0, 0.0)).held(input);
+}
+
+std::optional<SharedLimit> FieldModel::shared_limit() const {
+    const FieldState planned = as_planned(plan_);
+    return Arrays(*this, planned, suns(planned, 1.0, 0.0)).shared();
 }
 
 std::vector<double> FieldModel::readings(const FieldState& state, std::span<const ReadingPlace> places,
                                          double light_error_factor, double warmer_k) const {
-    const std::vector<Sun> sun = suns(state, light_error_factor, warmer_k);
-    // Built when first asked for: most questions are about one input.
-    std::vector<std::optional<physics::ArrayCurve>> arrays(state.inputs.size());
+    Arrays arrays(*this, state, suns(state, light_error_factor, warmer_k));
     std::vector<std::optional<physics::OperatingPoint>> points(state.inputs.size());
     std::vector<double> values;
     for (const ReadingPlace& place : places) {
         if (is_of_string(place.point)) {
-            const FieldString& string = state.inputs[place.input][place.string];
-            std::vector<physics::SeriesPart> parts = parts_of(string, sun);
-            if (string.open || parts.empty()) {
+            std::vector<physics::SeriesPart> parts = arrays.string(place.input, place.string);
+            if (state.inputs[place.input][place.string].open || parts.empty()) {
                 values.push_back(0.0);
                 continue;
             }
             const physics::ArrayCurve curve = physics::ArrayCurve::of_string(std::move(parts));
             values.push_back(place.point == MeterPoint::string_voc ? curve.open_circuit_v() : curve.short_circuit_a());
-            continue;
-        }
-        std::optional<physics::ArrayCurve>& array = arrays[place.input];
-        if (!array) array = array_of(state, place.input, sun);
-        if (place.point == MeterPoint::array_voc) {
-            values.push_back(array->open_circuit_v());
+        } else if (place.point == MeterPoint::array_voc) {
+            values.push_back(arrays.at(place.input).open_circuit_v());
         } else if (place.point == MeterPoint::array_isc) {
-            values.push_back(array->short_circuit_a());
+            values.push_back(arrays.at(place.input).short_circuit_a());
         } else {
             std::optional<physics::OperatingPoint>& point = points[place.input];
-            if (!point) point = bench_->operating_point(place.input, *array);
+            if (!point) point = arrays.held(place.input);
             // An input that takes nothing shows its array's open-circuit voltage.
             const physics::PowerPoint p =
-                point->held() ? point->point : physics::PowerPoint{array->open_circuit_v(), 0.0};
+                point->held() ? point->point : physics::PowerPoint{arrays.at(place.input).open_circuit_v(), 0.0};
             values.push_back(place.point == MeterPoint::display_v   ? p.voltage_v
                              : place.point == MeterPoint::display_a ? p.current_a
                                                                     : p.power_w());
@@ -191,8 +268,9 @@ double FieldModel::voc_at_cell_v(ReadingPlace place, Celsius cell) const {
     const FieldState planned = as_planned(plan_);
     std::vector<Sun> sun = suns(planned, 1.0, 0.0);
     for (Sun& s : sun) s.condition.cell = cell;
-    if (place.point != MeterPoint::string_voc) return array_of(planned, place.input, sun).open_circuit_v();
-    return physics::ArrayCurve::of_string(parts_of(planned.inputs[place.input][place.string], sun)).open_circuit_v();
+    Arrays arrays(*this, planned, std::move(sun));
+    if (place.point != MeterPoint::string_voc) return arrays.at(place.input).open_circuit_v();
+    return physics::ArrayCurve::of_string(arrays.string(place.input, place.string)).open_circuit_v();
 }
 
 std::vector<ReadingPlace> FieldModel::places_of(std::size_t input) const {

@@ -73,8 +73,10 @@ public:
     /// One string of these parts.
     [[nodiscard]] static ArrayCurve of_string(std::vector<SeriesPart> parts);
     /// Strings of these parts side by side; those without parts count as not there. Parts may face backward, as a
-    /// wiring cannot say. The accessors by string and panel below know nothing of them.
-    [[nodiscard]] static ArrayCurve of_strings(const std::vector<std::vector<SeriesPart>>& strings);
+    /// wiring cannot say. Voltages are those behind a trunk of `trunk_ohm`, 0 or more; the wires of a string are a part
+    /// of it (`wire_element`). The accessors by string and panel below know nothing of them.
+    [[nodiscard]] static ArrayCurve of_strings(const std::vector<std::vector<SeriesPart>>& strings,
+                                               double trunk_ohm = 0.0);
 
     [[nodiscard]] double trunk_ohm() const { return trunk_ohm_; }
     [[nodiscard]] std::span<const SeriesPart> parts() const { return parts_; }
@@ -97,8 +99,8 @@ public:
     /// The part (counted in the array) a group of a panel is kept in.
     [[nodiscard]] std::size_t part_of(std::size_t string, std::size_t panel, std::size_t group) const;
 
-    /// All strings at a terminal voltage. `points` (one for each of `parts`) hold a start, or nothing if `from_scratch`, and the
-    /// solution at return. The array's current.
+    /// All strings at a terminal voltage. `points` (one for each of `parts`) hold a start, or nothing if
+    /// `from_scratch`, and the solution at return. The array's current.
     double solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const;
 
     /// The same at a voltage at the joint of the strings.

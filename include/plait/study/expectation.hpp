@@ -5,6 +5,7 @@
 #include <plait/study/field_model.hpp>
 #include <plait/study/judgement.hpp>
 
+#include <cmath>
 #include <vector>
 
 namespace plait::study {
@@ -13,12 +14,14 @@ namespace plait::study {
 /// band is their root sum of squares (JCGM 100:2008, 5.1.2).
 struct Expectation {
     ReadingPlace place;
-    double value = 0.0;              ///< V, A or W by the place
-    double from_array_value = 0.0;   ///< the array against its datasheet
-    double from_meter_value = 0.0;   ///< the meter, or the display
-    double from_light_value = 0.0;   ///< what the irradiance may be off, on the curve
-    double from_warmth_value = 0.0;  ///< what the cell temperature may be off
+    double value = 0.0;               ///< V, A or W by the place
+    double from_array_value = 0.0;    ///< the array against its datasheet
+    double from_meter_value = 0.0;    ///< the meter, or the display
+    double light_shift_value = 0.0;   ///< with more light by what the irradiance may be off, on the curve
+    double warmth_shift_value = 0.0;  ///< with cells warmer by what their temperature may be off
 
+    [[nodiscard]] double from_light_value() const { return std::abs(light_shift_value); }
+    [[nodiscard]] double from_warmth_value() const { return std::abs(warmth_shift_value); }
     [[nodiscard]] double half_width_value() const;
     [[nodiscard]] double low_value() const { return value - half_width_value(); }
     [[nodiscard]] double high_value() const { return value + half_width_value(); }
@@ -52,6 +55,7 @@ struct Card {
     FieldConditions conditions;
     FieldSky sky;
     std::vector<InputCard> inputs;                            ///< used inputs
+    std::optional<SharedLimit> shared;                        ///< where it holds them back
     rules::Outcome plan_outcome = rules::Outcome::undecided;  ///< what judging the plan says
     std::vector<Caution> cautions;
 };

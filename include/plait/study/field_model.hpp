@@ -34,6 +34,13 @@ struct FieldString {
     }
 };
 
+/// How several inputs share what the controller can take: in proportion to what each would take alone [our choice, no
+/// source].
+struct SharedLimit {
+    double limit_w = 0.0;   ///< of the controller, or what its charging current comes to
+    double wanted_w = 0.0;  ///< what its inputs would take by themselves
+};
+
 /// Everything that the readings depend on, but for what was measured of the weather.
 struct FieldState {
     std::vector<std::vector<FieldString>> inputs;
@@ -73,8 +80,9 @@ public:
     [[nodiscard]] const FieldConditions& conditions() const { return given_; }
     [[nodiscard]] const FieldSky& sky() const { return sky_; }
 
-    /// What meters at these places read, in V, A or W. Errors of the weather may be put in: true over given irradiance,
-    /// and kelvins above the given temperature.
+    /// What meters at these places read, in V, A or W: a string's at its end of the string cables, the array's and the
+    /// display's at the input's plug, behind all cables of the set-up. What several inputs share is shared out. Errors
+    /// of the weather may be put in: true over given irradiance, and kelvins above the given temperature.
     [[nodiscard]] std::vector<double> readings(const FieldState& state, std::span<const ReadingPlace> places,
                                                double light_error_factor = 1.0, double warmer_k = 0.0) const;
     /// The open-circuit voltage of the plan's string, or of all strings of an input, with every cell at one
@@ -82,16 +90,17 @@ public:
     [[nodiscard]] double voc_at_cell_v(ReadingPlace place, Celsius cell) const;
     /// What the input makes of its array as planned.
     [[nodiscard]] physics::OperatingPoint operating(std::size_t input) const;
+    /// Where the inputs as planned want more together than the controller takes; empty where they do not.
+    [[nodiscard]] std::optional<SharedLimit> shared_limit() const;
     /// Every place of one input: each string, the array, the display.
     [[nodiscard]] std::vector<ReadingPlace> places_of(std::size_t input) const;
 
 private:
-    struct Sun;  // one kind's physics and condition, as the state and the errors make it
+    struct Sun;    // one kind's physics and condition, as the state and the errors make it
+    class Arrays;  // the arrays of a state
     [[nodiscard]] std::vector<Sun> suns(const FieldState& state, double light_error_factor, double warmer_k) const;
     [[nodiscard]] static std::vector<physics::SeriesPart> parts_of(const FieldString& string,
                                                                    const std::vector<Sun>& suns);
-    [[nodiscard]] static physics::ArrayCurve array_of(const FieldState& state, std::size_t input,
-                                                      const std::vector<Sun>& suns);
 
     const Bench* bench_;
     ArrayPlan plan_;
