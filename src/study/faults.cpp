@@ -31,11 +31,4 @@ FaultScene fault_scene(const FieldModel& model, const FieldState& planned, std::
     return scene;
 }
 
-const Fault* fault_named(std::string_view id) {
-    for (const Fault* fault : all_faults()) {
-        if (fault->id == id) return fault;
-    }
-    return nullptr;
-}
-
 }  // namespace plait::study

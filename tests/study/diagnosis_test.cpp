@@ -152,6 +152,49 @@ TEST_CASE("a shaded panel is found; which string no open or shorted reading tell
     });
 }
 
+TEST_CASE("a partly shaded panel is found; which string no open or shorted reading tells") {
+    in_every_shape(20, [](const Field& f, test::Dice& dice, std::size_t series, std::size_t parallel) {
+        const double light = dice.between(0.1, 0.5);
+        FieldState state = f.planned();
+        state.inputs[0][dice.below(parallel)].panels[series - 1].place.groups = {{light, 0.0}, {1.0, 0.0}};
+        check_found(f, state, "group-shaded", {});
+    });
+}
+
+TEST_CASE("a shorted diode over the only panel's only group is a string without contact, and nothing falls over") {
+    // Panels with one bypass diode: shorted, it leaves nothing of a single panel.
+    for (const int in_series : {1, 2}) {
+        Trial t = field_trial();
+        t.panel().bypass_diodes = 1;
+        t.wire(in_series, 2);
+        const Field f(t, in_weather(800.0, 45.0));
+        const std::vector<ReadingPlace> places = f.all_places();
+        std::vector<MeterReading> dead = f.read(f.planned(), places);
+        for (MeterReading& r : dead) {
+            if (r.place == string_voc(0) || r.place == string_isc(0)) r.value = 0.0;
+        }
+        const Diagnosis d = diagnose(f.model, dead);
+        CAPTURE(in_series, listed(d));
+        for (const SuspectedFault& s : d.suspects) {
+            for (const double value : s.would_read) CHECK(std::isfinite(value));
+        }
+        const FieldState planned = f.planned();
+        const FaultScene scene = fault_scene(f.model, planned, places);
+        std::size_t shorted = 0;
+        for (const Fault* fault : all_faults()) {
+            Suspicions suspicions;
+            fault->suspect(scene, suspicions);
+            if (fault->id == "group-bypassed") shorted = suspicions.size();
+        }
+        CHECK(shorted == (in_series == 1 ? 0U : 2U));
+        if (in_series == 2) {
+            FieldState state = f.planned();
+            state.inputs[0][1].panels[0].shorted_groups = 1;
+            check_found(f, state, "group-bypassed", 1);
+        }
+    }
+}
+
 TEST_CASE("a string without contact is found") {
     in_every_shape(16, [](const Field& f, test::Dice& dice, std::size_t, std::size_t parallel) {
         const std::size_t string = dice.below(parallel);

@@ -69,7 +69,6 @@ struct Fault {
 
 /// Every fault, in the order of the card.
 [[nodiscard]] std::span<const Fault* const> all_faults();
-[[nodiscard]] const Fault* fault_named(std::string_view id);
 
 /// Before anything is measured: that nothing is wrong, and that something is which no fault above describes. The rest
 /// is shared out by the faults' weights, and each fault's share among its suspicions. Our judgement, no source.
