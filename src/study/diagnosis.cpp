@@ -1,7 +1,6 @@
 #include <plait/study/diagnosis.hpp>
 
-#include <plait/rules/cold_methods.hpp>
-
+#include "diagnosis_parts.hpp"
 #include "gaussian.hpp"
 
 #include <algorithm>
@@ -15,8 +14,6 @@ namespace {
 constexpr double least_shown_ratio = 0.01;
 constexpr double coverage = 2.0;  // standard deviations in a stated accuracy
 constexpr int refinements = 3;    // halvings around the likeliest amount of a fault that comes in degrees
-constexpr Celsius coldest_cell{-60.0};
-constexpr Celsius hottest_cell{150.0};
 
 /// What reading sizes are measured by where the expectation itself is nothing, such as an input that takes nothing.
 struct Scale {
@@ -51,8 +48,8 @@ public:
             d.all_within = d.all_within && within;
         }
         weigh(d);
-        stop(d);
-        for (const MeterReading& r : readings) measure_cells(r, d);
+        add_stops(model_, d);
+        for (const MeterReading& r : readings) add_cell_temperature(model_, r, d);
         return d;
     }
 
@@ -251,106 +248,6 @@ private:
             d.doubt = found;
             return;
         }
-    }
-
-    void stop(Diagnosis& d) const {
-        const Setup& setup = model_.bench().setup();
-        for (const CheckedReading& r : d.readings) {
-            const ReadingPlace& at = r.reading.place;
-            const Input& input = setup.controller.inputs[at.input];
-            const double value = r.reading.value;
-            if (value < 0.0) d.stops.push_back({StopReason::reversed, at, {}, value, 0.0});
-            if (is_voltage(at.point) && value > input.max_voltage_v) {
-                d.stops.push_back({StopReason::over_maximum, at, {}, value, input.max_voltage_v});
-            } else if (is_voltage(at.point) && !is_of_display(at.point) && value > 0.0) {
-                const double cold_v = value * colder_factor(at);
-                if (cold_v > input.max_voltage_v) {
-                    d.stops.push_back({StopReason::over_maximum_in_cold, at, {}, cold_v, input.max_voltage_v});
-                }
-            }
-            if (!is_voltage(at.point) && !is_power(at.point) && input.max_short_circuit_a &&
-                value > *input.max_short_circuit_a) {
-                d.stops.push_back({StopReason::over_short_circuit, at, {}, value, *input.max_short_circuit_a});
-            }
-        }
-        compare_strings(d);
-        if (!d.all_within && !d.suspects.empty()) {
-            const SuspectedFault& first = d.suspects.front();
-            if (first.fault->never_connect && first.probability_ratio > d.sound_ratio && d.stops.empty()) {
-                ReadingPlace at;
-                at.input = first.place.input.value_or(0);
-                at.string = first.place.string.value_or(0);
-                d.stops.push_back({StopReason::fault_first, at, {}, first.probability_ratio, 0.0});
-            }
-        }
-    }
-
-    /// From today's open-circuit voltage to the coldest morning's. Nothing where today's temperature is not known.
-    [[nodiscard]] double colder_factor(ReadingPlace at) const {
-        if (!model_.sky().temperature_given) return 0.0;
-        const Setup& setup = model_.bench().setup();
-        const InputWiring& wiring = model_.plan()[at.input];
-        const double cold_v = is_of_string(at.point)
-                                  ? rules::string_cold_voc_v(setup, wiring.strings[at.string], setup.site.cold_method)
-                                  : rules::array_cold_voc_v(setup, wiring, setup.site.cold_method);
-        return cold_v / expected_at(at).value;
-    }
-
-    /// Strings to be joined may differ by no more than the array's accuracy from each other, unlike strings from what
-    /// they should differ by.
-    void compare_strings(Diagnosis& d) const {
-        for (std::size_t i = 0; i < model_.plan().size(); ++i) {
-            const CheckedReading* low = nullptr;
-            const CheckedReading* high = nullptr;
-            const auto share = [](const CheckedReading* r) { return r->reading.value / r->expected.value; };
-            for (const CheckedReading& r : d.readings) {
-                if (r.reading.place.point != MeterPoint::string_voc || r.reading.place.input != i) continue;
-                if (r.reading.value < 0.0) continue;  // reversed: said already
-                if (!low || share(&r) < share(low)) low = &r;
-                if (!high || share(&r) > share(high)) high = &r;
-            }
-            if (!low || low == high) continue;
-            const double limit = model_.conditions().accuracies.array_ratio;
-            const double apart = (share(high) - share(low)) / std::abs(share(high));
-            if (apart > limit) {
-                d.stops.push_back({StopReason::strings_unlike, low->reading.place, high->reading.place, apart, limit});
-            }
-        }
-    }
-
-    void measure_cells(const MeterReading& reading, Diagnosis& d) const {
-        if (is_of_display(reading.place.point) || !is_voltage(reading.place.point)) return;
-        const auto excess_v = [&](double degc) {
-            return model_.voc_at_cell_v(reading.place, Celsius{degc}) - reading.value;
-        };
-        double low = coldest_cell.degc;
-        double high = hottest_cell.degc;
-        if (excess_v(low) < 0.0 || excess_v(high) > 0.0) return;  // no temperature has this voltage
-        while (high - low > 1e-6) {
-            const double middle = 0.5 * (low + high);
-            (excess_v(middle) > 0.0 ? low : high) = middle;
-        }
-        CellFromVoc found;
-        found.place = reading.place;
-        found.cell = Celsius{0.5 * (low + high)};
-        const double per_k = std::abs(excess_v(found.cell.degc + 1.0) - excess_v(found.cell.degc - 1.0)) / 2.0;
-        const Accuracies& by = model_.conditions().accuracies;
-        found.voltage_half_k = std::hypot(by.array_ratio, by.meter_ratio) * reading.value / per_k;
-        found.light_half_k = light_half_v(reading.place) / per_k;
-        found.coefficient_half_k = coefficient_accuracy_ratio * std::abs(found.cell - stc_cell);
-        found.half_k = std::hypot(found.voltage_half_k, found.light_half_k, found.coefficient_half_k);
-        d.cell_temperatures.push_back(found);
-    }
-
-    /// What the doubt about the light is worth in volts, at the same cell temperature.
-    [[nodiscard]] double light_half_v(ReadingPlace place) const {
-        const FieldSky& sky = model_.sky();
-        FieldConditions fixed = model_.conditions();
-        fixed.weather.cell = sky.cell;
-        const FieldModel still(model_.bench(), model_.plan(), fixed);
-        const std::vector<ReadingPlace> one{place};
-        return 0.5 * (still.readings(planned_, one, sky.brightest_factor(), 0.0).front() -
-                      still.readings(planned_, one, sky.dimmest_factor(), 0.0).front());
     }
 
     const FieldModel& model_;
