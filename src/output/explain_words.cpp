@@ -103,6 +103,17 @@ std::string energy(double wh) {
 std::string span(double hours_h) {
     return hours_h < 1.0 ? fmt::format("{:.0f} minutes", 60.0 * hours_h) : fmt::format("{:.1f} hours", hours_h);
 }
+
+constexpr double shown_wh = 0.05;
+constexpr double shown_h = 0.05;
+
+std::string tenths(double value) {
+    std::string text = fmt::format("{:.1f}", value);
+    if (text.find_first_of("123456789") == std::string::npos) return "0.0";
+    if (text.front() == '-') text.replace(0, 1, "−");
+    return text;
+}
+
 double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : 0.0; }
 
 std::string what_to_do(Cause cause) {
@@ -216,6 +227,46 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
             "each run to see it as a line of its own.");
     }
     return out;
+}
+
+std::string what_was_logged(const ExplainedLog& log) {
+    const study::LogAccount& a = log.account;
+    std::string out = fmt::format("{} rows, {:.1f} hours", a.rows, a.logged_h);
+    if (a.gaps > 0) out += fmt::format("; {} gaps, {:.1f} hours, count for nothing", a.gaps, a.gap_h);
+    return out;
+}
+
+TableWords account_table(const study::Bench& bench, const ExplainedLog& log) {
+    const study::LogAccount& a = log.account;
+    TableWords table{"From the label rating down to what was measured",
+                     {{"", 44}, {"Wh", 11, true}, {"%", 9, true}, {"hours", 9, true}},
+                     {}};
+    const auto add = [&](std::string words, double wh, std::string hours, bool sum) {
+        table.rows.push_back({{std::move(words), tenths(wh), tenths(share(wh, a.label_wh)), std::move(hours)}, sum});
+    };
+    const auto loss = [&](Cause c, bool always) {
+        const std::size_t i = study::index_of(c);
+        if (!always && std::abs(a.lost_wh[i]) < shown_wh && a.hours_h[i] < shown_h) return;
+        add(fmt::format("− {}", words_of(c)), -a.lost_wh[i], a.hours_h[i] < shown_h ? "" : tenths(a.hours_h[i]), false);
+    };
+    const auto add_bands = [&] {
+        const auto& bands = bench.window(log.input).bands;
+        for (std::size_t b = 0; bands.size() > 1 && b < bands.size() && b < study::most_bands; ++b) {
+            if (a.band_wh[b] < shown_wh && a.band_h[b] < shown_h) continue;
+            add(fmt::format("    {:g} A from {:g} to {:g} V", bands[b].limit_a, bands[b].from_v, bands[b].to_v),
+                -a.band_wh[b], tenths(a.band_h[b]), false);
+        }
+    };
+    add("label rating × hours", a.label_wh, tenths(a.logged_h), true);
+    for (const Cause c : {Cause::less_light, Cause::array, Cause::heat}) loss(c, true);
+    add("= the array could have given", a.possible_wh, "", true);
+    for (std::size_t i = study::index_of(Cause::cable); i < study::cause_count; ++i) {
+        const auto c = static_cast<Cause>(i);
+        loss(c, c == Cause::scatter);
+        if (c == Cause::current_limit) add_bands();
+    }
+    add("= measured", a.measured_wh, "", true);
+    return table;
 }
 
 }  // namespace plait::output

@@ -3,6 +3,8 @@
 
 #include <plait/output/explain.hpp>
 
+#include "table_words.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,5 +22,9 @@ namespace plait::output {
 [[nodiscard]] std::string first_change(const study::Bench& bench, const ExplainedLog& log);
 /// What the columns of this log do not tell apart.
 [[nodiscard]] std::vector<std::string> what_stays_open(const study::Bench& bench, const ExplainedLog& log);
+/// "288 rows, 23.9 hours"
+[[nodiscard]] std::string what_was_logged(const ExplainedLog& log);
+/// The energy account, one row a cause.
+[[nodiscard]] TableWords account_table(const study::Bench& bench, const ExplainedLog& log);
 
 }  // namespace plait::output

@@ -77,6 +77,34 @@ std::string untold_meaning(const study::Compared& c, const study::LearnedWindow&
                        amps(*c.printed_value), volts(c.at_from_v), volts(c.at_to_v), why);
 }
 
+std::string level_text(const study::LearnedPiece& p, double value) {
+    return p.kind == study::PieceKind::constant_power ? watts(value) : amps(value);
+}
+
+void add_switch(TableWords& table, const char* what, const Interval& between_v, const Interval& likely_v) {
+    table.rows.push_back({{what, fmt::format("{} … {}", volts(between_v.lower()), volts(between_v.upper())),
+                           fmt::format("{} … {}", volts(likely_v.lower()), volts(likely_v.upper()))},
+                          false});
+}
+
+void add_switch(TableWords& table, const char* what, const std::optional<study::SwitchVoltage>& s) {
+    if (s) add_switch(table, what, s->between_v, s->likely_v());
+}
+
+std::string printed_value(const study::Compared& c, double value) {
+    if (c.figure == study::ComparedFigure::band) return amps(value);
+    return c.figure == study::ComparedFigure::power ? watts(value) : volts(value);
+}
+
+/// A name for programs as words.
+std::string spaced(std::string_view name) {
+    std::string words(name);
+    std::replace(words.begin(), words.end(), '-', ' ');
+    return words;
+}
+
+std::string without_unit(std::string text) { return text.substr(0, text.rfind(' ')); }
+
 }  // namespace
 
 std::string_view name_of(study::PieceKind kind) {
@@ -253,6 +281,116 @@ std::vector<std::string> summary_of(const study::LearnedWindow& w) {
                         watts(w.most_power_w)));
     }
     return all;
+}
+
+TableWords piece_table(const study::LearnedWindow& w) {
+    using study::PieceKind;
+    TableWords table{"What the input takes, voltage by voltage",
+                     {{"from", 12}, {"to", 12}, {"takes", 26}, {"95 %", 24}, {"voltages, readings"}},
+                     {}};
+    for (const study::LearnedPiece& p : w.pieces) {
+        std::string what = "nothing";
+        std::string likely;
+        if (p.kind == PieceKind::at_least) what = "at least " + amps(p.level.value);
+        if (p.kind == PieceKind::constant_current || p.kind == PieceKind::constant_power) {
+            what = level_text(p, p.level.value) + (p.kind == PieceKind::constant_power ? ", power" : ", current");
+            likely =
+                fmt::format("{} … {}", level_text(p, p.level.likely.lower()), level_text(p, p.level.likely.upper()));
+        }
+        table.rows.push_back(
+            {{volts(p.from_v), volts(p.to_v), what, likely, fmt::format("{}, {}", p.steps, p.rows)}, false});
+    }
+    return table;
+}
+
+TableWords switch_table(const study::LearnedWindow& w) {
+    TableWords table{
+        "At which voltages the input changes what it does", {{"", 34}, {"between two readings", 26}, {"95 %"}}, {}};
+    add_switch(table, "begins, voltage rising", w.start);
+    add_switch(table, "ceases, voltage falling", w.stop);
+    for (std::size_t k = 0; k < w.changes.size(); ++k) {
+        const bool to_power = w.pieces[k + 1].kind == study::PieceKind::constant_power;
+        // Where band and power limit meet without a jump, their levels tell it better than the readings beside it.
+        const bool met = to_power && w.takeover_v && w.pieces[k + 1].level.value == w.power_w->value;
+        if (to_power) {
+            add_switch(table, "power limit takes over", w.changes[k].between_v,
+                       met ? w.takeover_v->likely : w.changes[k].likely_v());
+        } else {
+            add_switch(table, "another current", w.changes[k]);
+        }
+    }
+    add_switch(table, "trips, voltage rising", w.trip);
+    add_switch(table, "recovers, voltage falling", w.recovery);
+    return table;
+}
+
+TableWords compared_table(const study::LearnSheet& sheet) {
+    TableWords table;
+    if (!sheet.controller) return table;
+    table.caption = fmt::format("Against the printed limits of {}, {}", sheet.controller->name, sheet.printed()->name);
+    table.columns = {{"", 30}, {"printed", 12, true}, {"measured", 12, true}, {"95 %", 24, false, 2}, {"it is"}};
+    for (const study::Compared& c : sheet.compared) {
+        std::string what;
+        if (c.figure == study::ComparedFigure::start) what = "start voltage";
+        if (c.figure == study::ComparedFigure::power) what = "power";
+        if (c.figure == study::ComparedFigure::maximum) what = "maximum voltage, trip";
+        if (c.figure == study::ComparedFigure::band)
+            what = fmt::format("{} to {}", volts(c.at_from_v), volts(c.at_to_v));
+        std::string likely;
+        if (c.likely) {
+            likely = fmt::format("{} … {}", printed_value(c, c.likely->lower()), printed_value(c, c.likely->upper()));
+        }
+        table.rows.push_back({{what, c.printed_value ? printed_value(c, *c.printed_value) : "silent",
+                               c.value ? printed_value(c, *c.value) : "–", likely, spaced(name_of(c.agreement))},
+                              false});
+    }
+    return table;
+}
+
+TableWords fitted_table(const study::LearnedWindow& w) {
+    TableWords table{"Every reading of the sweep, and what the fit says there",
+                     {{"line", 6, true}, {"V", 10, true}, {"A", 9, true}, {"fit A", 9, true}, {"remark", 0, false, 3}},
+                     {}};
+    for (const study::FittedRow& r : w.rows) {
+        table.rows.push_back({{fmt::format("{}", r.row.line), without_unit(volts(r.row.voltage_v)),
+                               without_unit(amps(r.row.current_a)), r.fitted_a ? without_unit(amps(*r.fitted_a)) : "",
+                               r.use == study::RowUse::fits ? "" : spaced(name_of(r.use))},
+                              false});
+    }
+    return table;
+}
+
+std::vector<std::string> meanings(const study::LearnSheet& sheet) {
+    std::vector<std::string> all;
+    for (const study::Compared& c : sheet.compared) {
+        std::string meaning = meaning_of(c, sheet.window);
+        if (!meaning.empty()) all.push_back(std::move(meaning));
+    }
+    return all;
+}
+
+std::vector<std::string> how_sure(const study::LearnSheet& sheet) {
+    const study::LearnedWindow& w = sheet.window;
+    std::vector<std::string> sure{fmt::format("One reading scatters by {:.2f} %.", 100.0 * w.noise_ratio)};
+    sure.push_back(sheet.meter_accuracy_ratio > 0.0
+                       ? fmt::format("The intervals hold the meters' own error of {:.2g} % too.",
+                                     100.0 * sheet.meter_accuracy_ratio)
+                       : std::string("The intervals tell of scatter only; a meter that reads 2 % high does so in every "
+                                     "row: say --accuracy."));
+    if (w.outlier_count == 1) sure.emplace_back("One reading stands apart and counts for nothing.");
+    if (w.outlier_count > 1) {
+        sure.push_back(fmt::format("{} readings stand apart and count for nothing.", w.outlier_count));
+    }
+    if (w.censored_count > 0) {
+        sure.push_back(
+            fmt::format("At {} the supply was the limit.",
+                        w.censored_count == 1 ? "one reading" : fmt::format("{} readings", w.censored_count)));
+    }
+    if (!w.in_order) sure.emplace_back("The readings jump up and down, so nothing is said about rising and falling.");
+    if (w.in_order && !w.falling) {
+        sure.emplace_back("There is no sweep downwards, so where it recovers was not looked for.");
+    }
+    return sure;
 }
 
 }  // namespace plait::output

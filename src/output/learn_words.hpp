@@ -3,6 +3,8 @@
 
 #include <plait/study/window_comparison.hpp>
 
+#include "table_words.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,5 +20,18 @@ namespace plait::output {
 [[nodiscard]] std::string meaning_of(const study::Compared& c, const study::LearnedWindow& window);
 /// The short sentences a reviewer would quote.
 [[nodiscard]] std::vector<std::string> summary_of(const study::LearnedWindow& window);
+
+/// A row for each stretch of voltage.
+[[nodiscard]] TableWords piece_table(const study::LearnedWindow& window);
+/// A row for each voltage at which something changes.
+[[nodiscard]] TableWords switch_table(const study::LearnedWindow& window);
+/// A row for each printed figure; empty without a controller to compare with.
+[[nodiscard]] TableWords compared_table(const study::LearnSheet& sheet);
+/// What those rows mean for wiring, in sentences.
+[[nodiscard]] std::vector<std::string> meanings(const study::LearnSheet& sheet);
+/// A row for each reading.
+[[nodiscard]] TableWords fitted_table(const study::LearnedWindow& window);
+/// How far the numbers may be trusted, in sentences.
+[[nodiscard]] std::vector<std::string> how_sure(const study::LearnSheet& sheet);
 
 }  // namespace plait::output
