@@ -139,11 +139,7 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
                      : output::explain_text(bench, log, colour),
             ""};
     if (!o.page.empty()) {
-        ran.files.push_back(
-            {o.page,
-             output::text_page("A log, explained", output::explain_text(bench, log, output::Colour::off),
-                               output::log_svg(series, output::PictureUse::on_page)),
-             output::page_mark});
+        ran.files.push_back({o.page, output::explain_page(bench, log, series), output::page_mark});
     }
     if (!o.svg.empty()) {
         ran.files.push_back({o.svg, output::log_svg(series, output::PictureUse::in_file), output::picture_mark});

@@ -102,10 +102,7 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     Ran ran;
     ran.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
     if (!o.page.empty()) {
-        ran.files.push_back({o.page,
-                             output::text_page("What the input takes", output::learn_text(sheet, output::Colour::off),
-                                               output::sweep_svg(sheet, output::PictureUse::on_page)),
-                             output::page_mark});
+        ran.files.push_back({o.page, output::learn_page(sheet), output::page_mark});
     }
     if (!o.svg.empty()) {
         ran.files.push_back({o.svg, output::sweep_svg(sheet, output::PictureUse::in_file), output::picture_mark});

@@ -34,28 +34,24 @@ std::string advised_drawing(const study::Bench& bench, const study::Arrangement&
     return output::wiring_svg(bench.setup(), *one, output::PictureUse::in_file);
 }
 
-/// With a page of the same report where one is asked for.
-Ran with_page(Ran ran, const Options& o, std::string_view title, const std::string& plain_text) {
-    if (!o.page.empty()) ran.files.push_back({o.page, output::text_page(title, plain_text), output::page_mark});
-    return ran;
-}
-
 Ran parts(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const std::vector<study::PartLine> list = study::parts_of(setup, judgement);
-    const int exit_code = breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within;
-    const std::string out = o.csv    ? output::parts_csv(list)
-                            : o.json ? output::parts_json(setup, judgement, list)
-                                     : output::parts_text(setup, judgement, list, colour);
-    return with_page({exit_code, out, ""}, o, "Parts for the wiring",
-                     output::parts_text(setup, judgement, list, output::Colour::off));
+    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+            o.csv    ? output::parts_csv(list)
+            : o.json ? output::parts_json(setup, judgement, list)
+                     : output::parts_text(setup, judgement, list, colour),
+            ""};
+    if (!o.page.empty()) ran.files.push_back({o.page, output::parts_page(setup, judgement, list), output::page_mark});
+    return ran;
 }
 
 Ran steps(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const study::StepList list = study::steps_of(setup, judgement);
-    const std::string out =
-        o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour);
-    return with_page({breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within, out, ""}, o,
-                     "The order of work", output::steps_text(setup, judgement, list, output::Colour::off));
+    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+            o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour),
+            ""};
+    if (!o.page.empty()) ran.files.push_back({o.page, output::steps_page(setup, judgement, list), output::page_mark});
+    return ran;
 }
 
 /// The commands about one wiring.
@@ -138,10 +134,14 @@ Ran panel(const Options& o, const std::string& text, output::Colour colour) {
     const Result<input::PanelFile> read = input::read_panel(text, o.file);
     if (!read) return refused(read.error());
     const study::PanelSheet sheet = study::panel_sheet(read->panel, CurveMethod::prior_ideality);
-    const std::string out = o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
-                                   : output::panel_text(sheet, read->assumptions, read->doubts, colour);
-    return with_page({Exit::all_within, out, ""}, o, read->panel.name,
-                     output::panel_text(sheet, read->assumptions, read->doubts, output::Colour::off));
+    Ran ran{Exit::all_within,
+            o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
+                   : output::panel_text(sheet, read->assumptions, read->doubts, colour),
+            ""};
+    if (!o.page.empty()) {
+        ran.files.push_back({o.page, output::panel_page(sheet, read->assumptions, read->doubts), output::page_mark});
+    }
+    return ran;
 }
 
 Ran run_command(const Options& o, const World& world) {

@@ -3,6 +3,8 @@
 #include <plait/output/text.hpp>
 
 #include "arrange_words.hpp"
+#include "compare_words.hpp"
+#include "curve_doubts.hpp"
 #include "page_parts.hpp"
 #include "style.hpp"
 
@@ -14,111 +16,134 @@ namespace {
 using Cell = PageBuilder::Cell;
 using rules::Outcome;
 
+bool usable(const study::RankedPlan& p) { return p.outcome < Outcome::falls_short; }
+
+/// The wirings worth a look on one input's window: the advised one, the next best, one that must not be.
+std::vector<study::MapEntry> map_entries(const study::Arrangement& a, std::size_t input) {
+    constexpr std::size_t most = 4;
+    std::vector<study::MapEntry> entries;
+    const auto add = [&](const study::RankedPlan& p) {
+        for (const std::size_t c : p.candidates) {
+            const study::Candidate& one = a.candidates[c];
+            const bool known = std::any_of(entries.begin(), entries.end(),
+                                           [&](const study::MapEntry& e) { return e.wiring == one.wiring; });
+            if (one.input == input && !known && entries.size() < most) entries.push_back({one.wiring, one.outcome});
+        }
+    };
+    add(a.plans[*a.advised]);
+    for (const study::RankedPlan& p : a.plans) {
+        if (usable(p) && entries.size() + 1 < most) add(p);
+    }
+    for (const study::RankedPlan& p : a.plans) {
+        if (p.outcome == Outcome::exceeds) add(p);
+    }
+    return entries;
+}
+
+void add_advised(PageBuilder& page, const study::Bench& bench, const study::Arrangement& a) {
+    const Setup& setup = bench.setup();
+    const std::size_t inputs = setup.controller.inputs.size();
+    const study::Judgement judged = study::judge(bench, study::written_out(a, a.plans[*a.advised], inputs));
+    page.heading("The advised wiring");
+    for (const study::InputJudgement& one : judged.inputs) {
+        page.subheading(input_and_wiring(setup, one.input, one.wiring));
+        page.picture(wiring_svg(setup, one, PictureUse::on_page));
+    }
+    page.cautions(texts_of(judged.cautions));
+    page.heading("On the inputs’ windows");
+    for (std::size_t i = 0; i < inputs; ++i) {
+        const std::vector<study::MapEntry> entries = map_entries(a, i);
+        if (entries.empty()) continue;
+        page.picture(window_map_svg(setup, study::window_map(bench, i, entries), PictureUse::on_page));
+    }
+}
+
+Cell wiring_cell(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& p) {
+    return {plan_label(setup, a, p), false, {mark_of(p.outcome, p.proven)}};
+}
+
+void add_ranking(PageBuilder& page, const study::Bench& bench, const study::Arrangement& a, std::size_t top) {
+    std::vector<std::vector<Cell>> rows;
+    for (const study::RankedPlan& p : a.plans) {
+        if (!usable(p) || rows.size() >= top) continue;
+        Cell wiring = wiring_cell(bench.setup(), a, p);
+        const std::string decided = decided_by(bench, a, p);
+        if (!decided.empty()) wiring.small.push_back(decided);
+        rows.push_back({std::move(wiring), number_cell(watts(p.harvest.european_w)),
+                        number_cell(fmt::format("{:.1f} %", 100.0 * p.lost_ratio)),
+                        number_cell(fmt::format("{}", p.panels_used)), number_cell(volts(p.cold_margin_v))});
+    }
+    if (rows.empty()) return;
+    page.heading("Best first");
+    page.table("What can be used, the most harvest first", {"wiring", "harvest", "lost", "n", "cold room"}, rows);
+    page.paragraph(ranking_legend);
+    if (a.thinned) page.paragraph(thinned_sentence);
+}
+
+void add_forbidden(PageBuilder& page, const Setup& setup, const study::Arrangement& a) {
+    constexpr std::size_t most = 5;
+    std::vector<std::vector<Cell>> rows;
+    for (const study::RankedPlan& p : a.plans) {
+        if (p.outcome != Outcome::exceeds || rows.size() >= most) continue;
+        rows.push_back(
+            {wiring_cell(setup, a, p), number_cell(volts(p.cold_margin_v)), number_cell(volts(p.highest_cold_voc_v))});
+    }
+    if (rows.empty()) return;
+    page.heading("Do not connect");
+    page.table("Wirings outside a limit that must never be passed, some of them",
+               {"wiring", "cold room", "highest cold voltage"}, rows);
+}
+
+void add_trade_offs(PageBuilder& page, const Setup& setup, const study::Arrangement& a) {
+    std::vector<std::vector<Cell>> rows;
+    for (const study::TradeOff& t : a.trade_offs) {
+        const study::RankedPlan& p = a.plans[t.plan];
+        rows.push_back({number_cell(fmt::format("{}", rows.size() + 1)), wiring_cell(setup, a, p),
+                        number_cell(watts(p.harvest.european_w)), number_cell(watts(t.one_shaded_mean_w)),
+                        number_cell(watts(t.one_shaded_worst_w)), number_cell(volts(p.cold_margin_v)),
+                        number_cell(volts(p.highest_cold_voc_v)), number_cell(fmt::format("{}", p.joints)),
+                        number_cell(fmt::format("{}", p.fuses))});
+    }
+    if (rows.empty()) return;
+    page.heading(trade_off_heading);
+    page.picture(trade_off_svg(setup, a, PictureUse::on_page));
+    page.table("None of these is better than another in everything",
+               {"number", "wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"},
+               rows);
+    page.paragraph(trade_off_legend);
+}
+
 }  // namespace
 
 std::string arrange_page(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,
                          std::size_t top) {
     const Setup& setup = bench.setup();
-    const std::size_t inputs = setup.controller.inputs.size();
     PageBuilder page(page_title(setup, "Wirings, best first"));
-    std::vector<const study::RankedPlan*> usable;
-    for (const study::RankedPlan& p : a.plans) {
-        if (p.outcome < Outcome::falls_short) usable.push_back(&p);
-    }
+    constexpr std::string_view audience =
+        "Every wiring of these panels, best first: for the owner who has to choose, and whoever is asked for advice.";
     if (!a.advised) {
         page.verdict(a.plans.empty() ? Outcome::falls_short : a.plans.front().outcome,
                      "no wiring of these panels can be connected");
-        page.paragraph("No wiring of these panels is within the stated limits of these inputs.");
+        page.audience(audience);
+        page.paragraph(none_within);
     } else {
         const study::RankedPlan& advised = a.plans[*a.advised];
         page.verdict(advised.outcome, plan_label(setup, a, advised));
+        page.audience(audience);
         page.paragraph(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)));
-        const study::Judgement judged = study::judge(bench, study::written_out(a, advised, inputs));
-        page.cautions(texts_of(judged.cautions));
-        for (const study::InputJudgement& one : judged.inputs) {
-            page.heading(
-                fmt::format("{}: {}", setup.controller.inputs[one.input].name, label(one.wiring, kind_ids(setup))));
-            page.picture(wiring_svg(setup, one, PictureUse::on_page));
-        }
-        page.heading("On the inputs’ windows");
-        for (std::size_t i = 0; i < inputs; ++i) {
-            std::vector<study::MapEntry> entries;
-            const auto add = [&](const study::RankedPlan& p) {
-                for (const std::size_t c : p.candidates) {
-                    const study::Candidate& one = a.candidates[c];
-                    const bool known = std::any_of(entries.begin(), entries.end(),
-                                                   [&](const study::MapEntry& e) { return e.wiring == one.wiring; });
-                    if (one.input == i && !known && entries.size() < 4) entries.push_back({one.wiring, one.outcome});
-                }
-            };
-            add(advised);
-            for (const study::RankedPlan* p : usable) {
-                if (entries.size() < 3) add(*p);
-            }
-            for (const study::RankedPlan& p : a.plans) {
-                if (p.outcome == Outcome::exceeds && entries.size() < 4) add(p);
-            }
-            if (!entries.empty())
-                page.picture(window_map_svg(setup, study::window_map(bench, i, entries), PictureUse::on_page));
-        }
+        page.paragraph(simpler_sentence(a));
+        page.cautions({std::string(read_check_first)});
+        add_ranking(page, bench, a, top);
+        add_advised(page, bench, a);
     }
-    page.heading("Best first");
-    std::vector<std::vector<Cell>> rows;
-    for (std::size_t i = 0; i < usable.size() && i < top; ++i) {
-        const study::RankedPlan& p = *usable[i];
-        rows.push_back({number_cell(fmt::format("{}", i + 1)),
-                        {plan_label(setup, a, p),
-                         false,
-                         {fmt::format("{} {}{}", shape_of(p.outcome), word_of(p.outcome), p.proven ? "" : " ?")}},
-                        number_cell(watts(p.harvest.european_w)),
-                        number_cell(fmt::format("{:.1f} %", 100.0 * p.lost_ratio)),
-                        number_cell(fmt::format("{}", p.panels_used)),
-                        number_cell(volts(p.cold_margin_v))});
-    }
-    if (!rows.empty()) {
-        page.table(
-            "Harvest: mean watts on a warm day, weighted over the light of a year. Cold room: volts left on the "
-            "coldest morning.",
-            {"rank", "wiring", "harvest", "lost", "panels", "cold room"}, rows);
-    }
-    rows.clear();
-    for (const study::RankedPlan& p : a.plans) {
-        if (p.outcome != Outcome::exceeds || rows.size() >= 5) continue;
-        rows.push_back(
-            {{plan_label(setup, a, p), false, {fmt::format("{} {}", shape_of(p.outcome), word_of(p.outcome))}},
-             number_cell(volts(p.cold_margin_v)),
-             number_cell(volts(p.highest_cold_voc_v))});
-    }
-    if (!rows.empty()) {
-        page.heading("Do not connect");
-        page.table("Wirings outside a limit that must never be passed, some of them",
-                   {"wiring", "cold room", "highest cold voltage"}, rows);
-    }
-    rows.clear();
-    for (const study::TradeOff& t : a.trade_offs) {
-        const study::RankedPlan& p = a.plans[t.plan];
-        rows.push_back({number_cell(fmt::format("{}", rows.size() + 1)),
-                        {plan_label(setup, a, p), false, {}},
-                        number_cell(watts(p.harvest.european_w)),
-                        number_cell(watts(t.one_shaded_mean_w)),
-                        number_cell(watts(t.one_shaded_worst_w)),
-                        number_cell(volts(p.cold_margin_v)),
-                        number_cell(volts(p.highest_cold_voc_v)),
-                        number_cell(fmt::format("{}", p.joints)),
-                        number_cell(fmt::format("{}", p.fuses))});
-    }
-    if (!rows.empty()) {
-        page.heading("Yours to decide");
-        page.picture(trade_off_svg(setup, a, PictureUse::on_page));
-        page.table("None of these is better than another in everything",
-                   {"number", "wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"},
-                   rows);
-    }
+    add_forbidden(page, setup, a);
+    add_trade_offs(page, setup, a);
     for (const study::Asked& q : asked) {
         page.heading(fmt::format("Why not {}?", plan_label(setup, q.plan)));
         page.list(why_reasons(bench, a, q.judgement, q.plan));
     }
-    add_assumptions(page, study::all_assumptions(bench), setup.doubts);
+    add_assumptions(page, study::all_assumptions(bench), all_doubts(setup, study::curves_of(bench)));
+    add_outcome_marks(page);
     return page.html();
 }
 

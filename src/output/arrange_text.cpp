@@ -1,7 +1,7 @@
 #include <plait/output/text.hpp>
-#include <plait/study/shared_limit.hpp>
 
 #include "arrange_words.hpp"
+#include "compare_words.hpp"
 #include "curve_doubts.hpp"
 #include "style.hpp"
 
@@ -11,19 +11,6 @@ namespace plait::output {
 namespace {
 
 using rules::Outcome;
-
-std::string reason(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
-    if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
-    for (const std::size_t i : plan.candidates) {
-        const study::Candidate& c = a.candidates[i];
-        if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
-            return fmt::format("{}: {}", bench.setup().controller.inputs[c.input].name, c.worst_rule->id);
-        }
-    }
-    if (plan.outcome != Outcome::clips) return "";
-    const ArrayPlan written = study::written_out(a, plan, bench.setup().controller.inputs.size());
-    return std::string(study::shared_limit(bench.setup(), written).id);
-}
 
 std::string wirings(std::size_t n) { return fmt::format("{} {}", n, n == 1 ? "wiring" : "wirings"); }
 
@@ -37,7 +24,7 @@ std::string line(const study::Bench& bench, const study::Arrangement& a, const s
                        padded_left(watts(plan.harvest.european_w), 10),
                        padded_left(fmt::format("{:.1f} %", plan.lost_ratio * 100.0), 7),
                        padded_left(fmt::format("{}", plan.panels_used), 3), padded_left(volts(plan.cold_margin_v), 10),
-                       reason(bench, a, plan));
+                       decided_by(bench, a, plan));
 }
 
 std::string trade_offs_text(const study::Bench& bench, const study::Arrangement& a, Colour colour) {
@@ -48,7 +35,8 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
         width = std::max(width, columns(plan_label(setup, a, a.plans[t.plan])));
     }
     std::string out =
-        "\n" + bold("Yours to decide: none of these is better than another in everything.", colour) + "\n";
+        "\n" + bold(fmt::format("{}: none of these is better than another in everything.", trade_off_heading), colour) +
+        "\n";
     out += bold(fmt::format("   {} {} {} {} {} {} {} {}", padded("wiring", width), padded_left("harvest", 9),
                             padded_left("one shaded", 11), padded_left("worst", 9), padded_left("cold room", 10),
                             padded_left("to touch", 9), padded_left("joints", 7), padded_left("fuses", 6)),
@@ -63,15 +51,7 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
                            padded_left(volts(p.highest_cold_voc_v), 9), padded_left(fmt::format("{}", p.joints), 7),
                            padded_left(fmt::format("{}", p.fuses), 6));
     }
-    out += "\n" +
-           wrapped(
-               "one shaded: harvest with one panel at 20 % light, the mean over all panels in turn; worst: the panel "
-               "it hurts "
-               "most. to touch: the highest open-circuit voltage of an input on the coldest morning. joints: strings "
-               "beyond "
-               "the first of an input, a pair of branch connectors each. fuses: strings that want or have one.",
-               0) +
-           "\n";
+    out += "\n" + wrapped(trade_off_legend, 0) + "\n";
     return out;
 }
 
@@ -88,29 +68,19 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
     }
     std::string out;
     if (usable == 0) {
-        out += bold("No wiring of these panels is within the stated limits of these inputs.", colour) + "\n";
+        out += bold(none_within, colour) + "\n";
     } else {
-        const study::RankedPlan& best = a.plans.front();
         const study::RankedPlan& advised = a.plans[*a.advised];
         out += fmt::format("{}  {}\n", coloured(word_of(advised.outcome), advised.outcome, colour),
                            plan_label(setup, a, advised));
         out += wrapped(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)), 0) + "\n";
-        if (&advised != &best) {
-            out +=
-                wrapped(fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is "
-                                    "advised: {}.",
-                                    watts(best.harvest.european_w), watts(advised.harvest.european_w),
-                                    simpler_because(advised, best)),
-                        0) +
-                "\n";
-        }
+        const std::string simpler = simpler_sentence(a);
+        if (!simpler.empty()) out += wrapped(simpler, 0) + "\n";
     }
     const std::vector<study::Caution> cautions = study::cautions_for(
         setup, usable > 0 ? study::written_out(a, a.plans[*a.advised], setup.controller.inputs.size()) : ArrayPlan{});
     if (usable > 0) out += wrapped("! " + cautions.front().text, 0) + "\n";
-    out +=
-        wrapped("! Before you build one, read `plait check` for it: rules, meter readings and cautions in full.", 0) +
-        "\n\n";
+    out += wrapped(fmt::format("! {}", read_check_first), 0) + "\n\n";
 
     const std::size_t shown = all ? a.plans.size() : std::min(top, usable > 0 ? usable : short_of);
     // The dangerous ones are named even in the short list: a person looks for the one they had in mind.
@@ -143,30 +113,13 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         for (const std::size_t i : warned) out += line(bench, a, a.plans[i], 0, width, colour);
     }
     out += trade_offs_text(bench, a, colour);
-    out += "\n" +
-           wrapped(
-               "harvest: mean watts on a warm day, weighted over the light of a year (European weights). lost: of "
-               "what the panels in use would give one by one. n: panels in use. cold room: volts left below "
-               "the input's absolute maximum on the coldest morning. ?: rests on an assumed value or is lost at the "
-               "worst tolerance.",
-               0) +
-           "\n";
+    out += "\n" + wrapped(ranking_legend, 0) + "\n";
     if (a.thinned) {
-        out += wrapped(
-                   "There are too many combinations of equal strings to list: of each input only the best wiring per "
-                   "number of panels was combined, and the best of those are listed.",
-                   0) +
-               "\n";
+        out += wrapped(thinned_sentence, 0) + "\n";
     }
     out += assumptions_text(study::all_assumptions(bench), colour);
     out += doubts_text(all_doubts(setup, study::curves_of(bench)), colour);
-    out +=
-        "\n" +
-        wrapped(
-            "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-            "electrician have the last word.",
-            0) +
-        "\n";
+    out += "\n" + wrapped(deferral, 0) + "\n";
     return out;
 }
 

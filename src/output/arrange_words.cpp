@@ -1,5 +1,7 @@
 #include "arrange_words.hpp"
 
+#include <plait/study/shared_limit.hpp>
+
 #include "style.hpp"
 
 #include <algorithm>
@@ -78,6 +80,28 @@ std::string standing(const study::Arrangement& a) {
                               ? ""
                               : " Whether a simpler wiring comes within 1 % of it was not searched "
                                 "to the end.");
+}
+
+std::string simpler_sentence(const study::Arrangement& a) {
+    if (!a.advised || *a.advised == 0) return "";
+    const study::RankedPlan& best = a.plans.front();
+    const study::RankedPlan& advised = a.plans[*a.advised];
+    return fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is advised: {}.",
+                       watts(best.harvest.european_w), watts(advised.harvest.european_w),
+                       simpler_because(advised, best));
+}
+
+std::string decided_by(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
+    if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
+    for (const std::size_t i : plan.candidates) {
+        const study::Candidate& c = a.candidates[i];
+        if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
+            return fmt::format("{}: {}", bench.setup().controller.inputs[c.input].name, c.worst_rule->id);
+        }
+    }
+    if (plan.outcome != rules::Outcome::clips) return "";
+    const ArrayPlan written = study::written_out(a, plan, bench.setup().controller.inputs.size());
+    return std::string(study::shared_limit(bench.setup(), written).id);
 }
 
 }  // namespace plait::output

@@ -1,7 +1,8 @@
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
 
-#include "arrange_words.hpp"
+#include "check_words.hpp"
+#include "curve_doubts.hpp"
 #include "page_parts.hpp"
 #include "style.hpp"
 
@@ -14,27 +15,43 @@ void add_readings(PageBuilder& page, const rules::ConditionPoints& points) {
     std::vector<std::vector<Cell>> rows;
     for (const rules::ConditionPoint& p : points) {
         const physics::OperatingPoint& op = p.operating;
-        rows.push_back(
-            {{std::string(rules::title_of(p.id)),
-              false,
-              {fmt::format("{:.0f} W/m², cells {}", p.condition.irradiance_w_per_m2, degrees(p.condition.cell))}},
-             number_cell(volts(p.open_circuit_v)),
-             number_cell(op.held() ? volts(op.point.voltage_v) : "–"),
-             number_cell(op.held() ? amps(op.point.current_a) : "–"),
-             number_cell(op.held() ? watts(op.point.power_w()) : "–"),
-             number_cell(watts(op.lost_w()))});
+        std::vector<std::string> notes{
+            fmt::format("{:.0f} W/m², cells {}", p.condition.irradiance_w_per_m2, degrees(p.condition.cell))};
+        for (std::string& note : reading_notes(p)) notes.push_back(std::move(note));
+        rows.push_back({{std::string(rules::title_of(p.id)), false, std::move(notes)},
+                        number_cell(volts(p.open_circuit_v)),
+                        number_cell(op.held() ? volts(op.point.voltage_v) : "–"),
+                        number_cell(op.held() ? amps(op.point.current_a) : "–"),
+                        number_cell(op.held() ? watts(op.point.power_w()) : "–"),
+                        number_cell(watts(op.lost_w()))});
     }
-    page.table("What a meter should read", {"weather", "open circuit", "volts", "amps", "watts", "not taken"}, rows);
+    page.subheading("What a meter should read");
+    page.table("By weather: the open circuit, then what the input’s display should show in operation",
+               {"weather", "open circuit", "volts", "amps", "watts", "not taken"}, rows);
 }
 
 void add_input(PageBuilder& page, const study::Bench& bench, const study::InputJudgement& one) {
     const Setup& setup = bench.setup();
-    page.heading(fmt::format("{}: {}", setup.controller.inputs[one.input].name, label(one.wiring, kind_ids(setup))));
+    page.heading(input_and_wiring(setup, one.input, one.wiring));
     page.picture(
         window_map_svg(setup, study::window_map(bench, one.input, {{one.wiring, one.outcome}}), PictureUse::on_page));
     page.picture(wiring_svg(setup, one, PictureUse::on_page));
+    page.list(help_sentences(one));
+    page.subheading("Rule by rule");
     add_rules(page, one.verdicts);
     add_readings(page, one.points);
+    page.table(driven_table(one, kind_ids(setup)));
+}
+
+/// What to do after reading, by the verdict.
+std::vector<std::string> next_steps(rules::Outcome outcome) {
+    if (outcome >= rules::Outcome::falls_short) {
+        return {"Do not plug it in.",
+                "Let `plait arrange` look for a wiring of these panels that is within the limits."};
+    }
+    return {"Hold what was assumed against the makers’ papers, and state it in the set-up.",
+            "Get the parts, `plait parts`, and wire in the order of `plait steps`.", std::string(measure_first),
+            "Compare the meter with the readings below, or print a card for it: `plait expect`."};
 }
 
 }  // namespace
@@ -42,23 +59,20 @@ void add_input(PageBuilder& page, const study::Bench& bench, const study::InputJ
 std::string check_page(const study::Bench& bench, const study::Judgement& j) {
     const Setup& setup = bench.setup();
     PageBuilder page(page_title(setup, "A wiring, judged"));
-    ArrayPlan plan(setup.controller.inputs.size());
-    for (const study::InputJudgement& one : j.inputs) plan[one.input] = one.wiring;
-    page.verdict(j.outcome, plan_label(setup, plan));
-    page.paragraph(sentence_of(j.outcome, j.proven));
+    add_verdict(page, setup, j, "A wiring, judged: for its owner, whoever installs it and whoever reviews it.");
+    page.list(first_reasons(setup, j));
     page.cautions(texts_of(j.cautions));
-    page.paragraph("Measure polarity and open-circuit voltage before you plug anything in.");
+    page.heading("What to do next");
+    page.numbered(next_steps(j.outcome));
     for (const study::InputJudgement& one : j.inputs) add_input(page, bench, one);
     if (!j.plan.empty()) {
         page.heading("All inputs together");
         add_rules(page, j.plan);
     }
     page.heading("Harvest");
-    page.paragraph(fmt::format(
-        "On a warm day, weighted over the light of a year: {} (European weights), {} (CEC weights). The panels "
-        "one by one would give {} (European).",
-        watts(j.harvest.european_w), watts(j.harvest.cec_w), watts(j.free_harvest.european_w)));
-    add_assumptions(page, j.assumptions, setup.doubts);
+    for (const std::string& sentence : harvest_sentences(setup, j)) page.paragraph(sentence);
+    add_assumptions(page, j.assumptions, all_doubts(setup, j.curves));
+    add_outcome_marks(page);
     return page.html();
 }
 

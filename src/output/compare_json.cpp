@@ -1,5 +1,6 @@
 #include "arrange_words.hpp"
 #include "compare_parts.hpp"
+#include "curve_doubts.hpp"
 #include "json_parts.hpp"
 
 namespace plait::output {
@@ -64,7 +65,7 @@ std::string compare_json(const std::vector<NamedSetup>& named, const study::Comp
         one["panels_on_hand"] = s.panels_on_hand;
         one["search"] = s.searched ? searched_json(*s.searched) : Json(nullptr);
         one["plan"] = s.plan ? plan_json(setup, *s.plan) : Json(nullptr);
-        one["doubts"] = setup.doubts;
+        one["doubts"] = s.plan ? all_doubts(setup, s.plan->judgement.curves) : setup.doubts;
         j["setups"].push_back(one);
     }
     j["usable"] = c.usable;

@@ -1,3 +1,4 @@
+#include "curve_doubts.hpp"
 #include "curve_words.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
@@ -134,7 +135,7 @@ std::string curve_json(const study::Bench& bench, const study::CurveSheet& sheet
     j["inputs"] = Json::array();
     for (const study::InputCurve& c : sheet.inputs) j["inputs"].push_back(input_json(bench, c));
     j["assumptions"] = assumptions_json(study::all_assumptions(bench));
-    j["doubts"] = setup.doubts;
+    j["doubts"] = all_doubts(setup, study::curves_of(bench));
     return printed(j);
 }
 

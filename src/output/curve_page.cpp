@@ -1,38 +1,46 @@
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
 
+#include "curve_doubts.hpp"
+#include "curve_tables.hpp"
+#include "curve_words.hpp"
 #include "page_parts.hpp"
-#include "style.hpp"
 
 namespace plait::output {
 namespace {
 
-using Cell = PageBuilder::Cell;
+void add_input(PageBuilder& page, const study::Bench& bench, const study::InputCurve& c) {
+    const Setup& setup = bench.setup();
+    page.heading(input_and_wiring(setup, c.input, c.wiring));
+    if (const std::string over = over_maximum(setup.controller.inputs[c.input], c); !over.empty()) {
+        page.cautions({over});
+    }
+    page.table(figure_table(c));
+    page.paragraph(first_stop_sentence(c));
+    page.picture(curve_svg(bench, c, PictureUse::on_page));
+    for (const ShareWords& share : share_words(setup, c)) {
+        page.subheading(share.heading);
+        page.paragraph(share.sentence);
+        page.table(share.table);
+    }
+    page.paragraph(open_circuit_sentence(c));
+    page.subheading("Along the curve");
+    page.table(point_table(c, false));
+}
 
 }  // namespace
 
 std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet) {
     const Setup& setup = bench.setup();
-    PageBuilder page(page_title(setup, "The curve of a wiring"));
-    page.title_heading(page_title(setup, "The curve of a wiring"));
-    for (const study::InputCurve& c : sheet.inputs) {
-        page.heading(fmt::format("{}: {}", setup.controller.inputs[c.input].name, label(c.wiring, kind_ids(setup))));
-        page.picture(curve_svg(bench, c, PictureUse::on_page));
-        std::vector<std::vector<Cell>> rows;
-        for (std::size_t s = 0; s < c.at_best.mismatch.panels.size(); ++s) {
-            for (std::size_t p = 0; p < c.at_best.mismatch.panels[s].size(); ++p) {
-                const physics::PanelShare& share = c.at_best.mismatch.panels[s][p];
-                rows.push_back({number_cell(fmt::format("{}", s + 1)),
-                                number_cell(fmt::format("{}", p + 1)),
-                                {setup.kinds[c.wiring.strings[s].panels[p].kind].id, false, {}},
-                                number_cell(watts(share.own_maximum_w)),
-                                number_cell(watts(share.delivered_w)),
-                                number_cell(watts(share.lost_w()))});
-            }
-        }
-        page.table("At the highest maximum: what every panel could give alone and gives here",
-                   {"string", "panel", "kind", "alone", "here", "lost"}, rows);
-    }
+    const std::string title = page_title(setup, "The curve of a wiring");
+    PageBuilder page(title);
+    page.title_heading(title);
+    page.audience("The curve of a wiring, for whoever wants to see why the input takes what it takes.");
+    page.paragraph(curve_weather(bench, sheet) + ".");
+    for (const study::InputCurve& c : sheet.inputs) add_input(page, bench, c);
+    page.heading("What to do next");
+    page.numbered({std::string(curve_alone)});
+    add_assumptions(page, study::all_assumptions(bench), all_doubts(setup, study::curves_of(bench)));
     return page.html();
 }
 

@@ -91,6 +91,20 @@ std::string binding_words(physics::Binding binding, double limit) {
     return "";
 }
 
+std::string none_words(physics::NoPoint none) {
+    switch (none) {
+        case physics::NoPoint::dark:
+            return "no light, no power";
+        case physics::NoPoint::pushed_out:
+            return "no steady point: the array pushes the voltage out of the window";
+        case physics::NoPoint::too_low:
+            return "nothing: the voltage does not reach the window";
+        case physics::NoPoint::held:
+            break;
+    }
+    return "";
+}
+
 bool shaded(const InputWiring& wiring) {
     return std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& s) {
         return std::any_of(s.panels.begin(), s.panels.end(), [](const PanelPlace& p) {

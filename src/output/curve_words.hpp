@@ -18,8 +18,15 @@ namespace plait::output {
 /// What a tracker that does not look around loses; empty when it loses nothing.
 [[nodiscard]] std::string first_stop_sentence(const study::InputCurve& c);
 
+/// What a curve does not tell.
+inline constexpr std::string_view curve_alone =
+    "This is the curve alone: `plait check` compares the wiring with every limit.";
+
 /// The sentence for what keeps an operating point where it is.
 [[nodiscard]] std::string binding_words(physics::Binding binding, double limit);
+
+/// Why there is no operating point.
+[[nodiscard]] std::string none_words(physics::NoPoint none);
 
 /// True if some group of the wiring has light or warmth of its own.
 [[nodiscard]] bool shaded(const InputWiring& wiring);

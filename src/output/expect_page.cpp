@@ -1,53 +1,83 @@
 #include <plait/output/page.hpp>
 
 #include "arrange_words.hpp"
-#include "expect_words.hpp"
+#include "card_words.hpp"
 #include "page_parts.hpp"
 #include "style.hpp"
 
 namespace plait::output {
 namespace {
 
-using Cell = PageBuilder::Cell;
+constexpr std::string_view audience =
+    "For whoever stands beside the array with a meter, before anything is plugged in.";
+
+void add_suspects(PageBuilder& page, const study::FieldModel& model, const study::Diagnosis& d) {
+    const std::string before = before_suspects(model, d);
+    if (d.pass()) {
+        page.paragraph(before);
+        return;
+    }
+    page.heading(suspects_heading);
+    page.paragraph(before);
+    std::size_t i = 0;
+    for (const SuspectWords& s : suspect_words(model, d)) {
+        page.subheading(fmt::format("{}. {} ({})", ++i, s.head, s.share));
+        for (const std::string& line : s.lines) page.paragraph(line);
+        page.paragraph("→ " + s.remedy);
+    }
+    page.paragraph(doubt_sentence(model, d));
+}
+
+void add_readings(PageBuilder& page, const study::FieldModel& model, const study::Card& card,
+                  const study::Diagnosis& d) {
+    page.table(checked_table(model, d));
+    add_suspects(page, model, d);
+    const std::vector<std::string> cells = cell_sentences(model, card, d);
+    if (cells.empty()) return;
+    page.heading(cells_heading);
+    page.list(cells);
+}
+
+void add_input(PageBuilder& page, const study::FieldModel& model, const study::Card& card,
+               const study::InputCard& one) {
+    page.heading(fmt::format("{}: what to read", model.bench().setup().controller.inputs[one.input].name));
+    page.table(expected_table(model, card, one));
+    page.paragraph(operating_note(card, one));
+    page.table(fault_table(model, card, one));
+}
 
 }  // namespace
 
 std::string expect_page(const study::FieldModel& model, const study::Card& card, const study::Diagnosis* diagnosis) {
     const Setup& setup = model.bench().setup();
     PageBuilder page(page_title(setup, "Commissioning card"));
-    page.title_heading(fmt::format("Commissioning card: {}", plan_label(setup, model.plan())));
+    const std::string plan = plan_label(setup, model.plan());
+    if (diagnosis == nullptr) {
+        page.title_heading("Commissioning card: " + plan);
+        page.audience(audience);
+    } else {
+        const ReadingVerdict verdict = verdict_of(model, card, *diagnosis);
+        page.verdict(verdict.outcome, verdict.word, plan);
+        page.audience(audience);
+        if (verdict.stop) {
+            page.cautions(verdict.sentences);
+        } else {
+            page.list(verdict.sentences);
+        }
+        add_readings(page, model, card, *diagnosis);
+    }
+    page.heading("The weather it holds for");
+    for (const std::string& sentence : weather_sentences(card)) page.paragraph(sentence);
+    page.heading(do_not_connect);
+    page.cautions(stop_signs(model, card), "Stop:");
+    page.heading(measuring_heading);
+    page.numbered(measuring_steps(model, card));
+    page.list(insulation_lines(model, card));
+    for (const study::InputCard& one : card.inputs) add_input(page, model, card, one);
+    for (const std::string& note : display_notes(model, card)) page.paragraph(note);
+    page.heading(bands_heading);
+    page.list(band_sentences(model, card));
     page.cautions(texts_of(card.cautions));
-    if (diagnosis != nullptr) {
-        page.heading("What the readings say");
-        page.report(readings_text(model, card, *diagnosis, Colour::off));
-    }
-    for (const study::InputCard& one : card.inputs) {
-        page.heading(fmt::format("{}: what to read", setup.controller.inputs[one.input].name));
-        std::vector<std::vector<Cell>> rows;
-        for (const study::Expectation& e : one.expected) {
-            const MeterPoint point = e.place.point;
-            rows.push_back({{words_of(model, e.place), false, {}},
-                            number_cell(in_unit(e.value, point)),
-                            number_cell(in_unit(e.low_value(), point)),
-                            number_cell(in_unit(e.high_value(), point))});
-        }
-        page.table("Readings within these bands pass", {"reading", "expected", "from", "to"}, rows);
-        rows.clear();
-        std::vector<std::string> headings{"if"};
-        for (const ReadingPlace& p : one.row_places) headings.push_back(words_of(model, p));
-        for (const study::FaultRow& r : one.rows) {
-            const std::string amount = amount_of(model, *r.fault, r.place, r.amount_factor);
-            std::vector<Cell> row{{std::string(r.fault->title), false, {}}};
-            if (!amount.empty()) row.front().small.push_back(amount);
-            for (std::size_t i = 0; i < r.values.size(); ++i) {
-                row.push_back(number_cell(in_unit(r.values[i], one.row_places[i].point)));
-            }
-            rows.push_back(std::move(row));
-        }
-        page.table("What another reading may mean", headings, rows);
-    }
-    page.heading("The card in full");
-    page.report(expect_text(model, card, Colour::off));
     return page.html();
 }
 

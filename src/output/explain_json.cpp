@@ -1,4 +1,5 @@
 #include "arrange_words.hpp"
+#include "curve_doubts.hpp"
 #include "explain_words.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
@@ -73,7 +74,7 @@ std::string explain_json(const study::Bench& bench, const ExplainedLog& log) {
     j["stays_open"] = what_stays_open(bench, log);
     j["notes"] = log.notes;
     j["assumptions"] = assumptions_json(study::all_assumptions(bench));
-    j["doubts"] = bench.setup().doubts;
+    j["doubts"] = all_doubts(bench.setup(), study::curves_of(bench));
     return printed(j);
 }
 

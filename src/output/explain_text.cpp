@@ -1,5 +1,6 @@
 #include <plait/output/explain.hpp>
 
+#include "curve_doubts.hpp"
 #include "explain_words.hpp"
 #include "style.hpp"
 
@@ -18,14 +19,8 @@ std::string explain_text(const study::Bench& bench, const ExplainedLog& log, Col
     for (const std::string& text : open) out += "- " + wrapped(text, 2) + "\n";
     for (const std::string& note : log.notes) out += "- " + wrapped(note, 2) + "\n";
     out += assumptions_text(study::all_assumptions(bench), colour);
-    out += doubts_text(bench.setup().doubts, colour);
-    out +=
-        "\n" +
-        wrapped(
-            "Causes are charged by their probabilities (docs/explain.md). This explains a log; it judges no limit and "
-            "approves nothing: the local code, the makers' manuals and a licensed electrician have the last word.",
-            0) +
-        "\n";
+    out += doubts_text(all_doubts(bench.setup(), study::curves_of(bench)), colour);
+    out += "\n" + wrapped(fmt::format("{} {}", by_probabilities, deferral), 0) + "\n";
     return out;
 }
 

@@ -20,6 +20,9 @@ namespace plait::output {
 [[nodiscard]] std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log);
 /// What to change first; one sentence or two.
 [[nodiscard]] std::string first_change(const study::Bench& bench, const ExplainedLog& log);
+/// How the account comes about, and what it is not.
+inline constexpr std::string_view by_probabilities =
+    "Causes are charged by their probabilities (docs/explain.md). This explains a log; it judges no limit.";
 /// What the columns of this log do not tell apart.
 [[nodiscard]] std::vector<std::string> what_stays_open(const study::Bench& bench, const ExplainedLog& log);
 /// "288 rows, 23.9 hours"

@@ -6,8 +6,6 @@
 namespace plait::output {
 namespace {
 
-constexpr std::size_t most_rows = 40;  // a longer sweep is listed by --csv
-
 std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
     const TableWords table = compared_table(sheet);
     if (table.empty()) return "";
@@ -18,9 +16,7 @@ std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
 
 std::string rows_text(const study::LearnedWindow& w, Colour colour) {
     const std::string out = "\n" + bold("Data and fit", colour) + "\n";
-    if (w.rows.size() > most_rows) {
-        return out + fmt::format("  {} readings; --csv lists them with their fit.\n", w.rows.size());
-    }
+    if (w.rows.size() > most_rows_listed) return out + "  " + rows_elsewhere(w) + "\n";
     return out + table_text(fitted_table(w), colour);
 }
 
@@ -40,12 +36,7 @@ std::string learn_text(const study::LearnSheet& sheet, Colour colour) {
     out += comparison_text(sheet, colour) + rows_text(w, colour);
     out += "\n" + bold("How sure", colour) + "\n  " + wrapped(joined(how_sure(sheet)), 2) + "\n";
     for (const std::string& note : sheet.notes) out += "  " + wrapped(note, 2) + "\n";
-    out += "\n" +
-           wrapped(
-               "One input on one bench. It is arithmetic on readings, not an approval: the printed maximum, the local "
-               "code, the maker's manual and a licensed electrician have the last word.",
-               0) +
-           "\n";
+    out += "\n" + wrapped(fmt::format("{} {}", one_bench, deferral), 0) + "\n";
     return out;
 }
 

@@ -347,6 +347,10 @@ TableWords compared_table(const study::LearnSheet& sheet) {
     return table;
 }
 
+std::string rows_elsewhere(const study::LearnedWindow& w) {
+    return fmt::format("{} readings; --csv lists them with their fit.", w.rows.size());
+}
+
 TableWords fitted_table(const study::LearnedWindow& w) {
     TableWords table{"Every reading of the sweep, and what the fit says there",
                      {{"line", 6, true}, {"V", 10, true}, {"A", 9, true}, {"fit A", 9, true}, {"remark", 0, false, 3}},

@@ -29,6 +29,12 @@ namespace plait::output {
 [[nodiscard]] TableWords compared_table(const study::LearnSheet& sheet);
 /// What those rows mean for wiring, in sentences.
 [[nodiscard]] std::vector<std::string> meanings(const study::LearnSheet& sheet);
+/// A longer sweep is listed by --csv.
+inline constexpr std::size_t most_rows_listed = 40;
+[[nodiscard]] std::string rows_elsewhere(const study::LearnedWindow& window);
+/// What one sweep does not tell.
+inline constexpr std::string_view one_bench =
+    "One input on one bench: the printed maximum stays the limit of every wiring.";
 /// A row for each reading.
 [[nodiscard]] TableWords fitted_table(const study::LearnedWindow& window);
 /// How far the numbers may be trusted, in sentences.

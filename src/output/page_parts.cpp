@@ -1,10 +1,8 @@
 #include "page_parts.hpp"
 
-#include <plait/output/page.hpp>
-
+#include "check_words.hpp"
 #include "style.hpp"
-
-#include <algorithm>
+#include "work_words.hpp"
 
 namespace plait::output {
 
@@ -28,55 +26,55 @@ std::vector<std::string> texts_of(const std::vector<study::Caution>& cautions) {
     return out;
 }
 
+std::string input_and_wiring(const Setup& setup, std::size_t input, const InputWiring& wiring) {
+    return fmt::format("{}: {}", setup.controller.inputs[input].name, label(wiring, kind_ids(setup)));
+}
+
+void add_verdict(PageBuilder& page, const Setup& setup, const study::Judgement& j, std::string_view audience) {
+    page.verdict(j.outcome, plan_words(setup, j));
+    page.audience(audience);
+    page.paragraph(sentence_of(j.outcome, j.proven));
+}
+
 void add_rules(PageBuilder& page, const std::vector<study::RuleVerdict>& verdicts) {
-    std::vector<const study::RuleVerdict*> order;
-    for (const study::RuleVerdict& v : verdicts) {
-        if (v.finding.decides) order.push_back(&v);
-    }
-    std::stable_sort(order.begin(), order.end(), [](const study::RuleVerdict* a, const study::RuleVerdict* b) {
-        return a->finding.outcome > b->finding.outcome;
-    });
     std::vector<std::vector<Cell>> rows;
-    for (const study::RuleVerdict* v : order) {
+    for (const study::RuleVerdict* v : verdicts_in_order(verdicts)) {
         const rules::Finding& f = v->finding;
-        Cell why{v->words.because, false, {}};
-        if (!v->words.instead.empty()) why.small.push_back("→ " + v->words.instead);
-        if (f.outcome >= Outcome::needs && f.outcome != Outcome::clips) {
-            why.small.push_back(fmt::format("Otherwise: {}.", v->rule->harm));
-        }
-        why.small.push_back(fmt::format("Source: {}", v->source()));
-        rows.push_back(
-            {{std::string(v->rule->title), false, {mark_of(f.outcome, v->proven())}},
-             number_cell(in_unit(f.value, f.unit)),
-             number_cell(fmt::format("{} {}", f.sense == rules::Sense::at_most ? "≤" : "≥", in_unit(f.limit, f.unit))),
-             number_cell(in_unit(f.margin(), f.unit)),
-             why});
+        Cell why{v->words.because, false, finding_notes(*v, verdicts)};
+        rows.push_back({{std::string(v->rule->title), false, {mark_of(f.outcome, v->proven())}},
+                        number_cell(in_unit(f.value, f.unit)),
+                        number_cell(fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit))),
+                        number_cell(in_unit(f.margin(), f.unit)),
+                        std::move(why)});
     }
     page.table("Each rule: what was found, the limit, the room left, and whose limit it is",
                {"rule", "value", "limit", "room", "why"}, rows);
 }
 
+void add_outcome_marks(PageBuilder& page) {
+    page.heading("What the marks mean");
+    std::vector<PageBuilder::Mark> marks;
+    const auto add = [&](Outcome outcome, const char* meaning) { marks.push_back({mark_of(outcome, true), meaning}); };
+    add(Outcome::exceeds, "beyond a limit that must never be passed: do not connect");
+    add(Outcome::falls_short, "does not reach what the input needs");
+    add(Outcome::clips, "within the limits that protect the input; some sun is not taken");
+    add(Outcome::needs, "within the limits once something is added, such as fuses");
+    add(Outcome::undecided, "the papers do not say enough to decide");
+    add(Outcome::within, "within the stated limit");
+    marks.push_back({"?", "not proven: it rests on an assumed value, or is lost at the worst of the tolerances"});
+    page.marks(marks);
+}
+
 void add_assumptions(PageBuilder& page, const std::vector<Assumption>& assumptions,
                      const std::vector<std::string>& doubts) {
     if (!assumptions.empty()) {
-        page.heading("Assumed, because it was not stated");
-        std::vector<std::string> items;
-        for (const Assumption& a : assumptions)
-            items.push_back(fmt::format("{}: {} = {} ({})", a.subject, a.what, a.value, a.why));
-        page.list(items);
+        page.heading(assumed_heading);
+        page.numbered(assumption_lines(assumptions));
     }
     if (!doubts.empty()) {
-        page.heading("Figures that look doubtful");
+        page.heading(doubtful_heading);
         page.list(doubts);
     }
-}
-
-std::string text_page(std::string_view title, std::string_view report, std::string_view svg) {
-    PageBuilder page(title);
-    page.title_heading(title);
-    if (!svg.empty()) page.picture(svg);
-    page.report(report);
-    return page.html();
 }
 
 }  // namespace plait::output

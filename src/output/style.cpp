@@ -187,20 +187,27 @@ std::vector<std::string> kind_ids(const Setup& setup) {
     return ids;
 }
 
+std::vector<std::string> assumption_lines(const std::vector<Assumption>& assumptions) {
+    std::vector<std::string> lines;
+    for (const Assumption& a : assumptions) {
+        lines.push_back(fmt::format("{}: {} = {} ({})", a.subject, a.what, a.value, a.why));
+    }
+    return lines;
+}
+
 std::string assumptions_text(const std::vector<Assumption>& assumptions, Colour colour) {
     if (assumptions.empty()) return "";
-    std::string out = "\n" + bold("Assumed, because it was not stated", colour) + "\n";
-    for (std::size_t i = 0; i < assumptions.size(); ++i) {
-        const Assumption& a = assumptions[i];
-        out += fmt::format("  [{}] {}\n", i + 1,
-                           wrapped(fmt::format("{}: {} = {} ({})", a.subject, a.what, a.value, a.why), 6));
+    std::string out = "\n" + bold(assumed_heading, colour) + "\n";
+    std::size_t i = 0;
+    for (const std::string& line : assumption_lines(assumptions)) {
+        out += fmt::format("  [{}] {}\n", ++i, wrapped(line, 6));
     }
     return out;
 }
 
 std::string doubts_text(const std::vector<std::string>& doubts, Colour colour) {
     if (doubts.empty()) return "";
-    std::string out = "\n" + bold("Doubtful, please check against the datasheet", colour) + "\n";
+    std::string out = "\n" + bold(doubtful_heading, colour) + "\n";
     for (const std::string& doubt : doubts) out += "  " + wrapped(doubt, 2) + "\n";
     return out;
 }

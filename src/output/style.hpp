@@ -17,6 +17,11 @@ using rules::degrees;
 using rules::size_text;
 using rules::volts;
 using rules::watts;
+/// What the last lines of a report leave to others.
+inline constexpr std::string_view deferral =
+    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
+    "electrician have the last word.";
+
 /// With its sign, a true minus.
 [[nodiscard]] std::string signed_number(double value, int digits);
 /// A finding's value in its unit.
@@ -44,6 +49,10 @@ using rules::watts;
 [[nodiscard]] std::string padded_left(std::string_view text, std::size_t width);
 
 [[nodiscard]] std::vector<std::string> kind_ids(const Setup& setup);
+inline constexpr std::string_view assumed_heading = "Assumed, because it was not stated";
+inline constexpr std::string_view doubtful_heading = "Doubtful, please check against the datasheet";
+/// A line for each, in their order; findings name them by their numbers.
+[[nodiscard]] std::vector<std::string> assumption_lines(const std::vector<Assumption>& assumptions);
 [[nodiscard]] std::string assumptions_text(const std::vector<Assumption>& assumptions, Colour colour);
 [[nodiscard]] std::string doubts_text(const std::vector<std::string>& doubts, Colour colour);
 

@@ -59,12 +59,4 @@ std::string battery_text(const Setup& setup, const study::BatterySheet& sheet, C
     return out;
 }
 
-std::string cable_effect_text(const rules::ConditionPoint& p) {
-    if (!p.cable || !p.operating.held()) return "";
-    const double given_w = p.operating.point.power_w() + p.cable->loss_w;
-    return fmt::format("      cables: {}, {} ({:.2f} %); without them {}\n", volts(p.cable->drop_v),
-                       watts(p.cable->loss_w), 100.0 * p.cable->loss_w / given_w,
-                       watts(p.cable->without.point.power_w()));
-}
-
 }  // namespace plait::output

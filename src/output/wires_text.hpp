@@ -9,7 +9,5 @@ namespace plait::output {
 [[nodiscard]] std::string wires_text(const Setup& setup, const study::InputJudgement& one, Colour colour);
 /// The battery's side; empty without cables there.
 [[nodiscard]] std::string battery_text(const Setup& setup, const study::BatterySheet& sheet, Colour colour);
-/// "      the cables take …" under a meter reading; empty without cables.
-[[nodiscard]] std::string cable_effect_text(const rules::ConditionPoint& point);
 
 }  // namespace plait::output

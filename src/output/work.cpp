@@ -3,39 +3,20 @@
 #include "csv_field.hpp"
 #include "json_parts.hpp"
 #include "style.hpp"
-
-#include <cmath>
+#include "work_words.hpp"
 
 namespace plait::output {
 namespace {
 
-constexpr std::string_view deferral =
-    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-    "electrician "
-    "have the last word.";
-
-std::string plan_text(const Setup& setup, const study::Judgement& judgement) {
-    std::string text;
-    for (const study::InputJudgement& one : judgement.inputs) {
-        text += fmt::format("{}{} = {}", text.empty() ? "" : "; ", setup.controller.inputs[one.input].name,
-                            label(one.wiring, kind_ids(setup)));
-    }
-    return text;
-}
-
 std::string heading(const Setup& setup, const study::Judgement& judgement, Colour colour) {
     return fmt::format("{}  {}\n{}\n\n", coloured(word_of(judgement.outcome), judgement.outcome, colour),
-                       plan_text(setup, judgement), wrapped(sentence_of(judgement.outcome, judgement.proven), 0));
-}
-
-std::string count_text(const study::PartLine& p) {
-    return p.measured == study::Measured::metres ? fmt::format("{:.1f} m", p.count) : fmt::format("{:.0f} ×", p.count);
+                       plan_words(setup, judgement), wrapped(sentence_of(judgement.outcome, judgement.proven), 0));
 }
 
 Json plan_head(const char* command, const Setup& setup, const study::Judgement& judgement) {
     Json j = head(command);
     j["title"] = setup.title;
-    j["wiring"] = plan_text(setup, judgement);
+    j["wiring"] = plan_words(setup, judgement);
     j["verdict"] = rules::name_of(judgement.outcome);
     j["proven"] = judgement.proven;
     return j;
@@ -45,10 +26,8 @@ std::string step_lines(const std::vector<study::Step>& steps) {
     std::string out;
     for (std::size_t i = 0; i < steps.size(); ++i) {
         const study::Step& s = steps[i];
-        const std::string live =
-            s.voltage_v ? fmt::format("up to {:.0f} V", std::ceil(*s.voltage_v)) : std::string("dead");
-        out +=
-            fmt::format("{} {}{}\n", padded_left(fmt::format("{}.", i + 1), 4), padded(live, 13), wrapped(s.text, 18));
+        out += fmt::format("{} {}{}\n", padded_left(fmt::format("{}.", i + 1), 4), padded(live_words(s), 13),
+                           wrapped(s.text, 18));
         for (const study::Caution& c : s.cautions) {
             out += "                  " + wrapped("! " + c.text, 18) + "\n";
         }
@@ -73,21 +52,15 @@ std::string parts_text(const Setup& setup, const study::Judgement& judgement, co
                        Colour colour) {
     std::string out = heading(setup, judgement, colour);
     out += bold("Parts", colour) + "\n";
-    double price = 0.0;
     for (const study::PartLine& p : parts) {
-        out += fmt::format("{}  {}\n", padded_left(count_text(p), 9),
+        out += fmt::format("{}  {}\n", padded_left(count_words(p), 9),
                            wrapped(fmt::format("{} ({})", p.what, p.where), 11));
         if (!p.note.empty()) out += "           " + wrapped(p.note, 11) + "\n";
-        price += p.price.value_or(0.0);
     }
-    if (price > 0.0) {
-        out +=
-            fmt::format("\nThe panels come to {:.2f}{}{}.\n", price, setup.currency.empty() ? "" : " ", setup.currency);
-    }
-    if (setup.cables.empty()) {
-        out += "\n" +
-               wrapped("The set-up has no [[cable]]: add them with their lengths, and they are listed here.", 0) + "\n";
-    }
+    const std::string price = price_sentence(setup, parts);
+    if (!price.empty()) out += "\n" + price + "\n";
+    const std::string no_cables = no_cables_sentence(setup);
+    if (!no_cables.empty()) out += "\n" + wrapped(no_cables, 0) + "\n";
     return out + "\n" + wrapped(deferral, 0) + "\n";
 }
 
@@ -123,10 +96,7 @@ std::string steps_text(const Setup& setup, const study::Judgement& judgement, co
     std::string out = heading(setup, judgement, colour);
     out += bold("Wiring it", colour) + "\n" + step_lines(steps.connect);
     if (!steps.take_apart.empty()) out += "\n" + bold("Taking it apart", colour) + "\n" + step_lines(steps.take_apart);
-    return out + "\n" +
-           wrapped("Voltages are the most there can be at the hands, on the coldest morning. " + std::string(deferral),
-                   0) +
-           "\n";
+    return out + "\n" + wrapped(fmt::format("{} {}", step_voltages, deferral), 0) + "\n";
 }
 
 std::string steps_json(const Setup& setup, const study::Judgement& judgement, const study::StepList& steps) {

@@ -1,5 +1,6 @@
 // Opens the program's pages in a real browser: no console error, no request, no horizontal scroll at 360, 768 and 1440
-// px, light and dark, printable on A4 and Letter, nothing for axe-core to find; in the drawings of more than 40 wirings
+// px, light and dark, printable on A4 and Letter, nothing for axe-core to find; no table reaches out of its page and
+// none is preformatted text; in the drawings of more than 40 wirings
 // no text is cut and none lies on another, and what is drawn is what was asked for, panel by panel.
 // Usage: node pages.mjs <plait> <source folder> <folder for artefacts> [<folder with node_modules>]
 // Exit code 77: a browser or a module is missing.
@@ -121,9 +122,19 @@ const drawn = new Map();
 page('van-expect', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820');
 page('van-readings', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820', '--read', 'string 1 voc 40.2 V', '--read', 'string 2 voc 20.1 V');
 page('compare', 'compare', 'docs/demo/allotment.toml', 'docs/demo/allotment-one-input.toml', 'docs/demo/van.toml');
-page('barn-check', 'check', 'docs/demo/barn.toml');
-page('barn-parts', 'parts', 'docs/demo/barn.toml');
-page('barn-steps', 'steps', 'docs/demo/barn.toml');
+for (const command of ['check', 'parts', 'steps']) {
+  page(`barn-${command}`, command, 'docs/demo/barn.toml');
+  page(`nasty-${command}`, command, at('house.toml'), '--wiring', 'PV1=2s1p a; ' + hebrew + '=3s1p b');
+}
+page('van-expect-dark', 'expect', 'docs/demo/van.toml');
+page('allotment-steps', 'steps', 'docs/demo/allotment.toml');
+page('nasty-curve', 'curve', at('house.toml'), '--wiring', '2 a + b | 3 b');
+page('nasty-expect', 'expect', at('house.toml'), '--wiring', '2 a + b | 3 b', '--sun', '800', '--cell', '45');
+page('nasty-compare', 'compare', at('house.toml'), 'docs/demo/van.toml', '--seconds', '1');
+writeFileSync(at('panel.toml'), panel('a', `${nasty} ${hebrew}`, 1).replace('[[panel]]\nid = "a"\ncount = 1\n', ''));
+page('nasty-panel', 'panel', at('panel.toml'));
+writeFileSync(at('sweep.csv'), `Voltage [V];Current [A];${nasty.replace(/["\\]/g, '')} ${hebrew}\n` + Array.from({ length: 20 }, (_, i) => `${8 + 2 * i};${i < 2 ? 0 : 5};x\n`).join(''));
+page('nasty-learn', 'learn', at('sweep.csv'), '--against', at('house.toml'), '--input', hebrew);
 page('van-explain', 'explain', 'docs/demo/van.toml', 'docs/demo/van-log.csv', '--wiring', '1s4p');
 page('workshop-learn', 'learn', 'docs/demo/workshop-sweep.csv', '--against', 'docs/demo/workshop.toml');
 page('panel', 'panel', 'panels/rigid-175w-perc.toml');
@@ -168,7 +179,7 @@ const look = () => {
 
 const views = [[360, 'light'], [768, 'light'], [1440, 'dark']];
 for (const name of pages) {
-  const full = !name.startsWith('house-') || name === 'house-0' || name === 'house-arrange';
+  const full = !/^house-\d/.test(name) || name === 'house-0';
   for (const [width, colorScheme] of full ? views : [[360, 'light']]) {
     const where = `${name} at ${width} px, ${colorScheme}`;
     const tab = await browser.newPage({ viewport: { width, height: 900 }, colorScheme });
@@ -179,6 +190,9 @@ for (const name of pages) {
     await tab.goto(`file://${at(`${name}.html`)}`);
     const wide = await tab.evaluate(() => document.documentElement.scrollWidth);
     if (wide > width) fail(where, `scrolls sideways: ${wide} px`);
+    const outside = await tab.evaluate(() => [...document.querySelectorAll('main *')].filter((e) => !e.closest('svg')).filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.outerHTML.slice(0, 80)));
+    for (const e of outside) fail(where, `reaches out of the page: ${e}`);
+    if (await tab.evaluate(() => document.querySelector('pre'))) fail(where, 'preformatted text');
     const seen = await tab.evaluate(look);
     for (const words of seen.cut) fail(where, `cut off: ${words}`);
     for (const words of seen.over) fail(where, `one text on another: ${words}`);

@@ -1,8 +1,10 @@
 // Pages and pictures: whatever a file says is text and nothing else.
-#include "../study/trial.hpp"
+#include "../study/field.hpp"
+#include "../support/arrays.hpp"
 
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
+#include <plait/study/comparison.hpp>
 
 #include <catch2/catch.hpp>
 
@@ -46,16 +48,89 @@ TEST_CASE("escaping: nothing of a text is markup, and control characters never r
     CHECK(escaped("Größe 4 mm²") == "Größe 4 mm²");
 }
 
-TEST_CASE("pages: names from files are text, not markup") {
-    const Trial t = nasty_trial();
-    const study::Bench bench(t.setup);
+namespace {
+
+ArrayPlan mixed_plan() {
     ArrayPlan plan(1);
     plan[0].strings = {{{PanelPlace{0, {}}, PanelPlace{1, {}}}, false}, {{PanelPlace{1, {}}, PanelPlace{1, {}}}, true}};
+    return plan;
+}
+
+/// A sweep of an input that takes 5 A from 12 V on; the names around it are of the worst.
+study::LearnSheet nasty_sweep(const Setup& setup) {
+    std::vector<study::SweepRow> rows;
+    for (int v = 8; v <= 60; v += 2) rows.push_back({v, static_cast<double>(v), v < 12 ? 0.0 : 5.0, {}, false});
+    study::LearnSheet sheet;
+    auto window = study::learn_window(rows, 0.01);
+    REQUIRE(window.has_value());
+    sheet.window = *window;
+    sheet.file = nasty + ".csv";
+    sheet.notes = {"Not used: " + nasty + "."};
+    sheet.controller = setup.controller;
+    sheet.compared = study::compare_window(sheet.window, *sheet.controller, *sheet.printed());
+    return sheet;
+}
+
+study::LogSeries short_series() {
+    study::LogSeries series;
+    for (int i = 0; i < 3; ++i) {
+        study::ExplainedRow row;
+        row.row.time_s = 300.0 * i;
+        row.hours_s = 300.0;
+        row.measured_w = 50.0;
+        row.possible_w = 80.0;
+        series.add(row);
+    }
+    return series;
+}
+
+/// A wrapped text as one line.
+std::string on_one_line(const std::string& text) {
+    std::string out;
+    for (const char c : text) {
+        if (c != '\n' && (c != ' ' || out.empty() || out.back() != ' ')) out += c;
+        if (c == '\n' && !out.empty() && out.back() != ' ') out += ' ';
+    }
+    return out;
+}
+
+/// Every page the program makes, of one set-up.
+std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
+    const study::Bench bench(t.setup);
+    const ArrayPlan plan = mixed_plan();
     const study::Judgement judged = study::judge(bench, plan);
     const study::Arrangement arranged = study::arrange(bench);
     const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
-    for (const std::string& page :
-         {check_page(bench, judged), arrange_page(bench, arranged, {{plan, judged}}, 5), curve_page(bench, sheet)}) {
+    std::vector<study::PartLine> parts = study::parts_of(t.setup, judged);
+    parts.push_back({"panel", nasty, nasty, 2.0, study::Measured::pieces, nasty, 12.5});
+    study::StepList steps = study::steps_of(t.setup, judged);
+    steps.connect.push_back({"step", nasty, 24.2, {{"caution", nasty, nasty}}});
+    const study::PanelSheet panel = study::panel_sheet(t.setup.kinds[0].panel, CurveMethod::prior_ideality);
+    const study::FieldModel model(bench, plan, study::in_weather(800.0, 45.0));
+    const study::Card card = study::commissioning_card(model);
+    const study::Diagnosis diagnosis = study::diagnose(model, {{study::string_voc(0), 40.0}});
+    const ExplainedLog log{0, plan[0], {}, {}, {}, {"not read: " + nasty}};
+    const NamedSetup named{nasty + ".toml", &t.setup};
+    const study::Comparison compared =
+        study::compare({study::setup_as_wired(bench, plan), study::advised_setup(bench, {})});
+    return {{"check", check_page(bench, judged)},
+            {"arrange", arrange_page(bench, arranged, {{plan, judged}}, 5)},
+            {"curve", curve_page(bench, sheet)},
+            {"parts", parts_page(t.setup, judged, parts)},
+            {"steps", steps_page(t.setup, judged, steps)},
+            {"panel", panel_page(panel, t.setup.assumptions, t.setup.doubts)},
+            {"learn", learn_page(nasty_sweep(t.setup))},
+            {"explain", explain_page(bench, log, short_series())},
+            {"expect", expect_page(model, card, nullptr)},
+            {"readings", expect_page(model, card, &diagnosis)},
+            {"compare", compare_page({named, named}, compared)}};
+}
+
+}  // namespace
+
+TEST_CASE("pages: names from files are text, not markup") {
+    for (const auto& [command, page] : every_page(nasty_trial())) {
+        CAPTURE(command);
         CHECK(page.rfind(page_mark, 0) == 0);
         CHECK(times(page, nasty) == 0);
         CHECK(times(page, "<b>") == 0);
@@ -66,6 +141,54 @@ TEST_CASE("pages: names from files are text, not markup") {
         CHECK(times(page, " src=") + times(page, "url(") + times(page, "@import") + times(page, " href=") == 0);
         CHECK(times(page, "<h1") == 1);
     }
+}
+
+TEST_CASE("pages: tables are tables, each with a caption and headings; who it is for stands under the heading") {
+    for (const auto& [command, page] : every_page(nasty_trial())) {
+        CAPTURE(command);
+        CHECK(times(page, "<pre") == 0);
+        CHECK((times(page, "<table") > 0) == (command != "steps"));
+        CHECK(times(page, "<caption>") == times(page, "<table"));
+        CHECK(times(page, "<caption></caption>") == 0);
+        CHECK(times(page, "<th scope=\"col\"") >= 2 * times(page, "<table"));
+        CHECK(times(page, "<th scope=\"row\"") >= times(page, "<table"));
+        CHECK(times(page, "</h1>\n<p class=\"for\">") == 1);
+    }
+    const std::string steps = every_page(nasty_trial())[4].second;
+    CHECK(times(steps, "<ol class=\"work\">") >= 1);
+    CHECK(times(steps, "up to 25 V") == 1);  // 24.2 V, rounded up
+}
+
+TEST_CASE("reports: a finding of a rule that decides nothing is shown, by text and page") {
+    const Trial t = study::roomy_trial();
+    const study::Bench bench(t.setup);
+    study::Judgement judged = study::judge(bench, ArrayPlan{written_out({0, 2, 2})});
+    const std::string_view alone = judged.inputs.front().verdicts.front().rule->title;
+    for (study::RuleVerdict& v : judged.inputs.front().verdicts) {
+        if (v.rule->title == alone) v.finding.decides = false;
+    }
+    CHECK(times(check_page(bench, judged), escaped(alone)) > 0);
+    CHECK(times(check_text(t.setup, judged, Colour::off), std::string(alone)) > 0);
+}
+
+TEST_CASE("reports: what the curve misses of its datasheet is told by every one of them") {
+    // The round panel's coefficients do not go together (curve_doubts_test.cpp).
+    const std::string doubt = "The figures do not go together";
+    const Trial t = study::roomy_trial();
+    for (const auto& [command, page] : every_page(nasty_trial())) {
+        CAPTURE(command);
+        const bool of_panels = command != "learn" && command != "parts" && command != "steps";
+        if (command == "compare") {
+            CHECK(times(page, "figures are doubtful") > 0);  // which ones is said by plait check
+        } else if (of_panels && command != "expect" && command != "readings") {
+            CHECK(times(page, doubt) > 0);
+        }
+    }
+    const study::Bench bench(t.setup);
+    const ArrayPlan plan{written_out({0, 2, 2})};
+    const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
+    CHECK(times(on_one_line(curve_text(bench, sheet, false, Plot::none, Colour::off)), doubt) == 1);
+    CHECK(times(on_one_line(explain_text(bench, {0, plan[0], {}, {}, {}, {}}, Colour::off)), doubt) == 1);
 }
 
 TEST_CASE("window map: the region is the window, the tracks are where the input holds the wirings") {

@@ -3,9 +3,15 @@
 
 #include <plait/output/compare.hpp>
 #include <plait/output/expect.hpp>
+#include <plait/output/explain.hpp>
 #include <plait/study/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
+#include <plait/study/log_series.hpp>
+#include <plait/study/panel_sheet.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+#include <plait/study/window_comparison.hpp>
 
 #include <cstddef>
 #include <string>
@@ -26,8 +32,16 @@ inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding
 /// The card, with what readings say if there are any (null: none).
 [[nodiscard]] std::string expect_page(const study::FieldModel& model, const study::Card& card,
                                       const study::Diagnosis* diagnosis);
-/// Any other text report, under a picture (empty: none) as picture.hpp makes it for a page.
-[[nodiscard]] std::string text_page(std::string_view title, std::string_view report, std::string_view svg = {});
+[[nodiscard]] std::string parts_page(const Setup& setup, const study::Judgement& judgement,
+                                     const std::vector<study::PartLine>& parts);
+[[nodiscard]] std::string steps_page(const Setup& setup, const study::Judgement& judgement,
+                                     const study::StepList& steps);
+/// What the file says is doubtful comes with `doubts`; what the curve misses is added.
+[[nodiscard]] std::string panel_page(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
+                                     const std::vector<std::string>& doubts);
+[[nodiscard]] std::string learn_page(const study::LearnSheet& sheet);
+[[nodiscard]] std::string explain_page(const study::Bench& bench, const ExplainedLog& log,
+                                       const study::LogSeries& series);
 [[nodiscard]] std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet);
 
 }  // namespace plait::output

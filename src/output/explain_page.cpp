@@ -1,0 +1,32 @@
+#include <plait/output/page.hpp>
+#include <plait/output/picture.hpp>
+
+#include "curve_doubts.hpp"
+#include "explain_words.hpp"
+#include "page_parts.hpp"
+
+namespace plait::output {
+
+std::string explain_page(const study::Bench& bench, const ExplainedLog& log, const study::LogSeries& series) {
+    const Setup& setup = bench.setup();
+    PageBuilder page(page_title(setup, "A log, explained"));
+    page.title_heading("Where the sun went: " + input_and_wiring(setup, log.input, log.wiring));
+    page.audience("A log, explained: for the owner who wonders about the yield, and whoever is asked for advice.");
+    page.list(summary(bench, log));
+    page.heading("What to change first");
+    page.paragraph(first_change(bench, log));
+    page.heading("Hour by hour");
+    page.paragraph(what_was_logged(log) + ".");
+    page.picture(log_svg(series, PictureUse::on_page));
+    page.heading("The account");
+    page.table(account_table(bench, log));
+    page.heading("What stays open");
+    std::vector<std::string> open = what_stays_open(bench, log);
+    open.insert(open.end(), log.notes.begin(), log.notes.end());
+    page.list(open);
+    add_assumptions(page, study::all_assumptions(bench), all_doubts(setup, study::curves_of(bench)));
+    page.paragraph(by_probabilities);
+    return page.html();
+}
+
+}  // namespace plait::output
