@@ -5,6 +5,7 @@
 #include "curve_doubts.hpp"
 #include "page_parts.hpp"
 #include "style.hpp"
+#include "wires_words.hpp"
 
 namespace plait::output {
 namespace {
@@ -30,6 +31,17 @@ void add_readings(PageBuilder& page, const rules::ConditionPoints& points) {
                {"weather", "open circuit", "volts", "amps", "watts", "not taken"}, rows);
 }
 
+void add_cables(PageBuilder& page, const Setup& setup, const std::vector<rules::CableFigures>& cables,
+                const std::string& sentence) {
+    page.table(cable_table(setup, cables));
+    std::vector<std::string> lines;
+    for (const rules::CableFigures& f : cables) {
+        lines.push_back(fmt::format("{}. {}", setup.cables[f.cable].name, smallest_sentence(f)));
+    }
+    lines.push_back(sentence);
+    page.list(lines);
+}
+
 void add_input(PageBuilder& page, const study::Bench& bench, const study::InputJudgement& one) {
     const Setup& setup = bench.setup();
     page.heading(input_and_wiring(setup, one.input, one.wiring));
@@ -41,6 +53,9 @@ void add_input(PageBuilder& page, const study::Bench& bench, const study::InputJ
     add_rules(page, one.verdicts);
     add_readings(page, one.points);
     page.table(driven_table(one, kind_ids(setup)));
+    if (one.wires.cables.empty()) return;
+    page.subheading(wires_heading);
+    add_cables(page, setup, one.wires.cables, wires_sentence(one.wires));
 }
 
 /// What to do after reading, by the verdict.
@@ -60,7 +75,7 @@ std::string check_page(const study::Bench& bench, const study::Judgement& j) {
     const Setup& setup = bench.setup();
     PageBuilder page(page_title(setup, "A wiring, judged"));
     add_verdict(page, setup, j, "A wiring, judged: for its owner, whoever installs it and whoever reviews it.");
-    page.list(first_reasons(setup, j));
+    for (const std::string& reason : first_reasons(setup, j)) page.paragraph(reason);
     page.cautions(texts_of(j.cautions));
     page.heading("What to do next");
     page.numbered(next_steps(j.outcome));
@@ -68,6 +83,10 @@ std::string check_page(const study::Bench& bench, const study::Judgement& j) {
     if (!j.plan.empty()) {
         page.heading("All inputs together");
         add_rules(page, j.plan);
+    }
+    if (j.battery.current && !j.battery.cables.empty()) {
+        page.heading(battery_heading);
+        add_cables(page, setup, j.battery.cables, battery_sentence(j.battery));
     }
     page.heading("Harvest");
     for (const std::string& sentence : harvest_sentences(setup, j)) page.paragraph(sentence);

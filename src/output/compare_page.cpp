@@ -13,8 +13,9 @@ std::string compare_page(const std::vector<NamedSetup>& named, const study::Comp
     page.audience("For whoever chooses between controllers, panels or places, and whoever checks the choice.");
     page.list(leader_sentences(named, c));
     page.cautions({std::string(read_check_first)});
-    for (const TableWords& table : {harvest_table(c), wiring_table(c)}) {
+    for (TableWords table : {harvest_table(c), wiring_table(c)}) {
         page.heading(table.caption);
+        table.caption = "A row for each set-up; what the headings mean stands below";
         page.table(table);
     }
     page.paragraph(comparison_legend(c));

@@ -36,8 +36,16 @@ std::string leaders_text(const std::vector<NamedSetup>& named, const Comparison&
     return out;
 }
 
+/// A table under its caption, at the margin: its rows are named by one letter.
 std::string titled(const TableWords& table, Colour colour) {
-    return bold(table.caption, colour) + "\n" + table_text(table, colour);
+    std::string out = bold(table.caption, colour) + "\n";
+    const std::string lines = table_text(table, colour);
+    for (std::size_t at = 0; at < lines.size();) {
+        const std::size_t end = lines.find('\n', at) + 1;
+        out += lines.substr(at + 2, end - at - 2);
+        at = end;
+    }
+    return out;
 }
 
 }  // namespace

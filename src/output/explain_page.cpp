@@ -20,9 +20,9 @@ std::string explain_page(const study::Bench& bench, const ExplainedLog& log, con
     page.picture(log_svg(series, PictureUse::on_page));
     page.heading("The account");
     page.table(account_table(bench, log));
-    page.heading("What stays open");
     std::vector<std::string> open = what_stays_open(bench, log);
     open.insert(open.end(), log.notes.begin(), log.notes.end());
+    if (!open.empty()) page.heading("What stays open");
     page.list(open);
     add_assumptions(page, study::all_assumptions(bench), all_doubts(setup, study::curves_of(bench)));
     page.paragraph(by_probabilities);

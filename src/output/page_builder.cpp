@@ -18,9 +18,9 @@ constexpr std::string_view sheet = R"css(
 *{box-sizing:border-box}
 html{background:var(--paper);color:var(--ink)}
 body{margin:0;font:16px/1.5 system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;overflow-wrap:anywhere}
-main{max-width:46rem;margin:0 auto;padding:1rem}
+main{max-width:52rem;margin:0 auto;padding:1rem}
 h1{font-size:1.5rem;line-height:1.25;margin:.5rem 0}h2{font-size:1.2rem;margin:2rem 0 .5rem;border-top:1px solid var(--rule);padding-top:1rem}
-h3{font-size:1rem;margin:1.2rem 0 .4rem}p,ul,ol{margin:.5rem 0}ul{padding-left:1.2rem}ol{padding-left:1.6rem}
+h3{font-size:1rem;margin:1.2rem 0 .4rem}p,ul,ol{margin:.5rem 0;max-width:46rem}ul{padding-left:1.2rem}ol{padding-left:1.6rem}
 .for{color:var(--soft)}code{font-family:ui-monospace,"DejaVu Sans Mono",Consolas,monospace;font-size:.9em;white-space:pre-wrap}
 .marks{margin:.6rem 0;font-size:.92rem}.marks div{display:flex;gap:.6rem;margin:.2rem 0}.marks dt{flex:0 0 8rem;font-weight:600}
 .marks dd{margin:0}.work>li{border-left:.2rem solid var(--rule);padding:.1rem 0 .3rem .8rem;margin:.9rem 0;break-inside:avoid}
@@ -32,10 +32,13 @@ table{border-collapse:collapse;width:100%;margin:.6rem 0;font-size:.92rem}captio
 th,td{text-align:left;vertical-align:top;padding:.3rem .5rem .3rem 0;border-bottom:1px solid var(--rule)}
 th{font-weight:600;overflow-wrap:normal}.n{text-align:right}tbody .n{white-space:nowrap}
 tbody th{font-weight:inherit}.sum{font-weight:700}small{display:block;color:var(--soft);font-size:.85em;font-weight:400}
+.n+:not(.n){padding-left:.8rem}
 tr{break-inside:avoid}
-@media (max-width:600px){table,tbody,tr,td,caption{display:block}thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
-tr{border:1px solid var(--rule);margin:.5rem 0;padding:.3rem .6rem;background:var(--box)}
-tbody th,tbody td{display:block;border:0;padding:.15rem 0;text-align:left}tbody th{font-weight:700}.none{display:none!important}
+@media (max-width:600px){table,tbody,caption{display:block}thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
+tr{display:flex;flex-wrap:wrap;column-gap:1.2rem;border:1px solid var(--rule);margin:.5rem 0;padding:.3rem .6rem;background:var(--box)}
+tbody th,tbody td:not(.n){flex:1 1 100%}
+tbody th,tbody td{display:block;border:0;padding:.15rem 0;text-align:left}tbody th{font-weight:700}tbody .n{text-align:left}
+tbody .n+:not(.n){padding-left:0}.none{display:none!important}
 [data-label]::before{content:attr(data-label);color:var(--soft);font-size:.85em;font-weight:400}}
 footer{color:var(--soft);font-size:.88rem;margin-top:2rem;border-top:1px solid var(--rule);padding-top:.6rem}
 )css";
@@ -197,7 +200,8 @@ void PageBuilder::row(const std::vector<std::string>& headings, const std::vecto
         const Cell& cell = cells[i];
         const std::string css = fmt::format("{}{}", cell.number ? "n" : "", cell.words.empty() ? " none" : "");
         body_ += i == 0 ? "<th scope=\"row\"" : "<td";
-        if (!headings[i].empty()) body_ += fmt::format(" data-label=\"{}: \"", escaped(headings[i]));
+        if ((i > 0 || cell.number) && !headings[i].empty())
+            body_ += fmt::format(" data-label=\"{}: \"", escaped(headings[i]));
         if (!css.empty()) body_ += fmt::format(" class=\"{}\"", css);
         body_ += ">" + escaped(cell.words);
         for (const std::string& s : cell.small) body_ += fmt::format("<small>{}</small>", prose(s));

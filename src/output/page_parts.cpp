@@ -43,7 +43,7 @@ void add_rules(PageBuilder& page, const std::vector<study::RuleVerdict>& verdict
         Cell why{v->words.because, false, finding_notes(*v, verdicts)};
         rows.push_back({{std::string(v->rule->title), false, {mark_of(f.outcome, v->proven())}},
                         number_cell(in_unit(f.value, f.unit)),
-                        number_cell(fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit))),
+                        {in_unit(f.limit, f.unit), true, {std::string(side_of(f.sense))}},
                         number_cell(in_unit(f.margin(), f.unit)),
                         std::move(why)});
     }

@@ -2,6 +2,7 @@
 
 #include "page_parts.hpp"
 #include "panel_words.hpp"
+#include "style.hpp"
 
 namespace plait::output {
 

@@ -12,7 +12,7 @@ std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumpt
     if (doubts.empty()) out += std::string(figures_agree) + "\n";
 
     out += "\n" + bold("The curve", colour) + "\n";
-    for (const std::string& line : curve_lines(sheet)) out += "  " + line + "\n";
+    for (const std::string& line : curve_lines(sheet)) out += "  " + wrapped(line, 2) + "\n";
     for (const TableWords& table : {temperature_table(sheet), light_table(sheet)}) {
         out += "\n" + bold(table.caption, colour) + "\n" + table_text(table, colour);
         if (table.columns.size() > 5) out += fmt::format("  {}\n", lines_and_curves);

@@ -2,6 +2,7 @@
 #include <plait/output/picture.hpp>
 
 #include "page_parts.hpp"
+#include "style.hpp"
 #include "work_words.hpp"
 
 #include <algorithm>

@@ -59,7 +59,13 @@ ArrayPlan mixed_plan() {
 /// A sweep of an input that takes 5 A from 12 V on; the names around it are of the worst.
 study::LearnSheet nasty_sweep(const Setup& setup) {
     std::vector<study::SweepRow> rows;
-    for (int v = 8; v <= 60; v += 2) rows.push_back({v, static_cast<double>(v), v < 12 ? 0.0 : 5.0, {}, false});
+    for (int v = 8; v <= 60; v += 2) {
+        study::SweepRow row;
+        row.line = v;
+        row.voltage_v = v;
+        row.current_a = v < 12 ? 0.0 : 5.0;
+        rows.push_back(row);
+    }
     study::LearnSheet sheet;
     auto window = study::learn_window(rows, 0.01);
     REQUIRE(window.has_value());
