@@ -98,18 +98,18 @@ void add_trade_offs(PageBuilder& page, const Setup& setup, const study::Arrangem
     std::vector<std::vector<Cell>> rows;
     for (const study::TradeOff& t : a.trade_offs) {
         const study::RankedPlan& p = a.plans[t.plan];
-        rows.push_back({number_cell(fmt::format("{}", rows.size() + 1)), wiring_cell(setup, a, p),
-                        number_cell(watts(p.harvest.european_w)), number_cell(watts(t.one_shaded_mean_w)),
-                        number_cell(watts(t.one_shaded_worst_w)), number_cell(volts(p.cold_margin_v)),
-                        number_cell(volts(p.highest_cold_voc_v)), number_cell(fmt::format("{}", p.joints)),
-                        number_cell(fmt::format("{}", p.fuses))});
+        Cell wiring = wiring_cell(setup, a, p);
+        wiring.words = fmt::format("{}. {}", rows.size() + 1, wiring.words);  // as in the picture
+        rows.push_back({std::move(wiring), number_cell(watts(p.harvest.european_w)),
+                        number_cell(watts(t.one_shaded_mean_w)), number_cell(watts(t.one_shaded_worst_w)),
+                        number_cell(volts(p.cold_margin_v)), number_cell(volts(p.highest_cold_voc_v)),
+                        number_cell(fmt::format("{}", p.joints)), number_cell(fmt::format("{}", p.fuses))});
     }
     if (rows.empty()) return;
     page.heading(trade_off_heading);
     page.picture(trade_off_svg(setup, a, PictureUse::on_page));
     page.table("None of these is better than another in everything",
-               {"number", "wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"},
-               rows);
+               {"wiring", "harvest", "one shaded", "worst", "cold room", "to touch", "joints", "fuses"}, rows);
     page.paragraph(trade_off_legend);
 }
 

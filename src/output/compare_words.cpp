@@ -234,7 +234,7 @@ std::string comparison_legend(const Comparison& c) {
         "shared: lost to the limit on all inputs together. CEC: the harvest by the CEC weights. cold room: volts left "
         "below an input's absolute maximum on the coldest morning, and their share of it. to touch: the highest "
         "voltage then. joints: strings beyond the first of an input, a pair of branch connectors each. fuses: strings "
-        "that want one. ?: rests on an assumed value or is lost at the worst tolerance.";
+        "that want or have one. ?: rests on an assumed value or is lost at the worst tolerance.";
     if (any_prices(c)) {
         text +=
             " cost: the panels in use and the controller, without cables, fuses and labour. for 100: harvest for 100 "

@@ -10,7 +10,11 @@
 namespace plait::output {
 namespace {
 
-using namespace on_card;
+constexpr std::size_t card_width = 80;
+
+std::string para(std::string_view first, std::string_view text) {
+    return std::string(first) + wrapped(text, columns(first), card_width) + "\n";
+}
 
 std::string paras(std::string_view first, const std::vector<std::string>& texts) {
     std::string out;

@@ -149,7 +149,7 @@ TEST_CASE("string fuses: a fitted fuse of just what the others push is still spo
     const Findings found = t.check("string-fuses");
     CHECK(found[0].outcome == Outcome::exceeds);
     CHECK_THAT(t.because("string-fuses", found[0]), Contains("the fuse of 22.50 A"));
-    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("no more than the panels' rating"));
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("at most 15.00 A, the panels' rating"));
 }
 
 // Strings of 10, 10 and 40 A. A weak one (rating 12 A) faces 50 A; the strong one (rating 8 A) only 20 A. The weak one
