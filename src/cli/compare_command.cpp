@@ -2,7 +2,7 @@
 
 #include <plait/output/compare.hpp>
 #include <plait/output/page.hpp>
-#include <plait/study/comparison.hpp>
+#include <plait/search/comparison.hpp>
 
 #include <algorithm>
 #include <utility>
@@ -58,17 +58,17 @@ Result<std::vector<Setup>> setups_of(const Options& o, const World& world) {
 Ran compare(const Options& o, const World& world, output::Colour colour) {
     const Result<std::vector<Setup>> setups = setups_of(o, world);
     if (!setups) return refused(setups.error());
-    std::vector<study::ComparedSetup> compared;
+    std::vector<search::ComparedSetup> compared;
     std::vector<output::NamedSetup> named;
     for (std::size_t i = 0; i < setups->size(); ++i) {
         const Setup& setup = (*setups)[i];
         const study::Bench bench(setup);
         named.push_back({o.files[i], &setup});
         compared.push_back(
-            o.as_wired ? study::setup_as_wired(bench, *setup.wiring)
-                       : study::advised_setup(bench, world.watch ? world.watch(o.most_seconds) : study::KeepGoing{}));
+            o.as_wired ? search::setup_as_wired(bench, *setup.wiring)
+                       : search::advised_setup(bench, world.watch ? world.watch(o.most_seconds) : search::KeepGoing{}));
     }
-    const study::Comparison c = study::compare(std::move(compared));
+    const search::Comparison c = search::compare(std::move(compared));
     const bool all_usable = c.usable.size() == c.setups.size();
     Ran ran{all_usable ? Exit::all_within : Exit::limit_broken,
             o.json  ? output::compare_json(named, c)

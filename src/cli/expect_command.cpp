@@ -1,9 +1,9 @@
 #include "commands.hpp"
 
 #include <plait/input/read_field.hpp>
+#include <plait/measured/diagnosis.hpp>
 #include <plait/output/expect.hpp>
 #include <plait/output/page.hpp>
-#include <plait/study/diagnosis.hpp>
 
 namespace plait::cli {
 
@@ -18,10 +18,10 @@ Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
         return refused(all);
     }
     const study::Bench bench(setup);
-    const study::FieldModel model(bench, *plan, *conditions);
-    const study::Card card = study::commissioning_card(model);
+    const measured::FieldModel model(bench, *plan, *conditions);
+    const measured::Card card = measured::commissioning_card(model);
     bool stop = card.plan_outcome == rules::Outcome::exceeds;
-    const auto with_page = [&](Ran ran, const study::Diagnosis* diagnosis) {
+    const auto with_page = [&](Ran ran, const measured::Diagnosis* diagnosis) {
         if (!o.page.empty())
             ran.files.push_back({o.page, output::expect_page(model, card, diagnosis), output::page_mark});
         return ran;
@@ -32,7 +32,7 @@ Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
              o.json ? output::expect_json(model, card, nullptr) : output::expect_text(model, card, colour), ""},
             nullptr);
     }
-    const study::Diagnosis diagnosis = study::diagnose(model, *readings);
+    const measured::Diagnosis diagnosis = measured::diagnose(model, *readings);
     stop = stop || !diagnosis.pass();
     return with_page(
         {stop ? Exit::limit_broken : Exit::all_within,

@@ -1,8 +1,8 @@
 #include "commands.hpp"
 
+#include <plait/measured/log_series.hpp>
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
-#include <plait/study/log_series.hpp>
 
 #include <plait/input/measured_table.hpp>
 #include <plait/output/explain.hpp>
@@ -18,7 +18,7 @@ std::optional<Celsius> known_degrees(double degc) {
     return std::isnan(degc) ? std::nullopt : std::optional<Celsius>(Celsius{degc});
 }
 
-study::LogRow log_row(const input::MeasuredRow& m) {
+measured::LogRow log_row(const input::MeasuredRow& m) {
     return {m.time_s,
             known(m.voltage_v),
             known(m.current_a),
@@ -50,9 +50,9 @@ Result<std::size_t> input_of(const Options& o, const Setup& setup, const ArrayPl
     return *named;
 }
 
-study::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
+measured::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
     using Meaning = input::OptionNumber;
-    study::LogAccuracy a;
+    measured::LogAccuracy a;
     const auto take = [&](double& to, const std::optional<std::string>& text, const char* option, Meaning meaning) {
         to = number_of(text, option, meaning, complaints).value_or(to);
     };
@@ -70,7 +70,7 @@ study::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
 
 Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
     Diagnostics complaints;
-    const study::LogAccuracy accuracy = accuracy_of(o, complaints);
+    const measured::LogAccuracy accuracy = accuracy_of(o, complaints);
     if (!complaints.empty()) return refused(complaints);
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
@@ -78,24 +78,24 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
     if (!input) return refused(input.error());
     const study::Bench bench(setup);
     output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, {}};
-    study::LogExplainer explainer(bench, log.input, log.wiring, log.accuracy);
+    measured::LogExplainer explainer(bench, log.input, log.wiring, log.accuracy);
 
-    std::vector<study::ExplainedRow> ready;
+    std::vector<measured::ExplainedRow> ready;
     std::string table = o.csv ? output::explain_csv_head() : "";
     std::size_t empty = 0;
     std::size_t timeless = 0;
-    study::LogSeries series;
+    measured::LogSeries series;
     const bool pictured = !o.page.empty() || !o.svg.empty();
     const bool rows_wanted = o.csv || pictured;
     const auto write = [&] {
-        for (const study::ExplainedRow& row : ready) {
+        for (const measured::ExplainedRow& row : ready) {
             if (o.csv) output::explain_csv_row(row, table);
             if (pictured) series.add(row);
         }
         ready.clear();
     };
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
-        const study::LogRow row = log_row(m);
+        const measured::LogRow row = log_row(m);
         const bool watts = row.power_w || (row.voltage_v && row.current_a);
         if (!watts) ++empty;
         if (std::isnan(m.time_s)) ++timeless;
@@ -132,7 +132,8 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
     }
     // The table of rows has no place for advice.
     if (!o.csv || !o.page.empty())
-        log.advice = study::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : study::KeepGoing());
+        log.advice =
+            measured::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : search::KeepGoing());
     Ran ran{Exit::all_within,
             o.csv    ? table
             : o.json ? output::explain_json(bench, log)
@@ -142,7 +143,8 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
         ran.files.push_back({o.page, output::explain_page(bench, log, series), output::page_mark});
     }
     if (!o.svg.empty()) {
-        ran.files.push_back({o.svg, output::log_svg(series, output::PictureUse::in_file), output::picture_mark});
+        ran.files.push_back(
+            {o.svg, output::log_svg(log.account, series, output::PictureUse::in_file), output::picture_mark});
     }
     return ran;
 }

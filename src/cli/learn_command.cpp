@@ -1,7 +1,7 @@
 #include <plait/input/measured_table.hpp>
 #include <plait/input/read_setup.hpp>
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/learn.hpp>
-#include <plait/study/window_comparison.hpp>
 
 #include "commands.hpp"
 
@@ -22,8 +22,8 @@ constexpr double at_limit_ratio = 0.97;
 // No file begins like this, so that none is written over.
 constexpr std::string_view never = "\n\n(never)";
 
-study::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<double>& supply_limit_a) {
-    study::SweepRow r;
+measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<double>& supply_limit_a) {
+    measured::SweepRow r;
     r.line = m.line;
     r.voltage_v = m.voltage_v;
     r.current_a = std::isnan(m.current_a) ? m.power_w / m.voltage_v : m.current_a;
@@ -31,17 +31,17 @@ study::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<doubl
         case input::MeasuredState::unsaid:
             break;
         case input::MeasuredState::charging:
-            r.state = study::SweepState::taking;
+            r.state = measured::SweepState::taking;
             break;
         case input::MeasuredState::idle:
-            r.state = study::SweepState::idle;
+            r.state = measured::SweepState::idle;
             break;
         case input::MeasuredState::error:
-            r.state = study::SweepState::tripped;
+            r.state = measured::SweepState::tripped;
             break;
     }
     // Somebody wrote "off" or "trip" where a number would stand.
-    const bool said_nothing = r.state == study::SweepState::idle || r.state == study::SweepState::tripped;
+    const bool said_nothing = r.state == measured::SweepState::idle || r.state == measured::SweepState::tripped;
     if (std::isnan(r.current_a) && said_nothing) r.current_a = 0.0;
     r.from_power = std::isnan(m.current_a) && !std::isnan(m.power_w);
     const double limit_a = std::isnan(m.supply_limit_a) ? supply_limit_a.value_or(INFINITY) : m.supply_limit_a;
@@ -66,7 +66,7 @@ Result<std::size_t> chosen_input(const Options& o, const Controller& controller)
 
 Ran learn(const Options& o, const World& world, output::Colour colour) {
     if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
-    study::LearnSheet sheet;
+    measured::LearnSheet sheet;
     sheet.file = o.file;
     Diagnostics complaints;
     const auto number = [&](const std::optional<std::string>& text, const char* option, input::OptionNumber meaning) {
@@ -75,7 +75,7 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     sheet.meter_accuracy_ratio = number(o.accuracy, "--accuracy", input::OptionNumber::accuracy).value_or(0.0);
     const auto supply_limit_a = number(o.supply_limit, "--supply-limit", input::OptionNumber::supply_limit_a);
     if (!complaints.empty()) return refused(complaints);
-    std::vector<study::SweepRow> rows;
+    std::vector<measured::SweepRow> rows;
     input::MeasuredReader reader(o.file,
                                  [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, supply_limit_a)); });
     if (const auto trouble = world.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
@@ -85,7 +85,7 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     if (!table) return refused(table.error());
     sheet.notes = std::move(table->notes);
     add_unused(*table, sheet.notes);
-    auto window = study::learn_window(rows, sheet.meter_accuracy_ratio);
+    auto window = measured::learn_window(rows, sheet.meter_accuracy_ratio);
     if (!window) return refused(o.file, window.error());
     sheet.window = *std::move(window);
     if (o.against) {
@@ -97,7 +97,7 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
         if (!which) return refused(which.error());
         sheet.controller = setup->controller;
         sheet.input = *which;
-        sheet.compared = study::compare_window(sheet.window, *sheet.controller, *sheet.printed());
+        sheet.compared = measured::compare_window(sheet.window, *sheet.controller, *sheet.printed());
     }
     Ran ran;
     ran.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);

@@ -88,7 +88,7 @@ public:
     Watch(const Watch&) = delete;
     Watch& operator=(const Watch&) = delete;
 
-    bool go_on(const plait::study::SearchProgress& p) {
+    bool go_on(const plait::search::SearchProgress& p) {
         const double now_s = seconds();
         if (interrupted != 0 || now_s >= most_seconds_) {
             wipe();
@@ -120,10 +120,10 @@ private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
 };
 
-plait::study::KeepGoing watch(double most_seconds) {
+plait::search::KeepGoing watch(double most_seconds) {
     std::signal(SIGINT, &interrupt);
     const auto w = std::make_shared<Watch>(most_seconds);
-    return [w](const plait::study::SearchProgress& p) { return w->go_on(p); };
+    return [w](const plait::search::SearchProgress& p) { return w->go_on(p); };
 }
 
 }  // namespace

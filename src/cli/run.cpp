@@ -25,10 +25,10 @@ std::string map_of(const study::Bench& bench, std::size_t input, const std::vect
 }
 
 /// The advised wiring of one input.
-std::string advised_drawing(const study::Bench& bench, const study::Arrangement& found, std::size_t input) {
+std::string advised_drawing(const study::Bench& bench, const search::Arrangement& found, std::size_t input) {
     const std::size_t inputs = bench.setup().controller.inputs.size();
     const study::Judgement judgement =
-        study::judge(bench, study::written_out(found, found.plans[*found.advised], inputs));
+        study::judge(bench, search::written_out(found, found.plans[*found.advised], inputs));
     const auto one = std::find_if(judgement.inputs.begin(), judgement.inputs.end(),
                                   [&](const study::InputJudgement& j) { return j.input == input; });
     return output::wiring_svg(bench.setup(), *one, output::PictureUse::in_file);
@@ -90,12 +90,12 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
         asked_plans.push_back(*std::move(plan));
     }
     const study::Bench bench(setup);
-    study::ArrangeRequest request;
+    search::ArrangeRequest request;
     request.top = o.top;
     request.trade_offs = o.trade_offs || (!o.svg.empty() && o.picture == "trade-offs");
     if (world.watch) request.keep_going = world.watch(o.most_seconds);
-    const study::Arrangement found = study::arrange(bench, request);
-    std::vector<study::Asked> asked;
+    const search::Arrangement found = search::arrange(bench, request);
+    std::vector<search::Asked> asked;
     for (ArrayPlan& plan : asked_plans) {
         study::Judgement judgement = study::judge(bench, plan);
         asked.push_back({std::move(plan), std::move(judgement)});
@@ -111,12 +111,12 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
         ran.files.push_back({o.page, output::arrange_page(bench, found, asked, o.top), output::page_mark});
     if (!o.svg.empty()) {
         if (!found.advised) return refused("--svg", "there is no wiring to draw: none can be connected");
-        const study::RankedPlan& plan = found.plans[*found.advised];
+        const search::RankedPlan& plan = found.plans[*found.advised];
         std::size_t candidate = plan.candidates.front();
         for (const std::size_t c : plan.candidates) {
             if (o.input && setup.controller.inputs[found.candidates[c].input].name == *o.input) candidate = c;
         }
-        const study::Candidate& one = found.candidates[candidate];
+        const search::Candidate& one = found.candidates[candidate];
         if (o.input && setup.controller.inputs[one.input].name != *o.input) {
             return refused("--input", "'" + *o.input + "' is no input in use by the advised wiring");
         }

@@ -11,7 +11,7 @@ namespace plait::output {
 
 namespace {
 
-Json candidate_json(const Setup& setup, const study::Candidate& c) {
+Json candidate_json(const Setup& setup, const search::Candidate& c) {
     const std::optional<EqualStrings> equal = as_equal_strings(c.wiring);
     Json strings = Json::array();
     for (const SeriesString& s : c.wiring.strings) {
@@ -33,8 +33,8 @@ Json candidate_json(const Setup& setup, const study::Candidate& c) {
 
 }  // namespace
 
-std::string arrange_json(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,
-                         std::size_t top, bool all) {
+std::string arrange_json(const study::Bench& bench, const search::Arrangement& a,
+                         const std::vector<search::Asked>& asked, std::size_t top, bool all) {
     const Setup& setup = bench.setup();
     Json j = head("arrange");
     j["title"] = setup.title;
@@ -46,7 +46,7 @@ std::string arrange_json(const study::Bench& bench, const study::Arrangement& a,
     j["plans"] = Json::array();
     const std::size_t shown = all ? a.plans.size() : std::min(top, a.plans.size());
     for (std::size_t i = 0; i < shown; ++i) {
-        const study::RankedPlan& p = a.plans[i];
+        const search::RankedPlan& p = a.plans[i];
         Json plan;
         plan["rank"] = i + 1;
         plan["verdict"] = rules::name_of(p.outcome);
@@ -64,8 +64,8 @@ std::string arrange_json(const study::Bench& bench, const study::Arrangement& a,
         j["plans"].push_back(plan);
     }
     j["trade_offs"] = Json::array();
-    for (const study::TradeOff& t : a.trade_offs) {
-        const study::RankedPlan& p = a.plans[t.plan];
+    for (const search::TradeOff& t : a.trade_offs) {
+        const search::RankedPlan& p = a.plans[t.plan];
         j["trade_offs"].push_back({{"rank", t.plan + 1},
                                    {"wiring", plan_label(setup, a, p)},
                                    {"harvest", harvest_json(p.harvest)},
@@ -77,7 +77,7 @@ std::string arrange_json(const study::Bench& bench, const study::Arrangement& a,
                                    {"fuses", p.fuses}});
     }
     j["why"] = Json::array();
-    for (const study::Asked& q : asked) {
+    for (const search::Asked& q : asked) {
         j["why"].push_back({{"wiring", plan_label(setup, q.plan)},
                             {"verdict", rules::name_of(q.judgement.outcome)},
                             {"harvest", harvest_json(q.judgement.harvest)},

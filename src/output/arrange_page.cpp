@@ -16,34 +16,34 @@ namespace {
 using Cell = PageBuilder::Cell;
 using rules::Outcome;
 
-bool usable(const study::RankedPlan& p) { return p.outcome < Outcome::falls_short; }
+bool usable(const search::RankedPlan& p) { return p.outcome < Outcome::falls_short; }
 
 /// The wirings worth a look on one input's window: the advised one, the next best, one that must not be.
-std::vector<study::MapEntry> map_entries(const study::Arrangement& a, std::size_t input) {
+std::vector<study::MapEntry> map_entries(const search::Arrangement& a, std::size_t input) {
     constexpr std::size_t most = 4;
     std::vector<study::MapEntry> entries;
-    const auto add = [&](const study::RankedPlan& p) {
+    const auto add = [&](const search::RankedPlan& p) {
         for (const std::size_t c : p.candidates) {
-            const study::Candidate& one = a.candidates[c];
+            const search::Candidate& one = a.candidates[c];
             const bool known = std::any_of(entries.begin(), entries.end(),
                                            [&](const study::MapEntry& e) { return e.wiring == one.wiring; });
             if (one.input == input && !known && entries.size() < most) entries.push_back({one.wiring, one.outcome});
         }
     };
     add(a.plans[*a.advised]);
-    for (const study::RankedPlan& p : a.plans) {
+    for (const search::RankedPlan& p : a.plans) {
         if (usable(p) && entries.size() + 1 < most) add(p);
     }
-    for (const study::RankedPlan& p : a.plans) {
+    for (const search::RankedPlan& p : a.plans) {
         if (p.outcome == Outcome::exceeds) add(p);
     }
     return entries;
 }
 
-void add_advised(PageBuilder& page, const study::Bench& bench, const study::Arrangement& a) {
+void add_advised(PageBuilder& page, const study::Bench& bench, const search::Arrangement& a) {
     const Setup& setup = bench.setup();
     const std::size_t inputs = setup.controller.inputs.size();
-    const study::Judgement judged = study::judge(bench, study::written_out(a, a.plans[*a.advised], inputs));
+    const study::Judgement judged = study::judge(bench, search::written_out(a, a.plans[*a.advised], inputs));
     page.heading("The advised wiring");
     for (const study::InputJudgement& one : judged.inputs) {
         page.subheading(input_and_wiring(setup, one.input, one.wiring));
@@ -58,13 +58,13 @@ void add_advised(PageBuilder& page, const study::Bench& bench, const study::Arra
     }
 }
 
-Cell wiring_cell(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& p) {
+Cell wiring_cell(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& p) {
     return {plan_label(setup, a, p), false, {mark_of(p.outcome, p.proven)}};
 }
 
-void add_ranking(PageBuilder& page, const study::Bench& bench, const study::Arrangement& a, std::size_t top) {
+void add_ranking(PageBuilder& page, const study::Bench& bench, const search::Arrangement& a, std::size_t top) {
     std::vector<std::vector<Cell>> rows;
-    for (const study::RankedPlan& p : a.plans) {
+    for (const search::RankedPlan& p : a.plans) {
         if (!usable(p) || rows.size() >= top) continue;
         Cell wiring = wiring_cell(bench.setup(), a, p);
         const std::string decided = decided_by(bench, a, p);
@@ -80,10 +80,10 @@ void add_ranking(PageBuilder& page, const study::Bench& bench, const study::Arra
     if (a.thinned) page.paragraph(thinned_sentence);
 }
 
-void add_forbidden(PageBuilder& page, const Setup& setup, const study::Arrangement& a) {
+void add_forbidden(PageBuilder& page, const Setup& setup, const search::Arrangement& a) {
     constexpr std::size_t most = 5;
     std::vector<std::vector<Cell>> rows;
-    for (const study::RankedPlan& p : a.plans) {
+    for (const search::RankedPlan& p : a.plans) {
         if (p.outcome != Outcome::exceeds || rows.size() >= most) continue;
         rows.push_back(
             {wiring_cell(setup, a, p), number_cell(volts(p.cold_margin_v)), number_cell(volts(p.highest_cold_voc_v))});
@@ -94,10 +94,10 @@ void add_forbidden(PageBuilder& page, const Setup& setup, const study::Arrangeme
                {"wiring", "cold room", "highest cold voltage"}, rows);
 }
 
-void add_trade_offs(PageBuilder& page, const Setup& setup, const study::Arrangement& a) {
+void add_trade_offs(PageBuilder& page, const Setup& setup, const search::Arrangement& a) {
     std::vector<std::vector<Cell>> rows;
-    for (const study::TradeOff& t : a.trade_offs) {
-        const study::RankedPlan& p = a.plans[t.plan];
+    for (const search::TradeOff& t : a.trade_offs) {
+        const search::RankedPlan& p = a.plans[t.plan];
         Cell wiring = wiring_cell(setup, a, p);
         wiring.words = fmt::format("{}. {}", rows.size() + 1, wiring.words);  // as in the picture
         rows.push_back({std::move(wiring), number_cell(watts(p.harvest.european_w)),
@@ -115,8 +115,8 @@ void add_trade_offs(PageBuilder& page, const Setup& setup, const study::Arrangem
 
 }  // namespace
 
-std::string arrange_page(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,
-                         std::size_t top) {
+std::string arrange_page(const study::Bench& bench, const search::Arrangement& a,
+                         const std::vector<search::Asked>& asked, std::size_t top) {
     const Setup& setup = bench.setup();
     PageBuilder page(page_title(setup, "Wirings, best first"));
     constexpr std::string_view audience =
@@ -127,7 +127,7 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
         page.audience(audience);
         page.paragraph(none_within);
     } else {
-        const study::RankedPlan& advised = a.plans[*a.advised];
+        const search::RankedPlan& advised = a.plans[*a.advised];
         page.verdict(advised.outcome, plan_label(setup, a, advised));
         page.audience(audience);
         page.paragraph(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)));
@@ -138,7 +138,7 @@ std::string arrange_page(const study::Bench& bench, const study::Arrangement& a,
     }
     add_forbidden(page, setup, a);
     add_trade_offs(page, setup, a);
-    for (const study::Asked& q : asked) {
+    for (const search::Asked& q : asked) {
         page.heading(fmt::format("Why not {}?", plan_label(setup, q.plan)));
         page.list(why_reasons(bench, a, q.judgement, q.plan));
     }

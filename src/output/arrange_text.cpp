@@ -14,7 +14,7 @@ using rules::Outcome;
 
 std::string wirings(std::size_t n) { return fmt::format("{} {}", n, n == 1 ? "wiring" : "wirings"); }
 
-std::string line(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan,
+std::string line(const study::Bench& bench, const search::Arrangement& a, const search::RankedPlan& plan,
                  std::size_t rank, std::size_t width, Colour colour) {
     std::string word(word_of(plan.outcome));
     if (!plan.proven) word += " ?";
@@ -27,11 +27,11 @@ std::string line(const study::Bench& bench, const study::Arrangement& a, const s
                        decided_by(bench, a, plan));
 }
 
-std::string trade_offs_text(const study::Bench& bench, const study::Arrangement& a, Colour colour) {
+std::string trade_offs_text(const study::Bench& bench, const search::Arrangement& a, Colour colour) {
     if (a.trade_offs.empty()) return "";
     const Setup& setup = bench.setup();
     std::size_t width = 24;
-    for (const study::TradeOff& t : a.trade_offs) {
+    for (const search::TradeOff& t : a.trade_offs) {
         width = std::max(width, columns(plan_label(setup, a, a.plans[t.plan])));
     }
     std::string out =
@@ -43,8 +43,8 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
                 colour) +
            "\n";
     std::size_t number = 0;
-    for (const study::TradeOff& t : a.trade_offs) {
-        const study::RankedPlan& p = a.plans[t.plan];
+    for (const search::TradeOff& t : a.trade_offs) {
+        const search::RankedPlan& p = a.plans[t.plan];
         out += fmt::format("{}  {} {} {} {} {} {} {} {}\n", ++number, padded(plan_label(setup, a, p), width),
                            padded_left(watts(p.harvest.european_w), 9), padded_left(watts(t.one_shaded_mean_w), 11),
                            padded_left(watts(t.one_shaded_worst_w), 9), padded_left(volts(p.cold_margin_v), 10),
@@ -57,20 +57,20 @@ std::string trade_offs_text(const study::Bench& bench, const study::Arrangement&
 
 }  // namespace
 
-std::string arrange_text(const study::Bench& bench, const study::Arrangement& a, std::size_t top, bool all,
+std::string arrange_text(const study::Bench& bench, const search::Arrangement& a, std::size_t top, bool all,
                          Colour colour) {
     const Setup& setup = bench.setup();
     std::size_t usable = 0;
     std::size_t short_of = 0;
     std::size_t over = 0;
-    for (const study::RankedPlan& p : a.plans) {
+    for (const search::RankedPlan& p : a.plans) {
         ++(p.outcome == Outcome::exceeds ? over : p.outcome == Outcome::falls_short ? short_of : usable);
     }
     std::string out;
     if (usable == 0) {
         out += bold(none_within, colour) + "\n";
     } else {
-        const study::RankedPlan& advised = a.plans[*a.advised];
+        const search::RankedPlan& advised = a.plans[*a.advised];
         out += fmt::format("{}  {}\n", coloured(word_of(advised.outcome), advised.outcome, colour),
                            plan_label(setup, a, advised));
         out += wrapped(fmt::format("{} {}", standing(a), sentence_of(advised.outcome, advised.proven)), 0) + "\n";
@@ -78,7 +78,7 @@ std::string arrange_text(const study::Bench& bench, const study::Arrangement& a,
         if (!simpler.empty()) out += wrapped(simpler, 0) + "\n";
     }
     const std::vector<study::Caution> cautions = study::cautions_for(
-        setup, usable > 0 ? study::written_out(a, a.plans[*a.advised], setup.controller.inputs.size()) : ArrayPlan{});
+        setup, usable > 0 ? search::written_out(a, a.plans[*a.advised], setup.controller.inputs.size()) : ArrayPlan{});
     if (usable > 0) out += wrapped("! " + cautions.front().text, 0) + "\n";
     out += wrapped(fmt::format("! {}", read_check_first), 0) + "\n\n";
 

@@ -10,8 +10,8 @@
 namespace plait::output {
 namespace {
 
-std::string proof_of(const study::Arrangement& a) {
-    const study::Searched& s = a.searched;
+std::string proof_of(const search::Arrangement& a) {
+    const search::Searched& s = a.searched;
     const double best_w = a.plans.front().harvest.european_w;
     const bool is_best = *a.advised == 0;
     if (!s.possible) {
@@ -49,11 +49,11 @@ std::string plan_label(const Setup& setup, const ArrayPlan& plan) {
     return out;
 }
 
-std::string plan_label(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& plan) {
-    return plan_label(setup, study::written_out(a, plan, setup.controller.inputs.size()));
+std::string plan_label(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan) {
+    return plan_label(setup, search::written_out(a, plan, setup.controller.inputs.size()));
 }
 
-std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan& b) {
+std::string simpler_because(const search::RankedPlan& a, const search::RankedPlan& b) {
     if (a.joints != b.joints) {
         if (a.joints > b.joints) return "";
         return a.joints == 0 ? std::string("no strings to join in parallel")
@@ -75,32 +75,32 @@ std::string many(double count) {
     return fmt::format("about 10^{:.0f}", std::log10(count));
 }
 
-std::string standing(const study::Arrangement& a) {
+std::string standing(const search::Arrangement& a) {
     return proof_of(a) + (a.searched.simplest_finished
                               ? ""
                               : " Whether a simpler wiring comes within 1 % of it was not searched "
                                 "to the end.");
 }
 
-std::string simpler_sentence(const study::Arrangement& a) {
+std::string simpler_sentence(const search::Arrangement& a) {
     if (!a.advised || *a.advised == 0) return "";
-    const study::RankedPlan& best = a.plans.front();
-    const study::RankedPlan& advised = a.plans[*a.advised];
+    const search::RankedPlan& best = a.plans.front();
+    const search::RankedPlan& advised = a.plans[*a.advised];
     return fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is advised: {}.",
                        watts(best.harvest.european_w), watts(advised.harvest.european_w),
                        simpler_because(advised, best));
 }
 
-std::string decided_by(const study::Bench& bench, const study::Arrangement& a, const study::RankedPlan& plan) {
+std::string decided_by(const study::Bench& bench, const search::Arrangement& a, const search::RankedPlan& plan) {
     if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
     for (const std::size_t i : plan.candidates) {
-        const study::Candidate& c = a.candidates[i];
+        const search::Candidate& c = a.candidates[i];
         if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
             return fmt::format("{}: {}", bench.setup().controller.inputs[c.input].name, c.worst_rule->id);
         }
     }
     if (plan.outcome != rules::Outcome::clips) return "";
-    const ArrayPlan written = study::written_out(a, plan, bench.setup().controller.inputs.size());
+    const ArrayPlan written = search::written_out(a, plan, bench.setup().controller.inputs.size());
     return std::string(study::shared_limit(bench.setup(), written).id);
 }
 

@@ -1,7 +1,7 @@
 // What the text of the ranking and the answer to "why not this one?" share.
 #pragma once
 
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 
 #include <string>
 #include <string_view>
@@ -10,18 +10,18 @@ namespace plait::output {
 
 /// "PV1 2s1p, PV2 3 folding | 3 flexible"
 [[nodiscard]] std::string plan_label(const Setup& setup, const ArrayPlan& plan);
-[[nodiscard]] std::string plan_label(const Setup& setup, const study::Arrangement& a, const study::RankedPlan& plan);
+[[nodiscard]] std::string plan_label(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan);
 /// "1 joint", "no unlike panels in a string": what makes `a` simpler than `b`; empty when it is not.
-[[nodiscard]] std::string simpler_because(const study::RankedPlan& a, const study::RankedPlan& b);
+[[nodiscard]] std::string simpler_because(const search::RankedPlan& a, const search::RankedPlan& b);
 /// How sure the ranking is of its first line. At least one plan must be usable.
-[[nodiscard]] std::string standing(const study::Arrangement& a);
+[[nodiscard]] std::string standing(const search::Arrangement& a);
 /// A count of wirings: "2 493", "about 3.6 thousand million".
 [[nodiscard]] std::string many(double count);
 /// Why the advised wiring is not the first on the list; empty where it is.
-[[nodiscard]] std::string simpler_sentence(const study::Arrangement& a);
+[[nodiscard]] std::string simpler_sentence(const search::Arrangement& a);
 /// The rule that decides a plan's verdict, or that it is the one advised; may be empty.
-[[nodiscard]] std::string decided_by(const study::Bench& bench, const study::Arrangement& a,
-                                     const study::RankedPlan& plan);
+[[nodiscard]] std::string decided_by(const study::Bench& bench, const search::Arrangement& a,
+                                     const search::RankedPlan& plan);
 
 inline constexpr std::string_view ranking_legend =
     "harvest: mean watts on a warm day, weighted over the light of a year (European weights). lost: of what the panels "

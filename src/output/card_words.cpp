@@ -26,7 +26,8 @@ std::string cell(double value, MeterPoint point, bool outside) {
     return number + (outside ? "*" : "");
 }
 
-std::string would_read(const study::FieldModel& model, const study::Diagnosis& d, const std::vector<double>& values) {
+std::string would_read(const measured::FieldModel& model, const measured::Diagnosis& d,
+                       const std::vector<double>& values) {
     std::string out;
     for (std::size_t i = 0; i < values.size(); ++i) {
         const ReadingPlace& place = d.readings[i].reading.place;
@@ -39,8 +40,8 @@ constexpr double least_shown_ratio = 0.01;
 
 }  // namespace
 
-std::vector<std::string> weather_sentences(const study::Card& card) {
-    const study::FieldSky& sky = card.sky;
+std::vector<std::string> weather_sentences(const measured::Card& card) {
+    const measured::FieldSky& sky = card.sky;
     std::vector<std::string> out;
     const std::string air = sky.air && sky.temperature_given ? fmt::format("air {}, ", degrees(*sky.air)) : "";
     const std::string cells = fmt::format("cells {} ({})", degrees(Celsius{std::round(sky.cell.degc)}),
@@ -49,8 +50,8 @@ std::vector<std::string> weather_sentences(const study::Card& card) {
         out.emplace_back(fmt::format("For {:.0f} W/m² ({}) in the panels' plane, {}{}.", sky.irradiance_w_per_m2,
                                      plus_minus(100.0 * card.conditions.accuracies.irradiance_ratio, "%"), air, cells));
     } else {
-        out.emplace_back(fmt::format("For any daylight of {:.0f} to {:.0f} W/m², {}{}.", study::dullest_w_per_m2,
-                                     study::brightest_w_per_m2, air, cells));
+        out.emplace_back(fmt::format("For any daylight of {:.0f} to {:.0f} W/m², {}{}.", measured::dullest_w_per_m2,
+                                     measured::brightest_w_per_m2, air, cells));
         out.emplace_back(
             "Without the irradiance only voltages can be foretold, within a wider band. For currents and "
             "power hold a light sensor in the panels' plane and add --sun 820 (W/m²).");
@@ -61,28 +62,28 @@ std::vector<std::string> weather_sentences(const study::Card& card) {
             "shade) or better --cell 47 (°C, on a panel's back). Without a thermometer read an open voltage "
             "and add it with --read: it tells the cells' temperature.");
     }
-    if (sky.irradiance_given && sky.irradiance_w_per_m2 < study::least_isc_test_w_per_m2) {
+    if (sky.irradiance_given && sky.irradiance_w_per_m2 < measured::least_isc_test_w_per_m2) {
         out.emplace_back(
             fmt::format("Too dull to test short-circuit currents: wait for {:.0f} W/m² (IEC 62446-1 practice "
                         "[from memory]).",
-                        study::least_isc_test_w_per_m2));
+                        measured::least_isc_test_w_per_m2));
     }
     return out;
 }
 
-std::vector<std::string> stop_signs(const study::FieldModel& model, const study::Card& card) {
+std::vector<std::string> stop_signs(const measured::FieldModel& model, const measured::Card& card) {
     const Setup& setup = model.bench().setup();
     std::vector<std::string> out;
     if (card.plan_outcome == rules::Outcome::exceeds) {
         out.emplace_back("as this wiring stands: it is outside the stated limits (`plait check` says why).");
     }
     out.emplace_back("if the meter shows a minus with the red tip on +: + and − are swapped.");
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         const Input& input = setup.controller.inputs[one.input];
         out.emplace_back(fmt::format("if {} would get more than {}, on any day, at any time.", input.name,
                                      volts(input.max_voltage_v)));
     }
-    const bool joins = std::any_of(card.inputs.begin(), card.inputs.end(), [&](const study::InputCard& one) {
+    const bool joins = std::any_of(card.inputs.begin(), card.inputs.end(), [&](const measured::InputCard& one) {
         return model.plan()[one.input].strings.size() > 1;
     });
     if (joins) {
@@ -95,10 +96,10 @@ std::vector<std::string> stop_signs(const study::FieldModel& model, const study:
     return out;
 }
 
-std::vector<std::string> measuring_steps(const study::FieldModel& model, const study::Card& card) {
+std::vector<std::string> measuring_steps(const measured::FieldModel& model, const measured::Card& card) {
     double highest_v = 0.0;
     double highest_a = 0.0;
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         highest_v = std::max(highest_v, one.cold_voc_v);
         highest_a = std::max(highest_a, one.highest_isc_a);
     }
@@ -127,9 +128,9 @@ std::vector<std::string> measuring_steps(const study::FieldModel& model, const s
     return out;
 }
 
-std::vector<std::string> insulation_lines(const study::FieldModel& model, const study::Card& card) {
+std::vector<std::string> insulation_lines(const measured::FieldModel& model, const measured::Card& card) {
     std::vector<std::string> out;
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         out.emplace_back(
             fmt::format("Insulation test of {}, for a qualified person only: {} V, at least {:.1f} MΩ (IEC "
                         "62446-1).",
@@ -139,7 +140,7 @@ std::vector<std::string> insulation_lines(const study::FieldModel& model, const 
     return out;
 }
 
-std::string operating_note(const study::Card& card, const study::InputCard& one) {
+std::string operating_note(const measured::Card& card, const measured::InputCard& one) {
     if (!card.sky.irradiance_given) return "";
     const physics::OperatingPoint& op = one.operating;
     if (!op.held()) return "In this weather the input takes nothing, so its display shows no power.";
@@ -148,7 +149,7 @@ std::string operating_note(const study::Card& card, const study::InputCard& one)
                        name_of(op.binding));
 }
 
-std::vector<std::string> display_notes(const study::FieldModel& model, const study::Card& card) {
+std::vector<std::string> display_notes(const measured::FieldModel& model, const measured::Card& card) {
     std::vector<std::string> out;
     if (card.sky.irradiance_given && card.shared) {
         const std::string wanted = fmt::format("The controller takes {} over all its inputs and would be offered {}.",
@@ -167,11 +168,12 @@ std::vector<std::string> display_notes(const study::FieldModel& model, const stu
     return out;
 }
 
-TableWords expected_table(const study::FieldModel& model, const study::Card& card, const study::InputCard& one) {
+TableWords expected_table(const measured::FieldModel& model, const measured::Card& card,
+                          const measured::InputCard& one) {
     TableWords table{"Readings within these bands pass",
                      {{"", 38}, {"expected", 12, true}, {"from", 12, true}, {"to", 12, true}},
                      {}};
-    for (const study::Expectation& e : one.expected) {
+    for (const measured::Expectation& e : one.expected) {
         const MeterPoint point = e.place.point;
         const bool needs_light = !is_voltage(point) || is_of_display(point);
         if (needs_light && !card.sky.irradiance_given) continue;
@@ -182,7 +184,7 @@ TableWords expected_table(const study::FieldModel& model, const study::Card& car
     return table;
 }
 
-TableWords fault_table(const study::FieldModel& model, const study::Card& card, const study::InputCard& one) {
+TableWords fault_table(const measured::FieldModel& model, const measured::Card& card, const measured::InputCard& one) {
     TableWords table{"What another reading may mean (* outside its band)", {{"", 32}}, {}};
     if (!card.sky.irradiance_given) return table;
     const auto shown = [&](std::size_t i) {
@@ -198,26 +200,26 @@ TableWords fault_table(const study::FieldModel& model, const study::Card& card, 
         for (std::size_t i = 0; i < values.size(); ++i) {
             if (!shown(i)) continue;
             const auto e = std::find_if(one.expected.begin(), one.expected.end(),
-                                        [&](const study::Expectation& x) { return x.place == one.row_places[i]; });
+                                        [&](const measured::Expectation& x) { return x.place == one.row_places[i]; });
             cells.push_back(cell(values[i], one.row_places[i].point, !e->holds(values[i])));
         }
         table.rows.push_back({std::move(cells), false});
     };
     std::vector<double> planned;
     for (const ReadingPlace& place : one.row_places) {
-        for (const study::Expectation& e : one.expected) {
+        for (const measured::Expectation& e : one.expected) {
             if (e.place == place) planned.push_back(e.value);
         }
     }
     add("as planned", planned);
-    for (const study::FaultRow& r : one.rows) {
+    for (const measured::FaultRow& r : one.rows) {
         const std::string amount = amount_of(model, *r.fault, r.place, r.amount_factor);
         add(std::string(r.fault->title) + (amount.empty() ? "" : ": " + amount), r.values);
     }
     return table;
 }
 
-std::vector<std::string> band_sentences(const study::FieldModel& model, const study::Card& card) {
+std::vector<std::string> band_sentences(const measured::FieldModel& model, const measured::Card& card) {
     const Accuracies& a = card.conditions.accuracies;
     std::vector<std::string> out;
     std::string light = card.sky.irradiance_given ? fmt::format("light sensor ±{:.3g} %", 100.0 * a.irradiance_ratio)
@@ -227,7 +229,7 @@ std::vector<std::string> band_sentences(const study::FieldModel& model, const st
         "cell temperature ±{:.0f} K. Each is carried through the panels' curves to the reading; "
         "the band is the root of the sum of their squares. All are meant to hold in 95 of 100 cases.",
         100.0 * a.array_ratio, 100.0 * a.meter_ratio, 100.0 * a.display_ratio, light, card.sky.temperature_k));
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         out.emplace_back(fmt::format("{}: one kelvin warmer takes {:.3f} V from string 1.",
                                      model.bench().setup().controller.inputs[one.input].name,
                                      std::abs(one.string_v_per_k)));
@@ -235,10 +237,10 @@ std::vector<std::string> band_sentences(const study::FieldModel& model, const st
     return out;
 }
 
-ReadingVerdict verdict_of(const study::FieldModel& model, const study::Card& card, const study::Diagnosis& d) {
+ReadingVerdict verdict_of(const measured::FieldModel& model, const measured::Card& card, const measured::Diagnosis& d) {
     const bool over = card.plan_outcome == rules::Outcome::exceeds;
-    const std::size_t outside = static_cast<std::size_t>(
-        std::count_if(d.readings.begin(), d.readings.end(), [](const study::CheckedReading& r) { return !r.within; }));
+    const std::size_t outside = static_cast<std::size_t>(std::count_if(
+        d.readings.begin(), d.readings.end(), [](const measured::CheckedReading& r) { return !r.within; }));
     ReadingVerdict v{"PASS", rules::Outcome::within, {}, false};
     std::vector<std::string>& out = v.sentences;
     if (!d.stops.empty() || over) {
@@ -246,10 +248,10 @@ ReadingVerdict verdict_of(const study::FieldModel& model, const study::Card& car
         v.outcome = rules::Outcome::exceeds;
         v.stop = true;
         if (over) out.emplace_back("This wiring is outside the stated limits as planned: plait check says why.");
-        for (const study::Stop& s : d.stops) out.emplace_back(sentence_of(model, d, s));
-        const bool plugged_in = std::any_of(d.readings.begin(), d.readings.end(), [](const study::CheckedReading& r) {
-            return is_of_display(r.reading.place.point);
-        });
+        for (const measured::Stop& s : d.stops) out.emplace_back(sentence_of(model, d, s));
+        const bool plugged_in =
+            std::any_of(d.readings.begin(), d.readings.end(),
+                        [](const measured::CheckedReading& r) { return is_of_display(r.reading.place.point); });
         if (plugged_in) {
             out.emplace_back(
                 "It seems to be plugged in already: stop the charging or open the DC isolator, then unplug.");
@@ -265,10 +267,10 @@ ReadingVerdict verdict_of(const study::FieldModel& model, const study::Card& car
     return v;
 }
 
-TableWords checked_table(const study::FieldModel& model, const study::Diagnosis& d) {
+TableWords checked_table(const measured::FieldModel& model, const measured::Diagnosis& d) {
     TableWords table{
         "Readings and their bands", {{"it is", 10}, {"reading", 31}, {"value", 11, true}, {"band", 0, false, 3}}, {}};
-    for (const study::CheckedReading& r : d.readings) {
+    for (const measured::CheckedReading& r : d.readings) {
         const MeterPoint point = r.reading.place.point;
         const std::string word = r.within ? "ok" : r.reading.value < r.expected.low_value() ? "too low" : "too high";
         table.rows.push_back(
@@ -279,10 +281,10 @@ TableWords checked_table(const study::FieldModel& model, const study::Diagnosis&
     return table;
 }
 
-std::string before_suspects(const study::FieldModel& model, const study::Diagnosis& d) {
+std::string before_suspects(const measured::FieldModel& model, const measured::Diagnosis& d) {
     if (d.pass()) {
         std::string others;
-        for (const study::SuspectedFault& s : d.suspects) {
+        for (const measured::SuspectedFault& s : d.suspects) {
             if (s.probability_ratio < 0.02) break;
             others += fmt::format("{}{} ({})", others.empty() ? "" : "; ", s.fault->title, where_of(model, s.place));
         }
@@ -302,12 +304,12 @@ std::string before_suspects(const study::FieldModel& model, const study::Diagnos
     return "";
 }
 
-std::vector<SuspectWords> suspect_words(const study::FieldModel& model, const study::Diagnosis& d) {
+std::vector<SuspectWords> suspect_words(const measured::FieldModel& model, const measured::Diagnosis& d) {
     constexpr std::size_t most_shown = 4;
     std::vector<SuspectWords> out;
     if (d.pass()) return out;
     for (std::size_t i = 0; i < std::min(most_shown, d.suspects.size()); ++i) {
-        const study::SuspectedFault& s = d.suspects[i];
+        const measured::SuspectedFault& s = d.suspects[i];
         if (i > 0 && s.probability_ratio < least_shown_ratio) break;
         std::string head = fmt::format("{}: {}", where_of(model, s.place), s.fault->title);
         if (s.amount_factor) head += ", " + amount_of(model, *s.fault, s.place, *s.amount_factor);
@@ -320,9 +322,9 @@ std::vector<SuspectWords> suspect_words(const study::FieldModel& model, const st
     return out;
 }
 
-std::string doubt_sentence(const study::FieldModel& model, const study::Diagnosis& d) {
+std::string doubt_sentence(const measured::FieldModel& model, const measured::Diagnosis& d) {
     if (!d.doubt) return "";
-    const study::Doubt& doubt = *d.doubt;
+    const measured::Doubt& doubt = *d.doubt;
     std::string words =
         fmt::format("{} and {} cannot be told apart by these readings.", doubt.first + 1, doubt.second + 1);
     if (doubt.further) {
@@ -338,10 +340,10 @@ std::string doubt_sentence(const study::FieldModel& model, const study::Diagnosi
     return words;
 }
 
-std::vector<std::string> cell_sentences(const study::FieldModel& model, const study::Card& card,
-                                        const study::Diagnosis& d) {
+std::vector<std::string> cell_sentences(const measured::FieldModel& model, const measured::Card& card,
+                                        const measured::Diagnosis& d) {
     std::vector<std::string> out;
-    for (const study::CellFromVoc& c : d.cell_temperatures) {
+    for (const measured::CellFromVoc& c : d.cell_temperatures) {
         const double given_k = card.sky.temperature_given ? std::abs(c.cell - card.sky.cell) : 0.0;
         out.emplace_back(
             fmt::format("{}: cells at {} ({}: array and meter {:.0f} K, light {:.0f} K, coefficient {:.0f} "

@@ -6,7 +6,7 @@
 
 namespace plait::output {
 
-std::string compare_csv(const std::vector<NamedSetup>& named, const study::Comparison& c) {
+std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& c) {
     const bool money = any_prices(c);
     std::string out =
         "file,title,panels_on_hand,wiring,verdict,proven,harvest_european_w,harvest_cec_w,on_hand_w,unused_w,"
@@ -15,13 +15,13 @@ std::string compare_csv(const std::vector<NamedSetup>& named, const study::Compa
     if (money) out += ",currency,panels_cost,controller_cost,cost,harvest_per_100_w";
     out += "\n";
     for (std::size_t i = 0; i < named.size(); ++i) {
-        const study::ComparedSetup& s = c.setups[i];
+        const search::ComparedSetup& s = c.setups[i];
         out += fmt::format("{},{},{}", csv_field(named[i].file), csv_field(named[i].setup->title), s.panels_on_hand);
         if (!s.plan) {
             out += std::string(money ? 22 : 17, ',') + "\n";
             continue;
         }
-        const study::ComparedPlan& p = *s.plan;
+        const search::ComparedPlan& p = *s.plan;
         const study::HarvestAccount& a = p.account;
         const study::Judgement& j = p.judgement;
         // {} prints the shortest text that reads back as the same double.

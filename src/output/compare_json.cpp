@@ -14,7 +14,7 @@ Json decided_by_json(const Setup& setup, const study::Judgement& j) {
             {"because", d.verdict->words.because}};
 }
 
-Json cost_json(const study::ComparedPlan& p) {
+Json cost_json(const search::ComparedPlan& p) {
     if (!p.cost) return nullptr;
     return {{"currency", p.cost->currency},
             {"panels", number(p.cost->panels_price)},
@@ -29,7 +29,7 @@ Json account_json(const study::HarvestAccount& a) {
             {"harvest_w", number(a.harvest_w)}};
 }
 
-Json plan_json(const Setup& setup, const study::ComparedPlan& p) {
+Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
     const study::Judgement& j = p.judgement;
     return {{"wiring", plan_label(setup, p.plan)},
             {"verdict", rules::name_of(j.outcome)},
@@ -51,12 +51,12 @@ Json plan_json(const Setup& setup, const study::ComparedPlan& p) {
 
 }  // namespace
 
-std::string compare_json(const std::vector<NamedSetup>& named, const study::Comparison& c) {
+std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& c) {
     Json j = head("compare");
     j["setups"] = Json::array();
     for (std::size_t i = 0; i < named.size(); ++i) {
         const Setup& setup = *named[i].setup;
-        const study::ComparedSetup& s = c.setups[i];
+        const search::ComparedSetup& s = c.setups[i];
         Json one;
         one["file"] = named[i].file;
         one["title"] = setup.title;
@@ -72,7 +72,7 @@ std::string compare_json(const std::vector<NamedSetup>& named, const study::Comp
     j["most_harvest"] = c.most_harvest;
     j["most_room"] = c.most_room;
     j["least_money"] = Json::array();
-    for (const study::MoneyGroup& g : c.money) {
+    for (const search::MoneyGroup& g : c.money) {
         j["least_money"].push_back({{"currency", g.currency}, {"setups", g.setups}, {"best", g.best}});
     }
     return printed(j);

@@ -7,7 +7,7 @@
 
 namespace plait::output {
 
-std::string compare_page(const std::vector<NamedSetup>& named, const study::Comparison& c) {
+std::string compare_page(const std::vector<NamedSetup>& named, const search::Comparison& c) {
     PageBuilder page("Set-ups side by side");
     page.title_heading("Set-ups side by side");
     page.audience("For whoever chooses between controllers, panels or places, and whoever checks the choice.");

@@ -15,8 +15,8 @@ struct Decider {
 };
 [[nodiscard]] Decider decider(const Setup& setup, const study::Judgement& judgement);
 
-[[nodiscard]] inline bool any_prices(const study::Comparison& c) {
-    return std::any_of(c.setups.begin(), c.setups.end(), [](const study::ComparedSetup& s) { return s.priced; });
+[[nodiscard]] inline bool any_prices(const search::Comparison& c) {
+    return std::any_of(c.setups.begin(), c.setups.end(), [](const search::ComparedSetup& s) { return s.priced; });
 }
 
 }  // namespace plait::output

@@ -6,8 +6,8 @@
 namespace plait::output {
 namespace {
 
-using study::ComparedSetup;
-using study::Comparison;
+using search::ComparedSetup;
+using search::Comparison;
 
 std::string setup_text(std::size_t i, const NamedSetup& named, const ComparedSetup& s, Colour colour) {
     const Setup& setup = *named.setup;

@@ -11,9 +11,9 @@
 namespace plait::output {
 namespace {
 
-using study::ComparedPlan;
-using study::ComparedSetup;
-using study::Comparison;
+using search::ComparedPlan;
+using search::ComparedSetup;
+using search::Comparison;
 
 /// "A", "A and B", "A, B and C" of any texts.
 std::string listed(const std::vector<std::string>& parts) {
@@ -79,7 +79,7 @@ std::string room_sentence(const std::vector<NamedSetup>& named, const Comparison
                        named[c.most_room.front()].setup->controller.inputs[p.cold_input].name, volts(p.cold_margin_v));
 }
 
-std::string money_sentence(const Comparison& c, const study::MoneyGroup& g) {
+std::string money_sentence(const Comparison& c, const search::MoneyGroup& g) {
     const auto per_100_w = [&](std::size_t i) { return c.setups[i].plan->harvest_per_100_w(); };
     const std::string hundred = amount(100.0, g.currency);
     if (g.setups.size() == 1) {
@@ -98,7 +98,7 @@ bool same_weather(const Site& a, const Site& b) {
            a.cold_method == b.cold_method && a.flat_factor_ratio == b.flat_factor_ratio;
 }
 
-std::string standing(const study::Searched& s, double harvest_w) {
+std::string standing(const search::Searched& s, double harvest_w) {
     if (!s.possible) {
         return "The best of equal strings of one kind per input: there are too many kinds and panels to search more.";
     }
@@ -131,7 +131,7 @@ std::vector<std::string> leader_sentences(const std::vector<NamedSetup>& named, 
         out.emplace_back(
             "The sites differ: each harvests on its own warm day and is judged on its own coldest morning.");
     }
-    for (const study::MoneyGroup& g : c.money) out.emplace_back(money_sentence(c, g));
+    for (const search::MoneyGroup& g : c.money) out.emplace_back(money_sentence(c, g));
     if (c.money.size() > 1) out.emplace_back("Amounts in different currencies are not compared with each other.");
     if (!any_prices(c)) return out;
     std::vector<std::string> missing;

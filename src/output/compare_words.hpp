@@ -16,7 +16,7 @@ namespace plait::output {
 
 /// Who leads in what. One sentence at least.
 [[nodiscard]] std::vector<std::string> leader_sentences(const std::vector<NamedSetup>& named,
-                                                        const study::Comparison& comparison);
+                                                        const search::Comparison& comparison);
 inline constexpr std::string_view read_check_first =
     "Before you build one, read `plait check` for it: rules, meter readings and cautions in full.";
 inline constexpr std::string_view none_within =
@@ -24,12 +24,12 @@ inline constexpr std::string_view none_within =
 /// "A  Allotment shed (allotment.toml)"
 [[nodiscard]] std::string setup_heading(std::size_t i, const NamedSetup& named);
 /// Its controller, panels and coldest morning.
-[[nodiscard]] std::string what_there_is(const NamedSetup& named, const study::ComparedSetup& compared);
+[[nodiscard]] std::string what_there_is(const NamedSetup& named, const search::ComparedSetup& compared);
 /// What decides, how sure it is, how much was assumed; or what to do where there is no wiring.
-[[nodiscard]] std::vector<std::string> setup_sentences(const NamedSetup& named, const study::ComparedSetup& compared);
+[[nodiscard]] std::vector<std::string> setup_sentences(const NamedSetup& named, const search::ComparedSetup& compared);
 /// Two tables with a row for each set-up, and what their headings mean.
-[[nodiscard]] TableWords harvest_table(const study::Comparison& comparison);
-[[nodiscard]] TableWords wiring_table(const study::Comparison& comparison);
-[[nodiscard]] std::string comparison_legend(const study::Comparison& comparison);
+[[nodiscard]] TableWords harvest_table(const search::Comparison& comparison);
+[[nodiscard]] TableWords wiring_table(const search::Comparison& comparison);
+[[nodiscard]] std::string comparison_legend(const search::Comparison& comparison);
 
 }  // namespace plait::output

@@ -9,18 +9,18 @@ namespace {
 
 std::string_view unit_of(MeterPoint point) { return is_power(point) ? "W" : is_voltage(point) ? "V" : "A"; }
 
-const std::string& input_name(const study::FieldModel& model, std::size_t input) {
+const std::string& input_name(const measured::FieldModel& model, std::size_t input) {
     return model.bench().setup().controller.inputs[input].name;
 }
 
-Json place_json(const study::FieldModel& model, const ReadingPlace& place) {
+Json place_json(const measured::FieldModel& model, const ReadingPlace& place) {
     return {{"input", input_name(model, place.input)},
             {"point", name_of(place.point)},
             {"string", is_of_string(place.point) ? Json(place.string + 1) : Json(nullptr)},
             {"unit", unit_of(place.point)}};
 }
 
-Json expectation_json(const study::FieldModel& model, const study::Expectation& e) {
+Json expectation_json(const measured::FieldModel& model, const measured::Expectation& e) {
     Json j;
     j["at"] = place_json(model, e.place);
     j["value"] = number(e.value);
@@ -33,7 +33,7 @@ Json expectation_json(const study::FieldModel& model, const study::Expectation& 
     return j;
 }
 
-Json fault_place_json(const study::FieldModel& model, const study::FaultPlace& place) {
+Json fault_place_json(const measured::FieldModel& model, const measured::FaultPlace& place) {
     const Setup& setup = model.bench().setup();
     const auto name = [&](const std::optional<std::size_t>& input) {
         return input ? Json(input_name(model, *input)) : Json(nullptr);
@@ -55,8 +55,8 @@ Json values_json(const std::vector<double>& values) {
     return list;
 }
 
-Json conditions_json(const study::Card& card) {
-    const study::FieldSky& sky = card.sky;
+Json conditions_json(const measured::Card& card) {
+    const measured::FieldSky& sky = card.sky;
     const Accuracies& a = card.conditions.accuracies;
     return {{"irradiance_given", sky.irradiance_given},
             {"irradiance_w_per_m2", number(sky.irradiance_w_per_m2)},
@@ -72,7 +72,7 @@ Json conditions_json(const study::Card& card) {
             {"irradiance_accuracy_ratio", a.irradiance_ratio}};
 }
 
-Json input_json(const study::FieldModel& model, const study::InputCard& one) {
+Json input_json(const measured::FieldModel& model, const measured::InputCard& one) {
     Json j;
     j["name"] = input_name(model, one.input);
     j["wiring"] = label(model.plan()[one.input], kind_ids(model.bench().setup()));
@@ -85,12 +85,12 @@ Json input_json(const study::FieldModel& model, const study::InputCard& one) {
     j["held"] = one.operating.held();
     j["binding"] = name_of(one.operating.binding);
     j["expected"] = Json::array();
-    for (const study::Expectation& e : one.expected) j["expected"].push_back(expectation_json(model, e));
+    for (const measured::Expectation& e : one.expected) j["expected"].push_back(expectation_json(model, e));
     j["fault_places"] = Json::array();
     for (const ReadingPlace& place : one.row_places) j["fault_places"].push_back(place_json(model, place));
     j["faults"] = Json::array();
-    for (const study::FaultRow& r : one.rows) {
-        const bool degrees = r.fault->amount != study::AmountKind::none;
+    for (const measured::FaultRow& r : one.rows) {
+        const bool degrees = r.fault->amount != measured::AmountKind::none;
         j["faults"].push_back({{"fault", r.fault->id},
                                {"title", r.fault->title},
                                {"meaning", r.fault->meaning},
@@ -105,9 +105,9 @@ Json input_json(const study::FieldModel& model, const study::InputCard& one) {
     return j;
 }
 
-Json suspects_json(const study::FieldModel& model, const study::Diagnosis& d) {
+Json suspects_json(const measured::FieldModel& model, const measured::Diagnosis& d) {
     Json list = Json::array();
-    for (const study::SuspectedFault& s : d.suspects) {
+    for (const measured::SuspectedFault& s : d.suspects) {
         list.push_back({{"fault", s.fault->id},
                         {"title", s.fault->title},
                         {"where", fault_place_json(model, s.place)},
@@ -121,11 +121,11 @@ Json suspects_json(const study::FieldModel& model, const study::Diagnosis& d) {
     return list;
 }
 
-Json diagnosis_json(const study::FieldModel& model, const study::Diagnosis& d) {
+Json diagnosis_json(const measured::FieldModel& model, const measured::Diagnosis& d) {
     Json j;
     j["all_within"] = d.all_within;
     j["stops"] = Json::array();
-    for (const study::Stop& s : d.stops) {
+    for (const measured::Stop& s : d.stops) {
         j["stops"].push_back({{"reason", name_of(s.reason)},
                               {"at", place_json(model, s.place)},
                               {"beside", s.other ? place_json(model, *s.other) : Json(nullptr)},
@@ -134,7 +134,7 @@ Json diagnosis_json(const study::FieldModel& model, const study::Diagnosis& d) {
                               {"text", sentence_of(model, d, s)}});
     }
     j["readings"] = Json::array();
-    for (const study::CheckedReading& r : d.readings) {
+    for (const measured::CheckedReading& r : d.readings) {
         Json one = expectation_json(model, r.expected);
         one["reading"] = number(r.reading.value);
         one["within"] = r.within;
@@ -153,7 +153,7 @@ Json diagnosis_json(const study::FieldModel& model, const study::Diagnosis& d) {
                       {"second_would_read", further ? number(d.doubt->second_reading_value) : Json(nullptr)}};
     }
     j["cell_temperatures"] = Json::array();
-    for (const study::CellFromVoc& c : d.cell_temperatures) {
+    for (const measured::CellFromVoc& c : d.cell_temperatures) {
         j["cell_temperatures"].push_back({{"at", place_json(model, c.place)},
                                           {"cell_degc", number(c.cell.degc)},
                                           {"half_width_k", number(c.half_k)},
@@ -166,7 +166,8 @@ Json diagnosis_json(const study::FieldModel& model, const study::Diagnosis& d) {
 
 }  // namespace
 
-std::string expect_json(const study::FieldModel& model, const study::Card& card, const study::Diagnosis* diagnosis) {
+std::string expect_json(const measured::FieldModel& model, const measured::Card& card,
+                        const measured::Diagnosis* diagnosis) {
     const bool over = card.plan_outcome == rules::Outcome::exceeds;
     Json j = head("expect");
     j["title"] = model.bench().setup().title;
@@ -180,7 +181,7 @@ std::string expect_json(const study::FieldModel& model, const study::Card& card,
         card.shared ? Json{{"limit_w", number(card.shared->limit_w)}, {"wanted_w", number(card.shared->wanted_w)}}
                     : Json(nullptr);
     j["inputs"] = Json::array();
-    for (const study::InputCard& one : card.inputs) j["inputs"].push_back(input_json(model, one));
+    for (const measured::InputCard& one : card.inputs) j["inputs"].push_back(input_json(model, one));
     j["diagnosis"] = diagnosis ? diagnosis_json(model, *diagnosis) : Json(nullptr);
     j["cautions"] = cautions_json(card.cautions);
     return printed(j);

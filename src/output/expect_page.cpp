@@ -11,7 +11,7 @@ namespace {
 constexpr std::string_view audience =
     "For whoever stands beside the array with a meter, before anything is plugged in.";
 
-void add_suspects(PageBuilder& page, const study::FieldModel& model, const study::Diagnosis& d) {
+void add_suspects(PageBuilder& page, const measured::FieldModel& model, const measured::Diagnosis& d) {
     const std::string before = before_suspects(model, d);
     if (d.pass()) {
         page.paragraph(before);
@@ -28,8 +28,8 @@ void add_suspects(PageBuilder& page, const study::FieldModel& model, const study
     page.paragraph(doubt_sentence(model, d));
 }
 
-void add_readings(PageBuilder& page, const study::FieldModel& model, const study::Card& card,
-                  const study::Diagnosis& d) {
+void add_readings(PageBuilder& page, const measured::FieldModel& model, const measured::Card& card,
+                  const measured::Diagnosis& d) {
     page.table(checked_table(model, d));
     add_suspects(page, model, d);
     const std::vector<std::string> cells = cell_sentences(model, card, d);
@@ -38,8 +38,8 @@ void add_readings(PageBuilder& page, const study::FieldModel& model, const study
     page.list(cells);
 }
 
-void add_input(PageBuilder& page, const study::FieldModel& model, const study::Card& card,
-               const study::InputCard& one) {
+void add_input(PageBuilder& page, const measured::FieldModel& model, const measured::Card& card,
+               const measured::InputCard& one) {
     page.heading(fmt::format("{}: what to read", model.bench().setup().controller.inputs[one.input].name));
     page.table(expected_table(model, card, one));
     page.paragraph(operating_note(card, one));
@@ -48,7 +48,8 @@ void add_input(PageBuilder& page, const study::FieldModel& model, const study::C
 
 }  // namespace
 
-std::string expect_page(const study::FieldModel& model, const study::Card& card, const study::Diagnosis* diagnosis) {
+std::string expect_page(const measured::FieldModel& model, const measured::Card& card,
+                        const measured::Diagnosis* diagnosis) {
     const Setup& setup = model.bench().setup();
     PageBuilder page(page_title(setup, "Commissioning card"));
     const std::string plan = plan_label(setup, model.plan());
@@ -73,7 +74,7 @@ std::string expect_page(const study::FieldModel& model, const study::Card& card,
     page.heading(measuring_heading);
     page.numbered(measuring_steps(model, card));
     page.list(insulation_lines(model, card));
-    for (const study::InputCard& one : card.inputs) add_input(page, model, card, one);
+    for (const measured::InputCard& one : card.inputs) add_input(page, model, card, one);
     for (const std::string& note : display_notes(model, card)) page.paragraph(note);
     page.heading(bands_heading);
     page.list(band_sentences(model, card));

@@ -22,30 +22,30 @@ std::string paras(std::string_view first, const std::vector<std::string>& texts)
     return out;
 }
 
-std::string plan_line(const study::FieldModel& model, const study::Card& card) {
+std::string plan_line(const measured::FieldModel& model, const measured::Card& card) {
     const Setup& setup = model.bench().setup();
     std::string out;
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         out += fmt::format("{}{} = {}", out.empty() ? "" : "; ", setup.controller.inputs[one.input].name,
                            label(model.plan()[one.input], kind_ids(setup)));
     }
     return out;
 }
 
-std::string stop_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string stop_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     return "\n" + bold(do_not_connect, colour) + "\n" + paras("  ! ", stop_signs(model, card));
 }
 
-std::string steps_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string steps_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     std::string out = "\n" + bold(measuring_heading, colour) + "\n";
     std::size_t i = 0;
     for (const std::string& step : measuring_steps(model, card)) out += para(fmt::format("  {}. ", ++i), step);
     return out + paras("     ", insulation_lines(model, card));
 }
 
-std::string expected_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string expected_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     std::string out;
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         const Setup& setup = model.bench().setup();
         out += "\n" + bold(fmt::format("{}: what to read", setup.controller.inputs[one.input].name), colour) + "\n";
         out += table_text(expected_table(model, card, one), colour);
@@ -56,7 +56,7 @@ std::string expected_text(const study::FieldModel& model, const study::Card& car
     return out;
 }
 
-std::string bands_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string bands_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     return "\n" + bold(bands_heading, colour) + "\n" + paras("  ", band_sentences(model, card));
 }
 
@@ -67,9 +67,9 @@ std::string starred(const std::string& cell) {
 }
 
 // Two lines of headings: so many columns want more than 80 otherwise.
-std::string faults_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string faults_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     std::string out;
-    for (const study::InputCard& one : card.inputs) {
+    for (const measured::InputCard& one : card.inputs) {
         const TableWords table = fault_table(model, card, one);
         if (table.empty()) continue;
         const auto& input = model.bench().setup().controller.inputs[one.input].name;
@@ -88,13 +88,13 @@ std::string faults_text(const study::FieldModel& model, const study::Card& card,
     return out;
 }
 
-std::string foot(const study::Card& card, Colour colour) {
+std::string foot(const measured::Card& card, Colour colour) {
     std::string out = "\n" + bold("Be careful", colour) + "\n";
     for (const study::Caution& c : card.cautions) out += para("  ! ", c.text);
     return out;
 }
 
-std::string suspects_text(const study::FieldModel& model, const study::Diagnosis& d, Colour colour) {
+std::string suspects_text(const measured::FieldModel& model, const measured::Diagnosis& d, Colour colour) {
     const std::string before = before_suspects(model, d);
     if (d.pass()) return before.empty() ? "" : "\n" + para("", before);
     std::string out = "\n" + bold(suspects_heading, colour) + "\n";
@@ -108,14 +108,14 @@ std::string suspects_text(const study::FieldModel& model, const study::Diagnosis
     return doubt.empty() ? out : out + para("  ", doubt);
 }
 
-std::string cells_text(const study::FieldModel& model, const study::Card& card, const study::Diagnosis& d) {
+std::string cells_text(const measured::FieldModel& model, const measured::Card& card, const measured::Diagnosis& d) {
     const std::vector<std::string> sentences = cell_sentences(model, card, d);
     return sentences.empty() ? "" : fmt::format("\n{}\n", cells_heading) + paras("  ", sentences);
 }
 
 }  // namespace
 
-std::string expect_text(const study::FieldModel& model, const study::Card& card, Colour colour) {
+std::string expect_text(const measured::FieldModel& model, const measured::Card& card, Colour colour) {
     std::string out =
         bold("Commissioning card", colour) + "  " + wrapped(plan_line(model, card), 20, card_width) + "\n";
     out += paras("", weather_sentences(card));
@@ -128,7 +128,7 @@ std::string expect_text(const study::FieldModel& model, const study::Card& card,
     return out;
 }
 
-std::string readings_text(const study::FieldModel& model, const study::Card& card, const study::Diagnosis& d,
+std::string readings_text(const measured::FieldModel& model, const measured::Card& card, const measured::Diagnosis& d,
                           Colour colour) {
     const ReadingVerdict verdict = verdict_of(model, card, d);
     std::string out = fmt::format("{}  {}\n", coloured(verdict.word, verdict.outcome, colour), plan_line(model, card));

@@ -8,11 +8,11 @@
 namespace plait::output {
 namespace {
 
-bool several_inputs(const study::FieldModel& model) {
+bool several_inputs(const measured::FieldModel& model) {
     return std::count_if(model.plan().begin(), model.plan().end(), [](const InputWiring& w) { return !w.empty(); }) > 1;
 }
 
-const std::string& input_name(const study::FieldModel& model, std::size_t input) {
+const std::string& input_name(const measured::FieldModel& model, std::size_t input) {
     return model.bench().setup().controller.inputs[input].name;
 }
 
@@ -48,7 +48,7 @@ std::string_view quantity_of(MeterPoint point) {
     return "";
 }
 
-std::string words_of(const study::FieldModel& model, const ReadingPlace& place) {
+std::string words_of(const measured::FieldModel& model, const ReadingPlace& place) {
     const std::string input = several_inputs(model) ? input_name(model, place.input) + " " : std::string();
     const std::string what = is_of_string(place.point)    ? fmt::format("string {}", place.string + 1)
                              : is_of_display(place.point) ? std::string("display")
@@ -56,7 +56,7 @@ std::string words_of(const study::FieldModel& model, const ReadingPlace& place) 
     return fmt::format("{}{}, {}", input, what, quantity_of(place.point));
 }
 
-std::string where_of(const study::FieldModel& model, const study::FaultPlace& place) {
+std::string where_of(const measured::FieldModel& model, const measured::FaultPlace& place) {
     const Setup& setup = model.bench().setup();
     const auto string_words = [&](std::size_t input, std::size_t string) {
         return fmt::format("string {} of {}", string + 1, input_name(model, input));
@@ -74,86 +74,87 @@ std::string where_of(const study::FieldModel& model, const study::FaultPlace& pl
     return out.empty() ? "the whole array" : out;
 }
 
-std::string amount_of(const study::FieldModel& model, const study::Fault& fault, const study::FaultPlace& place,
-                      double amount_factor) {
+std::string amount_of(const measured::FieldModel& model, const measured::Fault& fault,
+                      const measured::FaultPlace& place, double amount_factor) {
     switch (fault.amount) {
-        case study::AmountKind::none:
+        case measured::AmountKind::none:
             return "";
-        case study::AmountKind::light_left:
+        case measured::AmountKind::light_left:
             return percent(amount_factor) + " light";
-        case study::AmountKind::light_factor:
+        case measured::AmountKind::light_factor:
             return fmt::format("{:.0f} W/m²", amount_factor * model.sky().irradiance_w_per_m2);
-        case study::AmountKind::coefficient_per_k:
+        case measured::AmountKind::coefficient_per_k:
             return per_kelvin(model.bench().setup().kinds[place.kind.value_or(0)].panel.voc_coefficient_per_k +
                               amount_factor);
     }
     return "";
 }
 
-std::string_view name_of(study::AmountKind kind) {
+std::string_view name_of(measured::AmountKind kind) {
     switch (kind) {
-        case study::AmountKind::none:
+        case measured::AmountKind::none:
             return "none";
-        case study::AmountKind::light_left:
+        case measured::AmountKind::light_left:
             return "light-left";
-        case study::AmountKind::light_factor:
+        case measured::AmountKind::light_factor:
             return "light-factor";
-        case study::AmountKind::coefficient_per_k:
+        case measured::AmountKind::coefficient_per_k:
             return "coefficient-shift-per-k";
     }
     return "";
 }
 
-std::string_view name_of(study::StopReason reason) {
+std::string_view name_of(measured::StopReason reason) {
     switch (reason) {
-        case study::StopReason::reversed:
+        case measured::StopReason::reversed:
             return "reversed";
-        case study::StopReason::over_maximum:
+        case measured::StopReason::over_maximum:
             return "over-maximum";
-        case study::StopReason::over_maximum_in_cold:
+        case measured::StopReason::over_maximum_in_cold:
             return "over-maximum-in-cold";
-        case study::StopReason::strings_unlike:
+        case measured::StopReason::strings_unlike:
             return "strings-unlike";
-        case study::StopReason::over_short_circuit:
+        case measured::StopReason::over_short_circuit:
             return "over-short-circuit";
-        case study::StopReason::fault_first:
+        case measured::StopReason::fault_first:
             return "fault-first";
     }
     return "";
 }
 
-std::string sentence_of(const study::FieldModel& model, const study::Diagnosis& diagnosis, const study::Stop& stop) {
+std::string sentence_of(const measured::FieldModel& model, const measured::Diagnosis& diagnosis,
+                        const measured::Stop& stop) {
     const std::string at = words_of(model, stop.place);
     const std::string value = in_unit(stop.value, stop.place.point);
     const std::string limit = in_unit(stop.limit, stop.place.point);
     const std::string& input = input_name(model, stop.place.input);
     switch (stop.reason) {
-        case study::StopReason::reversed:
+        case measured::StopReason::reversed:
             return fmt::format(
                 "{}: {} has a minus. Either the meter's leads or the array's + and − are swapped. Put the "
                 "red lead into the V socket and on the end marked +; if the minus stays, the array is "
                 "reversed, and an input can be destroyed by that.",
                 at, value);
-        case study::StopReason::over_maximum:
+        case measured::StopReason::over_maximum:
             return fmt::format("{}: {} is more than {} may ever get, {}. Take panels out of the row.", at, value, input,
                                limit);
-        case study::StopReason::over_maximum_in_cold:
+        case measured::StopReason::over_maximum_in_cold:
             return fmt::format(
                 "{}: scaled to the coldest morning this reading becomes {}; {} may never get more than "
                 "{}. Take panels out of the row.",
                 at, value, input, limit);
-        case study::StopReason::strings_unlike:
+        case measured::StopReason::strings_unlike:
             return fmt::format(
                 "{}: {:.1f} % lower than it should be beside {}; up to {:.0f} % is usual. Joined, the "
                 "stronger string drives current back through the weaker. Find the fault before you join "
                 "them.",
                 at, 100.0 * stop.value, words_of(model, *stop.other), 100.0 * stop.limit);
-        case study::StopReason::over_short_circuit:
+        case measured::StopReason::over_short_circuit:
             return fmt::format(
                 "{}: {} is more than {} is rated for in short circuit, {}. Use fewer strings side by "
                 "side.",
                 at, value, input, limit);
-        case study::StopReason::fault_first:
+        case measured::StopReason::fault_first:
             return fmt::format("The readings point to this, to be put right first: {}, {}.",
                                diagnosis.suspects.front().fault->title,
                                where_of(model, diagnosis.suspects.front().place));

@@ -7,10 +7,10 @@
 namespace plait::output {
 namespace {
 
-Json losses_json(const study::LogAccount& a) {
+Json losses_json(const measured::LogAccount& a) {
     Json list = Json::array();
-    for (std::size_t i = 0; i < study::cause_count; ++i) {
-        list.push_back({{"cause", name_of(static_cast<study::Cause>(i))},
+    for (std::size_t i = 0; i < measured::cause_count; ++i) {
+        list.push_back({{"cause", name_of(static_cast<measured::Cause>(i))},
                         {"lost_wh", number(a.lost_wh[i])},
                         {"hours", number(a.hours_h[i])}});
     }
@@ -20,7 +20,7 @@ Json losses_json(const study::LogAccount& a) {
 Json bands_json(const study::Bench& bench, const ExplainedLog& log) {
     Json list = Json::array();
     const auto& bands = bench.window(log.input).bands;
-    for (std::size_t b = 0; b < bands.size() && b < study::most_bands; ++b) {
+    for (std::size_t b = 0; b < bands.size() && b < measured::most_bands; ++b) {
         list.push_back({{"from_v", number(bands[b].from_v)},
                         {"to_v", number(bands[b].to_v)},
                         {"limit_a", number(bands[b].limit_a)},
@@ -32,7 +32,7 @@ Json bands_json(const study::Bench& bench, const ExplainedLog& log) {
 
 Json advice_json(const study::Bench& bench, const ExplainedLog& log) {
     Json worth = Json::array();
-    for (const study::Cause c : log.advice.worth) worth.push_back(name_of(c));
+    for (const measured::Cause c : log.advice.worth) worth.push_back(name_of(c));
     Json wiring = nullptr;
     if (log.advice.wiring) {
         wiring = {{"wiring", plan_label(bench.setup(), log.advice.wiring->plan)},
@@ -45,8 +45,8 @@ Json advice_json(const study::Bench& bench, const ExplainedLog& log) {
 }  // namespace
 
 std::string explain_json(const study::Bench& bench, const ExplainedLog& log) {
-    const study::LogAccount& a = log.account;
-    const study::LogAccuracy& s = log.accuracy;
+    const measured::LogAccount& a = log.account;
+    const measured::LogAccuracy& s = log.accuracy;
     Json j = head("explain");
     j["title"] = bench.setup().title;
     j["input"] = bench.setup().controller.inputs[log.input].name;

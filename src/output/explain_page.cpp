@@ -7,7 +7,7 @@
 
 namespace plait::output {
 
-std::string explain_page(const study::Bench& bench, const ExplainedLog& log, const study::LogSeries& series) {
+std::string explain_page(const study::Bench& bench, const ExplainedLog& log, const measured::LogSeries& series) {
     const Setup& setup = bench.setup();
     PageBuilder page(page_title(setup, "A log, explained"));
     page.title_heading("Where the sun went: " + input_and_wiring(setup, log.input, log.wiring));
@@ -17,7 +17,7 @@ std::string explain_page(const study::Bench& bench, const ExplainedLog& log, con
     page.paragraph(first_change(bench, log));
     page.heading("Hour by hour");
     page.paragraph(what_was_logged(log) + ".");
-    page.picture(log_svg(series, PictureUse::on_page));
+    page.picture(log_svg(log.account, series, PictureUse::on_page));
     page.heading("The account");
     page.table(account_table(bench, log));
     std::vector<std::string> open = what_stays_open(bench, log);

@@ -7,7 +7,7 @@
 
 namespace plait::output {
 
-using study::Cause;
+using measured::Cause;
 
 std::string_view name_of(Cause cause) {
     switch (cause) {
@@ -145,7 +145,7 @@ std::string what_to_do(Cause cause) {
 }  // namespace
 
 std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log) {
-    const study::LogAccount& a = log.account;
+    const measured::LogAccount& a = log.account;
     std::vector<std::string> out;
     const bool counts = a.measured_wh >= 0.0 && a.possible_wh >= 0.5;
     out.push_back(fmt::format(
@@ -159,8 +159,8 @@ std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& 
     }
     for (std::size_t i = 0; i < log.advice.worth.size() && i < 2; ++i) {
         const Cause c = log.advice.worth[i];
-        const double wh = a.lost_wh[study::index_of(c)];
-        const double hours_h = a.hours_h[study::index_of(c)];
+        const double wh = a.lost_wh[measured::index_of(c)];
+        const double hours_h = a.hours_h[measured::index_of(c)];
         // Cables lose in every hour of sun, whatever decides it.
         out.push_back(fmt::format("{}: {}, {}{}, {:.1f} % of what could be had.",
                                   i == 0 ? "The largest loss from there" : "Next", words_of(c), energy(wh),
@@ -174,14 +174,14 @@ std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& 
 }
 
 std::string first_change(const study::Bench& bench, const ExplainedLog& log) {
-    const study::LogAdvice& advice = log.advice;
+    const measured::LogAdvice& advice = log.advice;
     if (advice.worth.empty()) return "Nothing: leave it as it is.";
-    if (!study::is_about_wiring(advice.worth.front())) return what_to_do(advice.worth.front());
+    if (!measured::is_about_wiring(advice.worth.front())) return what_to_do(advice.worth.front());
     if (!advice.wiring) {
         return "No wiring of these panels on this controller brings a hundredth more over a year's light; only another "
                "input would.";
     }
-    const study::BetterWiring& w = *advice.wiring;
+    const measured::BetterWiring& w = *advice.wiring;
     return fmt::format(
         "Look at {}: over a year's light it brings {} where this wiring brings {}, {:.0f} % more. Let "
         "`plait check` judge it before you change a plug.",
@@ -189,7 +189,7 @@ std::string first_change(const study::Bench& bench, const ExplainedLog& log) {
 }
 
 std::vector<std::string> what_stays_open(const study::Bench& bench, const ExplainedLog& log) {
-    const study::LogAccount& a = log.account;
+    const measured::LogAccount& a = log.account;
     std::vector<std::string> out;
     if (a.irradiance_rows < a.rows) {
         std::string text = fmt::format(
@@ -230,14 +230,14 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
 }
 
 std::string what_was_logged(const ExplainedLog& log) {
-    const study::LogAccount& a = log.account;
+    const measured::LogAccount& a = log.account;
     std::string out = fmt::format("{} rows, {:.1f} hours", a.rows, a.logged_h);
     if (a.gaps > 0) out += fmt::format("; {} gaps, {:.1f} hours, count for nothing", a.gaps, a.gap_h);
     return out;
 }
 
 TableWords account_table(const study::Bench& bench, const ExplainedLog& log) {
-    const study::LogAccount& a = log.account;
+    const measured::LogAccount& a = log.account;
     TableWords table{"From the label rating down to what was measured",
                      {{"", 44}, {"Wh", 11, true}, {"%", 9, true}, {"hours", 9, true}},
                      {}};
@@ -245,13 +245,13 @@ TableWords account_table(const study::Bench& bench, const ExplainedLog& log) {
         table.rows.push_back({{std::move(words), tenths(wh), tenths(share(wh, a.label_wh)), std::move(hours)}, sum});
     };
     const auto loss = [&](Cause c, bool always) {
-        const std::size_t i = study::index_of(c);
+        const std::size_t i = measured::index_of(c);
         if (!always && std::abs(a.lost_wh[i]) < shown_wh && a.hours_h[i] < shown_h) return;
         add(fmt::format("− {}", words_of(c)), -a.lost_wh[i], a.hours_h[i] < shown_h ? "" : tenths(a.hours_h[i]), false);
     };
     const auto add_bands = [&] {
         const auto& bands = bench.window(log.input).bands;
-        for (std::size_t b = 0; bands.size() > 1 && b < bands.size() && b < study::most_bands; ++b) {
+        for (std::size_t b = 0; bands.size() > 1 && b < bands.size() && b < measured::most_bands; ++b) {
             if (a.band_wh[b] < shown_wh && a.band_h[b] < shown_h) continue;
             add(fmt::format("    {:g} A from {:g} to {:g} V", bands[b].limit_a, bands[b].from_v, bands[b].to_v),
                 -a.band_wh[b], tenths(a.band_h[b]), false);
@@ -260,7 +260,7 @@ TableWords account_table(const study::Bench& bench, const ExplainedLog& log) {
     add("label rating × hours", a.label_wh, tenths(a.logged_h), true);
     for (const Cause c : {Cause::less_light, Cause::array, Cause::heat}) loss(c, true);
     add("= the array could have given", a.possible_wh, "", true);
-    for (std::size_t i = study::index_of(Cause::cable); i < study::cause_count; ++i) {
+    for (std::size_t i = measured::index_of(Cause::cable); i < measured::cause_count; ++i) {
         const auto c = static_cast<Cause>(i);
         loss(c, c == Cause::scatter);
         if (c == Cause::current_limit) add_bands();

@@ -12,9 +12,9 @@
 namespace plait::output {
 
 /// "power-limit", for programs.
-[[nodiscard]] std::string_view name_of(study::Cause cause);
+[[nodiscard]] std::string_view name_of(measured::Cause cause);
 /// "the input's power limit", for people.
-[[nodiscard]] std::string_view words_of(study::Cause cause);
+[[nodiscard]] std::string_view words_of(measured::Cause cause);
 
 /// What a reviewer would write: how much, and where the most of it went.
 [[nodiscard]] std::vector<std::string> summary(const study::Bench& bench, const ExplainedLog& log);

@@ -63,7 +63,7 @@ Json site_json(const Site& s) {
             {"code", plait::name_of(s.code)}};
 }
 
-Json searched_json(const study::Searched& s) {
+Json searched_json(const search::Searched& s) {
     return {{"complete", s.possible && s.finished},
             {"simplest_complete", s.possible && s.simplest_finished},
             {"proof", !s.possible  ? "none"

@@ -29,7 +29,7 @@ template <class T>
 [[nodiscard]] Json operation_json(const physics::OperatingPoint& op);
 [[nodiscard]] Json cautions_json(const std::vector<study::Caution>& cautions);
 [[nodiscard]] Json site_json(const Site& s);
-[[nodiscard]] Json searched_json(const study::Searched& s);
+[[nodiscard]] Json searched_json(const search::Searched& s);
 
 /// The report as text, with a line break at its end.
 [[nodiscard]] std::string printed(const Json& j);

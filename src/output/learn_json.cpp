@@ -13,15 +13,15 @@ Json interval_json(const std::optional<Interval>& i) {
     return Json::array({number(i->lower()), number(i->upper())});
 }
 
-Json switch_json(const std::optional<study::SwitchVoltage>& s) {
+Json switch_json(const std::optional<measured::SwitchVoltage>& s) {
     if (!s) return nullptr;
     return {{"between_v", interval_json(s->between_v)}, {"likely_v", interval_json(s->likely_v())}};
 }
 
-Json piece_json(const study::LearnedPiece& p) {
-    const bool current = p.kind == study::PieceKind::constant_current;
-    const bool power = p.kind == study::PieceKind::constant_power;
-    const bool bound = p.kind == study::PieceKind::at_least;
+Json piece_json(const measured::LearnedPiece& p) {
+    const bool current = p.kind == measured::PieceKind::constant_current;
+    const bool power = p.kind == measured::PieceKind::constant_power;
+    const bool bound = p.kind == measured::PieceKind::at_least;
     return {{"kind", name_of(p.kind)},
             {"from_v", number(p.from_v)},
             {"to_v", number(p.to_v)},
@@ -33,8 +33,8 @@ Json piece_json(const study::LearnedPiece& p) {
             {"readings", p.rows}};
 }
 
-Json compared_json(const study::Compared& c, const study::LearnedWindow& w) {
-    const bool band = c.figure == study::ComparedFigure::band;
+Json compared_json(const measured::Compared& c, const measured::LearnedWindow& w) {
+    const bool band = c.figure == measured::ComparedFigure::band;
     return {{"figure", name_of(c.figure)},
             {"from_v", band ? number(c.at_from_v) : Json(nullptr)},
             {"to_v", band ? number(c.at_to_v) : Json(nullptr)},
@@ -47,17 +47,17 @@ Json compared_json(const study::Compared& c, const study::LearnedWindow& w) {
 
 }  // namespace
 
-std::string learn_json(const study::LearnSheet& sheet) {
-    const study::LearnedWindow& w = sheet.window;
+std::string learn_json(const measured::LearnSheet& sheet) {
+    const measured::LearnedWindow& w = sheet.window;
     Json j = head("learn");
     j["file"] = sheet.file;
     j["against"] = sheet.controller ? Json(sheet.controller->name) : Json(nullptr);
     j["input"] = sheet.controller ? Json(sheet.printed()->name) : Json(nullptr);
     j["summary"] = summary_of(w);
     j["pieces"] = Json::array();
-    for (const study::LearnedPiece& p : w.pieces) j["pieces"].push_back(piece_json(p));
+    for (const measured::LearnedPiece& p : w.pieces) j["pieces"].push_back(piece_json(p));
     j["changes"] = Json::array();
-    for (const study::SwitchVoltage& s : w.changes) j["changes"].push_back(switch_json(s));
+    for (const measured::SwitchVoltage& s : w.changes) j["changes"].push_back(switch_json(s));
     j["start"] = switch_json(w.start);
     j["stop"] = switch_json(w.stop);
     j["trip"] = switch_json(w.trip);
@@ -72,9 +72,9 @@ std::string learn_json(const study::LearnSheet& sheet) {
     j["rising"] = w.rising;
     j["falling"] = w.falling;
     j["compared"] = Json::array();
-    for (const study::Compared& c : sheet.compared) j["compared"].push_back(compared_json(c, w));
+    for (const measured::Compared& c : sheet.compared) j["compared"].push_back(compared_json(c, w));
     j["rows"] = Json::array();
-    for (const study::FittedRow& r : w.rows) {
+    for (const measured::FittedRow& r : w.rows) {
         j["rows"].push_back({{"line", r.row.line},
                              {"voltage_v", number(r.row.voltage_v)},
                              {"current_a", number(r.row.current_a)},
@@ -86,9 +86,9 @@ std::string learn_json(const study::LearnSheet& sheet) {
     return printed(j);
 }
 
-std::string learn_csv(const study::LearnSheet& sheet) {
+std::string learn_csv(const measured::LearnSheet& sheet) {
     std::string out = "line,voltage_v,current_a,power_w,direction,use,fitted_a,fitted_w\n";
-    for (const study::FittedRow& r : sheet.window.rows) {
+    for (const measured::FittedRow& r : sheet.window.rows) {
         const auto cell = [](double value) { return value == value ? fmt::format("{}", value) : std::string(); };
         out += fmt::format("{},{},{},{},{},{},", r.row.line, cell(r.row.voltage_v), cell(r.row.current_a),
                            cell(r.row.voltage_v * r.row.current_a), r.rising ? "rising" : "falling", name_of(r.use));

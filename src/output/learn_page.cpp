@@ -6,8 +6,8 @@
 
 namespace plait::output {
 
-std::string learn_page(const study::LearnSheet& sheet) {
-    const study::LearnedWindow& w = sheet.window;
+std::string learn_page(const measured::LearnSheet& sheet) {
+    const measured::LearnedWindow& w = sheet.window;
     PageBuilder page("What the input takes");
     page.title_heading("What the input takes: " + sheet.file);
     page.audience("A bench sweep of one input, for whoever wires panels to it and whoever wants to repeat the sweep.");

@@ -6,7 +6,7 @@
 namespace plait::output {
 namespace {
 
-std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
+std::string comparison_text(const measured::LearnSheet& sheet, Colour colour) {
     const TableWords table = compared_table(sheet);
     if (table.empty()) return "";
     std::string out = "\n" + bold(table.caption, colour) + "\n" + table_text(table, colour);
@@ -14,7 +14,7 @@ std::string comparison_text(const study::LearnSheet& sheet, Colour colour) {
     return out;
 }
 
-std::string rows_text(const study::LearnedWindow& w, Colour colour) {
+std::string rows_text(const measured::LearnedWindow& w, Colour colour) {
     const std::string out = "\n" + bold("Data and fit", colour) + "\n";
     if (w.rows.size() > most_rows_listed) return out + "  " + rows_elsewhere(w) + "\n";
     return out + table_text(fitted_table(w), colour);
@@ -28,8 +28,8 @@ std::string joined(const std::vector<std::string>& sentences) {
 
 }  // namespace
 
-std::string learn_text(const study::LearnSheet& sheet, Colour colour) {
-    const study::LearnedWindow& w = sheet.window;
+std::string learn_text(const measured::LearnSheet& sheet, Colour colour) {
+    const measured::LearnedWindow& w = sheet.window;
     std::string out = bold(sheet.file, colour) + "\n  " + wrapped(joined(summary_of(w)), 2) + "\n\n";
     out += bold("What it takes", colour) + "\n" + table_text(piece_table(w), colour);
     out += "\n" + bold("Where it changes", colour) + "\n" + table_text(switch_table(w), colour);

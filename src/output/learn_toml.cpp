@@ -29,7 +29,7 @@ std::string maybe(const char* key, const std::optional<double>& value, const cha
     return value ? quantity(key, *value, unit) + "\n" : "";
 }
 
-std::string gap(const study::SwitchVoltage& s) {
+std::string gap(const measured::SwitchVoltage& s) {
     return fmt::format("between {:.2f} and {:.2f} V", s.between_v.lower(), s.between_v.upper());
 }
 
@@ -45,9 +45,9 @@ std::string bands_text(const std::vector<CurrentBand>& bands) {
 }
 
 // What the bench could not tell stays as printed; the file says where.
-std::string kept_comments(const study::LearnedWindow& w, const Input& printed) {
+std::string kept_comments(const measured::LearnedWindow& w, const Input& printed) {
     std::string out;
-    const auto is_power = [](const study::LearnedPiece& p) { return p.kind == study::PieceKind::constant_power; };
+    const auto is_power = [](const measured::LearnedPiece& p) { return p.kind == measured::PieceKind::constant_power; };
     if (!printed.bands.empty() && std::all_of(w.pieces.begin(), w.pieces.end(), is_power)) {
         out += "# The power limit came first at every voltage: the current limits are the printed ones.\n";
     }
@@ -62,8 +62,8 @@ std::string kept_comments(const study::LearnedWindow& w, const Input& printed) {
     return out;
 }
 
-std::string measured_comments(const study::LearnSheet& sheet) {
-    const study::LearnedWindow& w = sheet.window;
+std::string measured_comments(const measured::LearnSheet& sheet) {
+    const measured::LearnedWindow& w = sheet.window;
     std::string out;
     if (!sheet.controller) {
         out +=
@@ -79,15 +79,15 @@ std::string measured_comments(const study::LearnSheet& sheet) {
         out += fmt::format("# No power limit was reached on the bench; it took up to {:.4g} W.\n", w.most_power_w);
     }
     if (sheet.controller) out += kept_comments(w, *sheet.printed());
-    for (const study::LearnedPiece& p : w.pieces) {
-        if (p.kind != study::PieceKind::at_least) continue;
+    for (const measured::LearnedPiece& p : w.pieces) {
+        if (p.kind != measured::PieceKind::at_least) continue;
         out += fmt::format("# From {:.2f} to {:.2f} V the supply was the limit: the input takes {:.4g} A or more.\n",
                            p.from_v, p.to_v, p.level.value);
     }
     return out;
 }
 
-std::string input_text(const study::LearnSheet& sheet, const Input& in, bool measured) {
+std::string input_text(const measured::LearnSheet& sheet, const Input& in, bool measured) {
     std::string out = "\n[[input]]\n";
     if (measured) out += measured_comments(sheet);
     out += "name = " + text(in.name) + "\n";
@@ -106,8 +106,8 @@ std::string input_text(const study::LearnSheet& sheet, const Input& in, bool mea
 
 }  // namespace
 
-std::string learn_toml(const study::LearnSheet& sheet) {
-    Controller c = study::learned_controller(sheet);
+std::string learn_toml(const measured::LearnSheet& sheet) {
+    Controller c = measured::learned_controller(sheet);
     Input& measured = c.inputs[sheet.input];
     for (CurrentBand& b : measured.bands) b.limit_a = down(b.limit_a);
     if (measured.max_power_w) measured.max_power_w = down(*measured.max_power_w);

@@ -51,8 +51,8 @@ std::string counted(int n, const char* one, const char* more) {
 
 }  // namespace
 
-std::string trade_off_svg(const Setup& setup, const study::Arrangement& a, PictureUse use) {
-    const auto plan = [&](const study::TradeOff& t) -> const study::RankedPlan& { return a.plans[t.plan]; };
+std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, PictureUse use) {
+    const auto plan = [&](const search::TradeOff& t) -> const search::RankedPlan& { return a.plans[t.plan]; };
     Frame watts_frame;
     watts_frame.left = 24.0;
     watts_frame.top = top;
@@ -66,8 +66,8 @@ std::string trade_off_svg(const Setup& setup, const study::Arrangement& a, Pictu
     double most_v = 1.0;
     std::string description = "Wirings none of which is better than another in everything.";
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
-        const study::TradeOff& t = a.trade_offs[i];
-        const study::RankedPlan& p = plan(t);
+        const search::TradeOff& t = a.trade_offs[i];
+        const search::RankedPlan& p = plan(t);
         least_w = std::min(least_w, t.one_shaded_worst_w);
         most_w = std::max(most_w, p.harvest.european_w);
         most_v = std::max(most_v, p.cold_margin_v);
@@ -93,8 +93,8 @@ std::string trade_off_svg(const Setup& setup, const study::Arrangement& a, Pictu
     draw_scale(svg, watts_frame, 4.0, "harvest, mean watts");
     draw_scale(svg, volts_frame, 2.5, "cold room, volts");
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
-        const study::TradeOff& t = a.trade_offs[i];
-        const study::RankedPlan& p = plan(t);
+        const search::TradeOff& t = a.trade_offs[i];
+        const search::RankedPlan& p = plan(t);
         const bool advised = a.advised && *a.advised == t.plan;
         const double row_y = top + row_height * static_cast<double>(i);
         const double y = row_y + 22.0;
@@ -129,7 +129,7 @@ std::string trade_off_svg(const Setup& setup, const study::Arrangement& a, Pictu
     draw_point(svg, {122.0, legend_y - 3.5}, 2, false);
     svg.text({130.0, legend_y}, "more", "small");
     const bool shown = a.advised && std::any_of(a.trade_offs.begin(), a.trade_offs.end(),
-                                                [&](const study::TradeOff& t) { return t.plan == *a.advised; });
+                                                [&](const search::TradeOff& t) { return t.plan == *a.advised; });
     if (shown) {
         draw_point(svg, {172.0, legend_y - 3.5}, 0, true);
         svg.text({180.0, legend_y}, "filled: the advised one", "small");

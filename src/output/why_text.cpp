@@ -35,7 +35,7 @@ std::vector<std::string> losses(const study::HarvestAccount& own, const study::H
 
 }  // namespace
 
-std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arrangement& a,
+std::vector<std::string> why_reasons(const study::Bench& bench, const search::Arrangement& a,
                                      const study::Judgement& judged, const ArrayPlan& plan) {
     const Setup& setup = bench.setup();
     std::vector<std::string> reasons;
@@ -59,13 +59,13 @@ std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arr
         if (v.finding.decides && v.finding.outcome == Outcome::needs) reasons.push_back(v.words.because);
     }
     if (a.plans.empty() || a.plans.front().outcome >= Outcome::falls_short) return reasons;
-    const study::RankedPlan& best = a.plans.front();
-    const ArrayPlan best_plan = study::written_out(a, best, setup.controller.inputs.size());
+    const search::RankedPlan& best = a.plans.front();
+    const ArrayPlan best_plan = search::written_out(a, best, setup.controller.inputs.size());
     const double behind_w = best.harvest.european_w - judged.harvest.european_w;
     const double behind_ratio = behind_w / best.harvest.european_w;
-    study::RankedPlan own;
-    own.joints = study::joints(plan);
-    own.unlike = study::unlike_panels(plan);
+    search::RankedPlan own;
+    own.joints = search::joints(plan);
+    own.unlike = search::unlike_panels(plan);
     own.cold_margin_ratio = 1.0;
     for (const study::InputJudgement& one : judged.inputs) {
         const auto method = static_cast<std::size_t>(setup.site.cold_method);
@@ -82,9 +82,9 @@ std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arr
             reasons.push_back(std::move(r));
         }
     }
-    const study::RankedPlan& advised = a.plans[*a.advised];
-    const bool is_advised = study::written_out(a, advised, setup.controller.inputs.size()) == plan;
-    if (behind_ratio <= study::near_tie_ratio && !is_advised) {
+    const search::RankedPlan& advised = a.plans[*a.advised];
+    const bool is_advised = search::written_out(a, advised, setup.controller.inputs.size()) == plan;
+    if (behind_ratio <= search::near_tie_ratio && !is_advised) {
         const std::string because = simpler_because(advised, own);
         if (!because.empty()) {
             reasons.push_back(fmt::format("Within 1 % the simpler wiring is advised: {} ({}).",
@@ -95,10 +95,10 @@ std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arr
     return reasons;
 }
 
-std::string why_text(const study::Bench& bench, const study::Arrangement& a, const std::vector<study::Asked>& asked,
+std::string why_text(const study::Bench& bench, const search::Arrangement& a, const std::vector<search::Asked>& asked,
                      Colour colour) {
     std::string out;
-    for (const study::Asked& q : asked) {
+    for (const search::Asked& q : asked) {
         out += "\n" + bold(fmt::format("Why not {}?", plan_label(bench.setup(), q.plan)), colour) + "\n";
         out += fmt::format("  {}\n", coloured(word_of(q.judgement.outcome), q.judgement.outcome, colour));
         for (const std::string& r : why_reasons(bench, a, q.judgement, q.plan)) out += "  - " + wrapped(r, 4) + "\n";

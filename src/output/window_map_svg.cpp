@@ -126,6 +126,8 @@ void draw_labels(Svg& svg, const Frame& f, const study::WindowMap& map) {
         const Spot m = mark_of(f, t);
         places.take({m.x - 7.0, m.y - 6.0, m.x + 7.0, m.y + 6.0});
     }
+    const double never_x = f.at(map.max_voltage_v, 0.0).x;
+    places.take({never_x - 3.0, f.top, never_x + 3.0, f.bottom()});
     if (!map.current_is_limited) places.take({f.left, f.top, f.left + 140.0, f.top + 24.0});
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
         const std::string words = fmt::format("{} {}", letter(i), word_of(map.tracks[i].outcome));

@@ -4,8 +4,8 @@
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
-#include "concerns.hpp"
-#include "tally.hpp"
+#include <plait/study/concerns.hpp>
+#include <plait/study/tally.hpp>
 
 #include <algorithm>
 #include <array>

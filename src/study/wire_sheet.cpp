@@ -1,4 +1,4 @@
-#include "fuses_wanted.hpp"
+#include <plait/study/fuses_wanted.hpp>
 
 #include <plait/rules/array_figures.hpp>
 

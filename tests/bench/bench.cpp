@@ -2,7 +2,7 @@
 #include <plait/input/read_setup.hpp>
 #include <plait/output/text.hpp>
 #include <plait/physics/operating_point.hpp>
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/judgement.hpp>
 
 #include <benchmark/benchmark.h>
@@ -39,7 +39,9 @@ std::vector<physics::DiodeCurve> curves() {
     std::vector<physics::DiodeCurve> list;
     for (int g = 50; g <= 1200; g += 23) {
         for (int t = -30; t <= 80; t += 11) {
-            list.push_back(bench.fitted(0).model.at({static_cast<double>(g), {static_cast<double>(t)}}).scaled(1 + g % 4, 1 + t % 3 * (t > 0)));
+            list.push_back(bench.fitted(0)
+                               .model.at({static_cast<double>(g), {static_cast<double>(t)}})
+                               .scaled(1 + g % 4, 1 + t % 3 * (t > 0)));
         }
     }
     return list;
@@ -92,7 +94,7 @@ void demo_arrange(benchmark::State& state) {
     for (auto _ : state) {
         const Setup setup = demo();
         const study::Bench bench(setup);
-        benchmark::DoNotOptimize(output::arrange_text(bench, study::arrange(bench), 10, false, output::Colour::off));
+        benchmark::DoNotOptimize(output::arrange_text(bench, search::arrange(bench), 10, false, output::Colour::off));
     }
 }
 BENCHMARK(demo_arrange)->Unit(benchmark::kMicrosecond);
@@ -101,7 +103,7 @@ void demo_arrange_without_reading(benchmark::State& state) {
     const Setup setup = demo();
     for (auto _ : state) {
         const study::Bench bench(setup);
-        benchmark::DoNotOptimize(study::arrange(bench));
+        benchmark::DoNotOptimize(search::arrange(bench));
     }
 }
 BENCHMARK(demo_arrange_without_reading)->Unit(benchmark::kMicrosecond);

@@ -1,7 +1,7 @@
 // How the number of wirings and the time of the search grow with the panels, their kinds and the inputs. Not a test:
 // prints the table of docs/performance.md.
 #include <plait/input/read_panel.hpp>
-#include <plait/study/plan_search.hpp>
+#include <plait/search/plan_search.hpp>
 
 #include <chrono>
 #include <cstdio>
@@ -63,11 +63,11 @@ void row(int panels, int kinds, int inputs, double budget_s) {
     const Setup setup = setup_of(panels, kinds, inputs);
     const double start = now_ms();
     const study::Bench bench(setup);
-    study::PlanSearch search(bench);
+    search::PlanSearch search(bench);
     const double ready = now_ms();
-    study::SearchRequest request;
-    request.keep_going = [&](const study::SearchProgress&) { return now_ms() - start < 1000.0 * budget_s; };
-    const study::SearchResult found = search.run(request);
+    search::SearchRequest request;
+    request.keep_going = [&](const search::SearchProgress&) { return now_ms() - start < 1000.0 * budget_s; };
+    const search::SearchResult found = search.run(request);
     const double end = now_ms();
     const double best = found.plans.empty() ? 0.0 : found.plans.front().european_w;
     std::printf("| %d | %d | %d | %.3g | %zu | %.1f | %.1f | %.1f W%s |\n", panels, kinds, inputs, search.count(),

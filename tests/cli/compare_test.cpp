@@ -179,9 +179,9 @@ TEST_CASE("compare --csv: every line has the header's fields, and names are quot
 TEST_CASE("compare: one search a set-up, each as long as asked for") {
     World world = world_of(files());
     std::vector<double> asked;
-    world.watch = [&asked](double most_seconds) -> study::KeepGoing {
+    world.watch = [&asked](double most_seconds) -> search::KeepGoing {
         asked.push_back(most_seconds);
-        return [](const study::SearchProgress&) { return false; };
+        return [](const search::SearchProgress&) { return false; };
     };
     Files f = files();
     f["tight.toml"] = with(setup_toml, "20 A", " 8 A");

@@ -209,13 +209,14 @@ TEST_CASE("help and version are reports, not complaints") {
 }
 
 TEST_CASE("colour only when it is wanted") {
-    for (const std::vector<std::string>& command : std::vector<std::vector<std::string>>{{"check", "three.toml"},
-                                                                                         {"arrange", "setup.toml"},
-                                                                                         {"compare", "two.toml", "three.toml"},
-                                                                                         {"curve", "three.toml"},
-                                                                                         {"panel", "meadow.toml"},
-                                                                                         {"parts", "two.toml"},
-                                                                                         {"steps", "two.toml"}}) {
+    for (const std::vector<std::string>& command :
+         std::vector<std::vector<std::string>>{{"check", "three.toml"},
+                                               {"arrange", "setup.toml"},
+                                               {"compare", "two.toml", "three.toml"},
+                                               {"curve", "three.toml"},
+                                               {"panel", "meadow.toml"},
+                                               {"parts", "two.toml"},
+                                               {"steps", "two.toml"}}) {
         const auto with = [&](std::vector<std::string> more, bool terminal) {
             more.insert(more.begin(), command.begin(), command.end());
             return ran(more, terminal).out;
@@ -273,9 +274,9 @@ TEST_CASE("arrange: a search stopped early shows the best so far and what may st
     files["setup.toml"].replace(files["setup.toml"].find("20 A"), 4, " 8 A");
     World world = world_of(files);
     double asked_for = -1.0;
-    world.watch = [&asked_for](double most_seconds) -> study::KeepGoing {
+    world.watch = [&asked_for](double most_seconds) -> search::KeepGoing {
         asked_for = most_seconds;
-        return [](const study::SearchProgress&) { return false; };
+        return [](const search::SearchProgress&) { return false; };
     };
     const Ran stopped = run({"arrange", "setup.toml", "--seconds", "3", "--trade-offs"}, world);
     CHECK(asked_for == 3.0);

@@ -1,10 +1,10 @@
 // Pages and pictures: whatever a file says is text and nothing else.
-#include "../study/field.hpp"
+#include "../measured/field.hpp"
 #include "../support/arrays.hpp"
 
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
-#include <plait/study/comparison.hpp>
+#include <plait/search/comparison.hpp>
 
 #include <catch2/catch.hpp>
 
@@ -57,30 +57,30 @@ ArrayPlan mixed_plan() {
 }
 
 /// A sweep of an input that takes 5 A from 12 V on; the names around it are of the worst.
-study::LearnSheet nasty_sweep(const Setup& setup) {
-    std::vector<study::SweepRow> rows;
+measured::LearnSheet nasty_sweep(const Setup& setup) {
+    std::vector<measured::SweepRow> rows;
     for (int v = 8; v <= 60; v += 2) {
-        study::SweepRow row;
+        measured::SweepRow row;
         row.line = v;
         row.voltage_v = v;
         row.current_a = v < 12 ? 0.0 : 5.0;
         rows.push_back(row);
     }
-    study::LearnSheet sheet;
-    auto window = study::learn_window(rows, 0.01);
+    measured::LearnSheet sheet;
+    auto window = measured::learn_window(rows, 0.01);
     REQUIRE(window.has_value());
     sheet.window = *window;
     sheet.file = nasty + ".csv";
     sheet.notes = {"Not used: " + nasty + "."};
     sheet.controller = setup.controller;
-    sheet.compared = study::compare_window(sheet.window, *sheet.controller, *sheet.printed());
+    sheet.compared = measured::compare_window(sheet.window, *sheet.controller, *sheet.printed());
     return sheet;
 }
 
-study::LogSeries short_series() {
-    study::LogSeries series;
+measured::LogSeries short_series() {
+    measured::LogSeries series;
     for (int i = 0; i < 3; ++i) {
-        study::ExplainedRow row;
+        measured::ExplainedRow row;
         row.row.time_s = 300.0 * i;
         row.hours_s = 300.0;
         row.measured_w = 50.0;
@@ -105,20 +105,20 @@ std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
     const study::Bench bench(t.setup);
     const ArrayPlan plan = mixed_plan();
     const study::Judgement judged = study::judge(bench, plan);
-    const study::Arrangement arranged = study::arrange(bench);
+    const search::Arrangement arranged = search::arrange(bench);
     const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
     std::vector<study::PartLine> parts = study::parts_of(t.setup, judged);
     parts.push_back({"panel", nasty, nasty, 2.0, study::Measured::pieces, nasty, 12.5});
     study::StepList steps = study::steps_of(t.setup, judged);
     steps.connect.push_back({"step", nasty, 24.2, {{"caution", nasty, nasty}}});
     const study::PanelSheet panel = study::panel_sheet(t.setup.kinds[0].panel, CurveMethod::prior_ideality);
-    const study::FieldModel model(bench, plan, study::in_weather(800.0, 45.0));
-    const study::Card card = study::commissioning_card(model);
-    const study::Diagnosis diagnosis = study::diagnose(model, {{study::string_voc(0), 40.0}});
+    const measured::FieldModel model(bench, plan, measured::in_weather(800.0, 45.0));
+    const measured::Card card = measured::commissioning_card(model);
+    const measured::Diagnosis diagnosis = measured::diagnose(model, {{measured::string_voc(0), 40.0}});
     const ExplainedLog log{0, plan[0], {}, {}, {}, {"not read: " + nasty}};
     const NamedSetup named{nasty + ".toml", &t.setup};
-    const study::Comparison compared =
-        study::compare({study::setup_as_wired(bench, plan), study::advised_setup(bench, {})});
+    const search::Comparison compared =
+        search::compare({search::setup_as_wired(bench, plan), search::advised_setup(bench, {})});
     return {{"check", check_page(bench, judged)},
             {"arrange", arrange_page(bench, arranged, {{plan, judged}}, 5)},
             {"curve", curve_page(bench, sheet)},

@@ -30,17 +30,17 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
     Trial t = study::roomy_trial();
     t.setup.kinds[0].count = 6;
     const study::Bench bench(t.setup);
-    study::ArrangeRequest request;
+    search::ArrangeRequest request;
     request.trade_offs = true;
-    const study::Arrangement a = study::arrange(bench, request);
+    const search::Arrangement a = search::arrange(bench, request);
     REQUIRE(a.trade_offs.size() > 1);
     const std::string svg = trade_off_svg(t.setup, a, PictureUse::in_file);
     CHECK(svg.rfind(picture_mark, 0) == 0);
     CHECK(times(svg, "class=\"trade-off\"") == a.trade_offs.size());
     CHECK(times(svg, "data-advised=\"yes\"") == 1);
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
-        const study::TradeOff& off = a.trade_offs[i];
-        const study::RankedPlan& plan = a.plans[off.plan];
+        const search::TradeOff& off = a.trade_offs[i];
+        const search::RankedPlan& plan = a.plans[off.plan];
         CHECK(times(svg, fmt::format("data-number=\"{}\" data-harvest-w=\"{:.6g}\" data-shaded-w=\"{:.6g}\" "
                                      "data-worst-w=\"{:.6g}\" data-cold-v=\"{:.6g}\" data-joints=\"{}\"",
                                      i + 1, plan.harvest.european_w, off.one_shaded_mean_w, off.one_shaded_worst_w,
@@ -53,7 +53,7 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
         CHECK(times(page, fmt::format("{}. {}<", i + 1, plan_label(t.setup, a, a.plans[a.trade_offs[i].plan]))) == 1);
     }
-    const std::string without = arrange_page(bench, study::arrange(bench), {}, 5);
+    const std::string without = arrange_page(bench, search::arrange(bench), {}, 5);
     CHECK(times(without, "class=\"trade-off\"") == 0);
 }
 
@@ -65,11 +65,11 @@ TEST_CASE("trade-offs: the advised wiring is among them") {
     t.input().tracking_max_v = 380.0;
     for (int i = 0; i < 3; ++i) t.add_input(t.points.front());
     for (std::size_t i = 0; i < 4; ++i) t.input(i).name = fmt::format("PV{}", i + 1);
-    study::ArrangeRequest request;
+    search::ArrangeRequest request;
     request.trade_offs = true;
-    const study::Arrangement a = study::arrange(study::Bench(t.setup), request);
+    const search::Arrangement a = search::arrange(study::Bench(t.setup), request);
     REQUIRE(a.advised);
     CHECK(*a.advised >= 40);
     CHECK(std::any_of(a.trade_offs.begin(), a.trade_offs.end(),
-                      [&](const study::TradeOff& off) { return off.plan == *a.advised; }));
+                      [&](const search::TradeOff& off) { return off.plan == *a.advised; }));
 }

@@ -3,7 +3,7 @@
 
 #include "../rules/situation.hpp"
 
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/panel_sheet.hpp>
 

@@ -3,7 +3,7 @@
 #pragma once
 
 #include <plait/input/read_setup.hpp>
-#include <plait/study/plan_search.hpp>
+#include <plait/search/plan_search.hpp>
 
 #include <functional>
 #include <optional>
@@ -22,7 +22,7 @@ struct World {
     bool colour = false;  ///< the output goes to a terminal that wants colour
     /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their
     /// end.
-    std::function<study::KeepGoing(double most_s)> watch = {};
+    std::function<search::KeepGoing(double most_s)> watch = {};
     ReadPieces read_pieces = {};
 };
 

@@ -1,9 +1,9 @@
 // The reports of an explained log: text, JSON, and a row of a table for each row of the log.
 #pragma once
 
+#include <plait/measured/log_advice.hpp>
+#include <plait/measured/log_explanation.hpp>
 #include <plait/output/text.hpp>
-#include <plait/study/log_advice.hpp>
-#include <plait/study/log_explanation.hpp>
 
 #include <cstddef>
 #include <string>
@@ -14,9 +14,9 @@ namespace plait::output {
 struct ExplainedLog {
     std::size_t input = 0;
     InputWiring wiring;
-    study::LogAccuracy accuracy;
-    study::LogAccount account;
-    study::LogAdvice advice;
+    measured::LogAccuracy accuracy;
+    measured::LogAccount account;
+    measured::LogAdvice advice;
     std::vector<std::string> notes;  ///< the reader's, about the file
 };
 
@@ -27,6 +27,6 @@ struct ExplainedLog {
 /// expected_v, expected_w, possible_w, label_w, irradiance_w_per_m2, cell_degc, seconds (for how long the row stands),
 /// cause, probability, then lost_…_w for every cause.
 [[nodiscard]] std::string explain_csv_head();
-void explain_csv_row(const study::ExplainedRow& row, std::string& out);
+void explain_csv_row(const measured::ExplainedRow& row, std::string& out);
 
 }  // namespace plait::output

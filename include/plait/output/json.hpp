@@ -2,7 +2,7 @@
 // meaning or goes away.
 #pragma once
 
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/panel_sheet.hpp>
@@ -16,8 +16,8 @@ namespace plait::output {
 inline constexpr int schema_version = 1;
 
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
-[[nodiscard]] std::string arrange_json(const study::Bench& bench, const study::Arrangement& arrangement,
-                                       const std::vector<study::Asked>& asked, std::size_t top, bool all);
+[[nodiscard]] std::string arrange_json(const study::Bench& bench, const search::Arrangement& arrangement,
+                                       const std::vector<search::Asked>& asked, std::size_t top, bool all);
 [[nodiscard]] std::string curve_json(const study::Bench& bench, const study::CurveSheet& sheet);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);

@@ -1,17 +1,17 @@
 // The reports as pages: one file each, no network, no script, for a screen, a phone or paper.
 #pragma once
 
+#include <plait/measured/log_series.hpp>
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/compare.hpp>
 #include <plait/output/expect.hpp>
 #include <plait/output/explain.hpp>
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
-#include <plait/study/log_series.hpp>
 #include <plait/study/panel_sheet.hpp>
 #include <plait/study/parts.hpp>
 #include <plait/study/steps.hpp>
-#include <plait/study/window_comparison.hpp>
 
 #include <cstddef>
 #include <string>
@@ -26,12 +26,12 @@ inline constexpr std::string_view page_mark = "<!DOCTYPE html>\n<!-- a Plait pag
 inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- a Plait picture -->";
 
 [[nodiscard]] std::string check_page(const study::Bench& bench, const study::Judgement& judgement);
-[[nodiscard]] std::string arrange_page(const study::Bench& bench, const study::Arrangement& arrangement,
-                                       const std::vector<study::Asked>& asked, std::size_t top);
-[[nodiscard]] std::string compare_page(const std::vector<NamedSetup>& named, const study::Comparison& comparison);
+[[nodiscard]] std::string arrange_page(const study::Bench& bench, const search::Arrangement& arrangement,
+                                       const std::vector<search::Asked>& asked, std::size_t top);
+[[nodiscard]] std::string compare_page(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 /// The card, with what readings say if there are any (null: none).
-[[nodiscard]] std::string expect_page(const study::FieldModel& model, const study::Card& card,
-                                      const study::Diagnosis* diagnosis);
+[[nodiscard]] std::string expect_page(const measured::FieldModel& model, const measured::Card& card,
+                                      const measured::Diagnosis* diagnosis);
 [[nodiscard]] std::string parts_page(const Setup& setup, const study::Judgement& judgement,
                                      const std::vector<study::PartLine>& parts);
 [[nodiscard]] std::string steps_page(const Setup& setup, const study::Judgement& judgement,
@@ -39,9 +39,9 @@ inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding
 /// What the file says is doubtful comes with `doubts`; what the curve misses is added.
 [[nodiscard]] std::string panel_page(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
-[[nodiscard]] std::string learn_page(const study::LearnSheet& sheet);
+[[nodiscard]] std::string learn_page(const measured::LearnSheet& sheet);
 [[nodiscard]] std::string explain_page(const study::Bench& bench, const ExplainedLog& log,
-                                       const study::LogSeries& series);
+                                       const measured::LogSeries& series);
 [[nodiscard]] std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet);
 
 }  // namespace plait::output

@@ -1,11 +1,11 @@
 // Pictures, as SVG. Each says in words what it shows (a title and a description) and needs no colour to be read.
 #pragma once
 
-#include <plait/study/arrangement.hpp>
+#include <plait/measured/log_series.hpp>
+#include <plait/measured/window_comparison.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
-#include <plait/study/log_series.hpp>
-#include <plait/study/window_comparison.hpp>
 #include <plait/study/window_map.hpp>
 
 #include <string>
@@ -24,15 +24,16 @@ enum class PictureUse { on_page, in_file };
 
 /// The wirings of `trade_offs` (at least one) as numbered points: harvest, harvest with one panel shaded, room in the
 /// cold, joints; the advised one marked.
-[[nodiscard]] std::string trade_off_svg(const Setup& setup, const study::Arrangement& arrangement, PictureUse use);
+[[nodiscard]] std::string trade_off_svg(const Setup& setup, const search::Arrangement& arrangement, PictureUse use);
 
 /// Current and power over the voltage, with every maximum and where the input holds it.
 [[nodiscard]] std::string curve_svg(const study::Bench& bench, const study::InputCurve& curve, PictureUse use);
 
-/// A log: what the array could give, what was expected, what was measured, and the cause as a band below.
-[[nodiscard]] std::string log_svg(const study::LogSeries& series, PictureUse use);
+/// A log: what the array could give, what was expected, what was measured, the cause as a band below, and the account.
+[[nodiscard]] std::string log_svg(const measured::LogAccount& account, const measured::LogSeries& series,
+                                  PictureUse use);
 
-/// A bench sweep: every reading, and the laws that fit.
-[[nodiscard]] std::string sweep_svg(const study::LearnSheet& sheet, PictureUse use);
+/// A bench sweep: every reading, the laws that fit, and between which readings something changes.
+[[nodiscard]] std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use);
 
 }  // namespace plait::output

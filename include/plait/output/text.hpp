@@ -1,6 +1,6 @@
 #pragma once
 
-#include <plait/study/arrangement.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/panel_sheet.hpp>
@@ -17,14 +17,14 @@ enum class Colour { off, on };
 [[nodiscard]] std::string check_text(const Setup& setup, const study::Judgement& judgement, Colour colour);
 
 /// The ranking, one line a plan. `top`: how many usable plans to show; `all`: every plan, the dangerous ones last.
-[[nodiscard]] std::string arrange_text(const study::Bench& bench, const study::Arrangement& arrangement,
+[[nodiscard]] std::string arrange_text(const study::Bench& bench, const search::Arrangement& arrangement,
                                        std::size_t top, bool all, Colour colour);
 
 /// Why a wiring is not the first of the ranking, or was never built: one line a reason.
-[[nodiscard]] std::vector<std::string> why_reasons(const study::Bench& bench, const study::Arrangement& arrangement,
+[[nodiscard]] std::vector<std::string> why_reasons(const study::Bench& bench, const search::Arrangement& arrangement,
                                                    const study::Judgement& judged, const ArrayPlan& plan);
-[[nodiscard]] std::string why_text(const study::Bench& bench, const study::Arrangement& arrangement,
-                                   const std::vector<study::Asked>& asked, Colour colour);
+[[nodiscard]] std::string why_text(const study::Bench& bench, const search::Arrangement& arrangement,
+                                   const std::vector<search::Asked>& asked, Colour colour);
 
 /// What the program makes of one datasheet.
 [[nodiscard]] std::string panel_text(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,

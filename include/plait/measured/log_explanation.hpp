@@ -1,0 +1,135 @@
+// Why an array gave what a log says: row by row, and as an account from the label down to the last measured watt-hour.
+//
+// Each cause is a hypothesis that predicts volts and amps (or watts) with an uncertainty made of the sensors'
+// accuracies and the model's; Bayes' rule weighs them, and a cause tends to last from row to row. Losses go to the
+// causes by their probabilities. Nothing is decided by a threshold. The model, its priors and how well it does:
+// docs/explain.md.
+#pragma once
+
+#include <plait/study/bench.hpp>
+
+#include <array>
+#include <cstddef>
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace plait::measured {
+
+/// One row of a log. What a column does not say is empty; volts with amps or watts, or watts alone, must be there.
+struct LogRow {
+    double time_s = 0.0;  ///< since any fixed moment, rising
+    std::optional<double> voltage_v;
+    std::optional<double> current_a;
+    std::optional<double> power_w;
+    std::optional<double> irradiance_w_per_m2;  ///< in the plane of the panels
+    std::optional<Celsius> air;
+    std::optional<Celsius> panel;  ///< of the panels' back or cells
+    std::optional<double> charge_ratio;
+    std::optional<double> wall_w;  ///< charging from the wall
+};
+
+/// Standard deviations; of the sensors, and of the model where it meets a real panel. *Common practice, no source.*
+struct LogAccuracy {
+    double volt_ratio = 0.005;
+    double amp_ratio = 0.01;
+    double watt_ratio = 0.015;
+    double irradiance_ratio = 0.05;  ///< a small reference cell; a good pyranometer has 0.02
+    double panel_k = 2.0;
+    double air_k = 2.0;
+    double display_w = 2.0;  ///< less than this may be shown, or logged, as nothing
+};
+
+/// Where energy goes between the label and the log.
+enum class Cause {
+    less_light,     ///< less than 1000 W/m²; as the cause of a row: limited by the array alone
+    array,          ///< weak light, panels tied together, shade that the set-up file states
+    heat,           ///< cells warmer than 25 °C (colder: a gain)
+    cable,          ///< what the input would draw more, were the set-up's cables not there
+    power_limit,    ///< the input's own
+    current_limit,  ///< … of one of its bands
+    below_window,   ///< voltage too low to be tracked, or to start
+    above_window,   ///< … too high
+    no_tracker,     ///< the battery sets the voltage
+    tripped,        ///< off, the array at open circuit
+    battery,        ///< full, or slowing down
+    wall,           ///< the battery is being charged from the wall as well
+    display,        ///< less than the display shows
+    bypassed_group,
+    missing_string,
+    shade,    ///< less light on the panels than on the sensor
+    scatter,  ///< everything works; what the accuracies leave open
+    unexplained,
+};
+inline constexpr std::size_t cause_count = 18;
+inline constexpr std::size_t most_bands = 8;
+template <class T>
+using ByCause = std::array<T, cause_count>;
+[[nodiscard]] constexpr std::size_t index_of(Cause c) { return static_cast<std::size_t>(c); }
+
+/// What is made of one row. All the `lost_w` add up to label − measured.
+struct ExplainedRow {
+    LogRow row;
+    double hours_s = 0.0;     ///< for how long it stands, in seconds
+    double label_w = 0.0;     ///< of the panels wired
+    double possible_w = 0.0;  ///< the array's own maximum in this light and warmth, before any cable
+    double expected_w = 0.0;  ///< what the input should have drawn of it
+    double expected_v = 0.0;  ///< 0 where nothing
+    double measured_w = 0.0;
+    double irradiance_w_per_m2 = 0.0;  ///< measured, or as volts and amps tell
+    Celsius cell;
+    double possible_sd_w = 0.0;  ///< how far the light is left open where it was not measured; 0 where it was
+    ByCause<double> lost_w{};
+    ByCause<double> probability_ratio{};  ///< of being what decided the row; `less_light` and `heat`: the array itself
+    std::array<double, most_bands> band_ratio{};   ///< `current_limit`'s probability by band
+    std::array<double, most_bands> band_lost_w{};  ///< … and what it costs
+    Cause cause = Cause::unexplained;              ///< the most probable
+};
+
+/// The account. label_wh − Σ lost_wh = measured_wh, but for rounding.
+struct LogAccount {
+    std::size_t rows = 0;
+    std::size_t gaps = 0;
+    double logged_h = 0.0;
+    double gap_h = 0.0;  ///< between rows too far apart; not part of any sum
+    double usual_step_s = 0.0;
+    double label_wh = 0.0;
+    double possible_wh = 0.0;
+    double expected_wh = 0.0;
+    double measured_wh = 0.0;
+    ByCause<double> lost_wh{};
+    ByCause<double> hours_h{};
+    std::array<double, most_bands> band_wh{};
+    std::array<double, most_bands> band_h{};
+    double open_h = 0.0;  ///< hours in which the light is known to no better than a tenth of the label
+    std::size_t irradiance_rows = 0;
+    std::size_t air_rows = 0;
+    std::size_t panel_rows = 0;
+    std::size_t voltage_rows = 0;
+    std::size_t charge_rows = 0;
+    std::size_t wall_rows = 0;
+};
+
+/// Rows in, one at a time and in bounded memory; explained rows and the account out.
+class LogExplainer {
+public:
+    /// `bench` must outlive it. The wiring must not be empty.
+    LogExplainer(const study::Bench& bench, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy);
+    ~LogExplainer();
+    LogExplainer(LogExplainer&&) noexcept;
+    LogExplainer& operator=(LogExplainer&&) noexcept;
+
+    /// Takes the next row. Explained rows come out some rows later, in `ready`; whoever wants them clears it.
+    void add(const LogRow& row, std::vector<ExplainedRow>* ready);
+    /// The last rows, and the account.
+    [[nodiscard]] LogAccount finish(std::vector<ExplainedRow>* ready);
+
+private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+/// Two rows further apart than this many usual steps are a gap. The usual step is the median of the first ones.
+inline constexpr double gap_steps_factor = 3.0;
+
+}  // namespace plait::measured

@@ -1,0 +1,98 @@
+// What an input really takes, from a bench sweep: an adjustable supply on the input, stepped over the voltage. The
+// model, the criterion and how the intervals are made stand in docs/learn.md.
+#pragma once
+
+#include <plait/base/interval.hpp>
+#include <plait/base/result.hpp>
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace plait::measured {
+
+enum class SweepState { unsaid, taking, idle, tripped };
+
+/// One reading on the bench, in the order it was taken.
+struct SweepRow {
+    int line = 0;
+    double voltage_v = 0.0;
+    double current_a = 0.0;
+    SweepState state = SweepState::unsaid;
+    bool from_power = false;            ///< watts were read, and the current follows from them
+    bool supply_was_the_limit = false;  ///< the supply gave all it was set to: the input might have taken more
+};
+
+/// A value and the interval that holds the true one 19 times in 20.
+struct Estimate {
+    double value = 0.0;
+    Interval likely;
+};
+
+/// A voltage at which something changes: it lies between two neighbouring readings, and nothing tells where. `likely`
+/// is the middle 95 % of the gap.
+struct SwitchVoltage {
+    Interval between_v;
+    [[nodiscard]] double middle_v() const { return 0.5 * (between_v.lower() + between_v.upper()); }
+    [[nodiscard]] Interval likely_v() const;
+};
+
+enum class PieceKind {
+    nothing,           ///< nothing taken
+    constant_current,  ///< a band's limit
+    constant_power,    ///< the power limit
+    at_least,          ///< only readings at which the supply was the limit: at least this current
+};
+
+/// Neighbouring readings that one law describes.
+struct LearnedPiece {
+    PieceKind kind = PieceKind::nothing;
+    double from_v = 0.0;  ///< the first and the last reading in it
+    double to_v = 0.0;
+    Estimate level;  ///< A, or W at constant power; of `at_least` only the value
+    int steps = 0;   ///< voltages
+    int rows = 0;
+};
+
+enum class RowUse { fits, nothing_taken, stands_apart, supply_was_the_limit, left_out };
+
+struct FittedRow {
+    SweepRow row;
+    bool rising = true;
+    RowUse use = RowUse::left_out;
+    std::optional<double> fitted_a;
+};
+
+struct LearnedWindow {
+    std::vector<LearnedPiece> pieces;       ///< where something is taken, by rising voltage
+    std::vector<SwitchVoltage> changes;     ///< between piece i and i + 1
+    std::optional<SwitchVoltage> start;     ///< begins to take, voltage rising
+    std::optional<SwitchVoltage> stop;      ///< ceases to take, voltage falling
+    std::optional<SwitchVoltage> trip;      ///< ceases to take, voltage rising
+    std::optional<SwitchVoltage> recovery;  ///< takes again, voltage falling
+    std::optional<Estimate> power_w;        ///< of the longest piece of constant power
+    std::optional<Estimate> takeover_v;     ///< where the power limit takes over from a band without a jump
+    double lowest_working_v = 0.0;
+    double highest_working_v = 0.0;
+    double most_power_w = 0.0;          ///< of the readings that fit
+    double noise_ratio = 0.0;           ///< scatter of one reading
+    bool noise_is_digit = false;        ///< … no more than its last digit
+    double meter_accuracy_ratio = 0.0;  ///< as given
+    std::size_t outlier_count = 0;
+    std::size_t censored_count = 0;
+    bool rising = false;  ///< there is a sweep of that direction
+    bool falling = false;
+    bool in_order = true;  ///< false: readings jump about, so nothing is said about directions
+    std::vector<FittedRow> rows;
+};
+
+/// Finds the window in a sweep. `meter_accuracy_ratio` (0 … 0.2) is the 95 % error of the meters' scale, alike in all
+/// rows; it widens the intervals of currents and powers. Fails with a sentence when there are fewer than four readings
+/// above 0 V, or nothing is ever taken.
+/// Sources: that an input on a stiff supply takes the smaller of its band's current and its power limit is common
+/// practice, no source.
+[[nodiscard]] Result<LearnedWindow, std::string> learn_window(const std::vector<SweepRow>& rows,
+                                                              double meter_accuracy_ratio);
+
+}  // namespace plait::measured

@@ -1,0 +1,76 @@
+#include "weighing.hpp"
+
+#include <plait/study/concerns.hpp>
+#include <plait/study/fuses_wanted.hpp>
+
+#include <plait/rules/catalogue.hpp>
+#include <plait/rules/cold_methods.hpp>
+
+#include <algorithm>
+#include <utility>
+
+namespace plait::search {
+namespace {
+
+using rules::Outcome;
+
+bool any_assumed(const rules::Rule& rule, int test, const rules::Situation& s) {
+    const std::vector<Assumption>& assumptions = s.setup.assumptions;
+    return std::any_of(assumptions.begin(), assumptions.end(),
+                       [&](const Assumption& a) { return study::concerns(a, rule, test, s); });
+}
+
+}  // namespace
+
+int rank_class(Outcome outcome) { return outcome == Outcome::exceeds ? 2 : outcome == Outcome::falls_short ? 1 : 0; }
+
+Candidate weigh(const study::Bench& bench, std::size_t input, InputWiring wiring, Weighed& weighed) {
+    weighed.points = bench.points(input, wiring);
+    const rules::WiredInput wired{input, &wiring, &weighed.points};
+    const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
+    Candidate c;
+    c.input = input;
+    c.outcome = Outcome::within;
+    rules::Findings findings;
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != rules::Scope::input) continue;
+        findings.clear();
+        rule->check(s, findings);
+        for (const rules::Finding& f : findings) {
+            if (!f.decides) continue;
+            weighed.tally.count(f.outcome, f.even_at_worst && !any_assumed(*rule, f.test, s));
+            if (f.outcome > c.outcome) {
+                c.outcome = f.outcome;
+                c.worst_rule = rule;
+            }
+        }
+    }
+    c.proven = weighed.tally.proven();
+    c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(bench.setup(), rules::string_fuse_figures(s));
+    c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
+    c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
+    c.wiring = std::move(wiring);
+    return c;
+}
+
+void fill_harvest(const study::Bench& bench, Candidate& c) {
+    c.level_power_w = bench.level_powers(c.input, c.wiring);
+    c.free_european_w = study::weighted(bench.free_powers(c.wiring)).european_w;
+}
+
+study::Tally plan_tally(const study::Bench& bench, std::span<const rules::WiredInput> wired) {
+    study::Tally tally;
+    rules::Findings findings;
+    const rules::Situation s{bench.setup(), wired.front(), wired};
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != rules::Scope::plan) continue;
+        findings.clear();
+        rule->check(s, findings);
+        for (const rules::Finding& f : findings) {
+            if (f.decides) tally.count(f.outcome, f.even_at_worst && !any_assumed(*rule, f.test, s));
+        }
+    }
+    return tally;
+}
+
+}  // namespace plait::search
