@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -83,6 +84,9 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
     }
     auto table = reader.finish();
     if (!table) return refused(table.error());
+    if (std::all_of(rows.begin(), rows.end(), [](const measured::SweepRow& r) { return std::isnan(r.voltage_v); })) {
+        return refused(o.file, "no row has volts; a sweep needs the supply's voltage beside amps or watts");
+    }
     sheet.notes = std::move(table->notes);
     add_unused(*table, sheet.notes);
     auto window = measured::learn_window(rows, sheet.meter_accuracy_ratio);

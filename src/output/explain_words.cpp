@@ -205,9 +205,9 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
         out.push_back(std::move(text));
     }
     if (a.panel_rows == 0 && a.air_rows == 0) {
-        out.emplace_back(
-            "No temperature was logged: the cells were taken as warm as the site's warm day makes them, and as "
-            "the volts say at a maximum.");
+        out.push_back(
+            fmt::format("No temperature was logged: the cells were taken as warm as the site's warm day makes them{}.",
+                        a.voltage_rows > 0 ? ", and as the volts say at a maximum" : ""));
     }
     if (a.voltage_rows < a.rows) {
         out.push_back(fmt::format(

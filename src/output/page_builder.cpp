@@ -68,8 +68,9 @@ std::string prose(std::string_view words) {
         const std::size_t quote = words.find('`', at);
         const bool closed =
             typed || (quote != std::string_view::npos && words.find('`', quote + 1) != std::string_view::npos);
-        if (quote == std::string_view::npos || !closed) return out + escaped(words.substr(at));
-        out += escaped(words.substr(at, quote - at)) + (typed ? "</code>" : "<code>");
+        if (quote == std::string_view::npos || !closed) return out + escaped(units_kept(words.substr(at)));
+        const std::string_view part = words.substr(at, quote - at);
+        out += typed ? escaped(part) + "</code>" : escaped(units_kept(part)) + "<code>";
         typed = !typed;
         at = quote + 1;
     }
@@ -200,7 +201,10 @@ void PageBuilder::row(const std::vector<std::string>& headings, const std::vecto
         const Cell& cell = cells[i];
         const std::string css = fmt::format("{}{}", cell.number ? "n" : "", cell.words.empty() ? " none" : "");
         body_ += i == 0 ? "<th scope=\"row\"" : "<td";
-        if ((i > 0 || cell.number) && !headings[i].empty())
+        // A row that a figure names is nothing without its heading.
+        const bool figure =
+            cell.number || (!cell.words.empty() && cell.words.front() >= '0' && cell.words.front() <= '9');
+        if ((i > 0 || figure) && !headings[i].empty())
             body_ += fmt::format(" data-label=\"{}: \"", escaped(headings[i]));
         if (!css.empty()) body_ += fmt::format(" class=\"{}\"", css);
         body_ += ">" + escaped(cell.words);

@@ -8,8 +8,9 @@ namespace plait::output {
 namespace {
 
 bool is_unit(std::string_view word) {
-    static constexpr std::array<std::string_view, 17> units{"V",  "mV", "kV", "A", "mA",   "W",   "kW",  "Ω",   "mΩ",
-                                                            "°C", "°F", "K",  "%", "W/m²", "%/K", "V/K", "mV/K"};
+    static constexpr std::array<std::string_view, 20> units{"Wh", "kWh", "mm²",  "V",   "mV",  "kV",  "A",
+                                                            "mA", "W",   "kW",   "Ω",   "mΩ",  "°C",  "°F",
+                                                            "K",  "%",   "W/m²", "%/K", "V/K", "mV/K"};
     while (!word.empty() && std::string_view(".,;:)?").find(word.back()) != std::string_view::npos) {
         word.remove_suffix(1);
     }
@@ -28,6 +29,23 @@ std::size_t end_of_word(std::string_view text) {
 }
 
 }  // namespace
+
+std::string units_kept(std::string_view text) {
+    std::string out;
+    for (;;) {
+        const std::size_t end = end_of_word(text);
+        for (const char c : text.substr(0, end)) {
+            if (c == ' ') {
+                out += "\u00A0";
+            } else {
+                out += c;
+            }
+        }
+        if (end == std::string_view::npos) return out;
+        out += ' ';
+        text.remove_prefix(end + 1);
+    }
+}
 
 std::string signed_number(double value, int digits) {
     std::string text = fmt::format("{:+.{}f}", value, digits);

@@ -38,6 +38,9 @@ inline constexpr std::string_view deferral =
 [[nodiscard]] std::string coloured(std::string_view text, rules::Outcome outcome, Colour colour);
 [[nodiscard]] std::string bold(std::string_view text, Colour colour);
 
+/// With a blank that does not break between each number and its unit.
+[[nodiscard]] std::string units_kept(std::string_view text);
+
 /// Breaks a paragraph at so many columns, every line after the first indented by `indent` blanks; the first line is
 /// taken to stand at that indent already.
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t indent, std::size_t line_width = 96);

@@ -109,6 +109,21 @@ TEST_CASE("explain: what is missing or wrong is said, with what to do") {
     check_refused(run({"explain", "docs/demo/mixed.toml", "docs/demo/van-log.csv"}, source_world()), "PV1, PV2");
 }
 
+TEST_CASE("explain: watts alone are a log too, but no sweep") {
+    const std::string watts =
+        "time,watts,irradiance,panel temperature\n0,200,1000,25\n600,200,1000,25\n1200,200,1000,25\n1800,100,1000,25\n";
+    const Ran r = explain(watts, {"--json"});
+    INFO(r.err);
+    REQUIRE(r.exit_code == 0);
+    const Json j = Json::parse(r.out);
+    // Each row stands for half the way to its neighbours: 5, 10, 10 and 5 minutes.
+    CHECK(j["measured_wh"].get<double>() == Approx(200.0 * 1500.0 / 3600.0 + 100.0 * 300.0 / 3600.0));
+    CHECK_THAT(explain(watts).out, Contains("4 of 4 rows have no volts"));
+    Files files = usual_files();
+    files["sweep.csv"] = watts;
+    check_refused(run({"learn", "sweep.csv"}, world_of(files)), "sweep.csv: no row has volts");
+}
+
 TEST_CASE("explain as text: sentences, the account, what stays open") {
     const std::string text = explain(bright_log).out;
     CHECK_THAT(text, Contains("label rating × hours") && Contains("= the array could have given") &&

@@ -85,3 +85,11 @@ TEST_CASE("a table's field: quoted by RFC 4180, and never a formula") {
         CHECK(csv_field(formula) == std::string("'") + formula);
     CHECK(csv_field("=a,b") == "\"'=a,b\"");
 }
+
+TEST_CASE("style: a blank between a number and its unit does not break, any other does") {
+    CHECK(units_kept("29.52 V (29.32 V … 29.72 V). At 25 °C, 2 %.") ==
+          "29.52\u00A0V (29.32\u00A0V … 29.72\u00A0V). At 25\u00A0°C, 2\u00A0%.");
+    CHECK(units_kept("3 strings of 2 panels") == "3 strings of 2 panels");
+    CHECK(units_kept("") == "");
+    CHECK(units_kept("V 5") == "V 5");
+}
