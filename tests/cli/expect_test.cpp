@@ -1,4 +1,5 @@
 // plait expect as a whole: card, readings, exit codes, complaints.
+#include "../support/report_text.hpp"
 #include "memory_world.hpp"
 
 #include <catch2/catch.hpp>
@@ -32,16 +33,6 @@ std::size_t widest_line(const std::string& text) {
     return widest;
 }
 
-/// The text as one line: where it was broken depends on its length only.
-std::string flat(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        const bool blank = c == ' ' || c == '\n';
-        if (!blank || out.empty() || out.back() != ' ') out += blank ? ' ' : c;
-    }
-    return out;
-}
-
 }  // namespace
 
 TEST_CASE("expect: the card warns first, then tells how, then what") {
@@ -56,8 +47,9 @@ TEST_CASE("expect: the card warns first, then tells how, then what") {
     CHECK(how < what);
     CHECK(what < card.out.size());
     // 2·24·(1 − 0.3 %·20) = 45.12 V.
-    CHECK_THAT(flat(card.out), Contains("string 1, open voltage") && Contains("45.12 V") && Contains("60.00 V") &&
-                                   Contains("200 V range") && Contains("the local code, the makers' manuals"));
+    CHECK_THAT(support::flat(card.out), Contains("string 1, open voltage") && Contains("45.12 V") &&
+                                            Contains("60.00 V") && Contains("200 V range") &&
+                                            Contains("the local code, the makers' manuals"));
     CHECK(widest_line(card.out) <= 80);
 }
 
@@ -94,7 +86,7 @@ TEST_CASE("expect: what is not known is said, with what to give") {
     CHECK(no_sun.exit_code == 0);
     CHECK_THAT(no_sun.out, Contains("add --sun 820") && !Contains("short-circuit current   "));
     const Ran nothing = ran({"expect", "two.toml"});
-    CHECK_THAT(flat(nothing.out), Contains("Add --air 31") && Contains("add it with --read"));
+    CHECK_THAT(support::flat(nothing.out), Contains("Add --air 31") && Contains("add it with --read"));
     const Ran cells = ran({"expect", "two.toml", "--sun", "1000", "--read", "string 1 voc 45.12 V"});
     CHECK_THAT(cells.out, Contains("cells at 45 °C"));
     CHECK_THAT(ran({"expect", "two.toml", "--cell", "45", "--sun", "300"}).out, Contains("Too dull"));

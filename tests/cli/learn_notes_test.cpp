@@ -1,6 +1,7 @@
 // Sweeps as people write them down. What a person would say of each by eye was written here before the program was
 // asked. All figures are invented; the 8 A car-socket band, 1200 W at 120 V and trips a few per cent over the print are
 // common practice, no source.
+#include "../support/report_text.hpp"
 #include "memory_world.hpp"
 
 #include <plait/input/read_controller.hpp>
@@ -29,15 +30,6 @@ struct ByEye {
     std::vector<Expected> pieces;
     std::optional<Gap> start, stop, trip, recovery;
 };
-
-std::string flat(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        const bool blank = c == ' ' || c == '\n';
-        if (!blank || out.empty() || out.back() != ' ') out += blank ? ' ' : c;
-    }
-    return out;
-}
 
 Json learned(const std::string& sweep, std::vector<std::string> more = {}) {
     Files files = usual_files();
@@ -226,7 +218,7 @@ TEST_CASE("notes: a supply of 5 A is the limit below 40 V, as the remarks say") 
 TEST_CASE("notes: an input that only waits is not said to have a power limit of 6 W without a word") {
     const Json j = learned("Volt,Watt\n10,0\n12,6\n14,6\n16,6\n18,6\n20,6\n25,6\n30,6\n40,6\n");
     INFO(j["summary"].dump(1));
-    CHECK(flat(j["summary"].dump()).find("may not have been charging at all") != std::string::npos);
+    CHECK(support::flat(j["summary"].dump()).find("may not have been charging at all") != std::string::npos);
     // 6 W below the start are not a stretch of the window.
     check_sweep("Volt,Watt\n8,6\n9,6\n10,6\n11,6\n12,96\n14,112\n16,128\n18,144\n20,160\n25,160\n30,160\n40,160\n",
                 {{{band, 12, 20, 8.0}, {power, 25, 40, 160}}, Gap{11, 12}, {}, {}, {}});
@@ -257,7 +249,7 @@ TEST_CASE("notes: a sweep downwards only tells of stop and recovery, and not of 
         "16;8.0\n12;8.0\n11;8.1\n10;0\n";
     check_sweep(
         sweep, {{{band, 11, 24, 8.04}, {band, 26, 35, 10.03}, {power, 40, 57, 400}}, {}, Gap{10, 11}, {}, Gap{57, 59}});
-    const std::string summary = flat(learned(sweep)["summary"].dump());
+    const std::string summary = support::flat(learned(sweep)["summary"].dump());
     CHECK(summary.find("still working") == std::string::npos);
     CHECK(summary.find("where it trips with the voltage rising was not measured") != std::string::npos);
 }

@@ -1,5 +1,6 @@
 // What --out carries over of the print: everything that a bench cannot tell.
 #include "memory_world.hpp"
+#include "read_back.hpp"
 
 #include <plait/input/read_controller.hpp>
 
@@ -7,17 +8,6 @@
 
 namespace plait::cli {
 namespace {
-
-Controller read_back(const std::string& text) {
-    const auto read = input::read_controller(text, "c.toml");
-    std::string complaints;
-    if (!read) {
-        for (const Diagnostic& d : read.error()) complaints += d.message + "\n";
-    }
-    INFO(text << complaints);
-    REQUIRE(read);
-    return read->controller;
-}
 
 std::string printed(const std::string& type_lines) {
     return "name = \"Box\"\n" + type_lines + R"(max_total_power = "900 W"

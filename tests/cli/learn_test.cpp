@@ -1,7 +1,8 @@
 // plait learn, from the command line.
+#include "../support/report_text.hpp"
 #include "memory_world.hpp"
+#include "read_back.hpp"
 
-#include <plait/input/read_controller.hpp>
 #include <plait/output/learn.hpp>
 
 #include <catch2/catch.hpp>
@@ -23,23 +24,7 @@ Ran learned(const std::vector<std::string>& arguments, Files more = {}) {
 
 /// Wherever the line was broken.
 bool has(const std::string& text, const std::string& part) {
-    std::string flat;
-    for (const char c : text) {
-        const bool blank = c == ' ' || c == '\n';
-        if (!blank || flat.empty() || flat.back() != ' ') flat += blank ? ' ' : c;
-    }
-    return flat.find(part) != std::string::npos;
-}
-
-Controller controller_of(const std::string& text) {
-    const auto read = input::read_controller(text, "out.toml");
-    std::string complaints;
-    if (!read) {
-        for (const Diagnostic& d : read.error()) complaints += d.message + "\n";
-    }
-    INFO(text << complaints);
-    REQUIRE(read);
-    return read->controller;
+    return support::flat(text).find(part) != std::string::npos;
 }
 
 TEST_CASE("a sweep is told in sentences, and nothing is invented beyond it") {
@@ -58,7 +43,7 @@ TEST_CASE("what --out writes is a controller the other commands take, with the w
     REQUIRE(r.files.size() == 1);
     CHECK(r.files[0].path == "new.toml");
     CHECK(has(r.files[0].text, "highest voltage at which the input was seen working"));
-    const Controller c = controller_of(r.files[0].text);
+    const Controller c = read_back(r.files[0].text);
     REQUIRE(c.inputs.size() == 1);
     const Input& in = c.inputs[0];
     CHECK(in.max_voltage_v == 58.0);  // not 64: nothing was taken there
@@ -86,7 +71,7 @@ TEST_CASE("a trip above the printed maximum is no permission") {
     CHECK(r.exit_code == 0);
     CHECK(has(r.out, "That is no permission"));
     REQUIRE(r.files.size() == 1);
-    const Controller c = controller_of(r.files[0].text);
+    const Controller c = read_back(r.files[0].text);
     CHECK(c.inputs[0].max_voltage_v == 60.0);
     CHECK(*c.inputs[0].tracking_max_v <= 60.0);
     CHECK(c.inputs[0].bands.back().to_v <= 60.0);
@@ -100,7 +85,7 @@ TEST_CASE("a current the maker forbids to exceed is not raised by a bench") {
     printed.replace(printed.find("\"clips\""), 7, "\"do-not-exceed\"");
     const Ran r = learned({"--against", "p.toml", "--out", "new.toml"}, {{"p.toml", printed}});
     REQUIRE(r.files.size() == 1);
-    const Controller c = controller_of(r.files[0].text);
+    const Controller c = read_back(r.files[0].text);
     for (const CurrentBand& b : c.inputs[0].bands) CHECK(b.limit_a <= 9.0);
 }
 

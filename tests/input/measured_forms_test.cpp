@@ -1,28 +1,11 @@
 // Exports and hand-written tables in the shapes people have, in five languages; and what must be asked instead of
 // guessed. The spellings are common practice, no source.
-#include "reading.hpp"
-
-#include <plait/input/measured_table.hpp>
+#include "read_log.hpp"
 
 #include <cmath>
 
 namespace plait::input::test {
 namespace {
-
-struct Read {
-    MeasuredTable table;
-    std::vector<MeasuredRow> rows;
-};
-
-Read read(const std::string& text) {
-    Read r;
-    auto table = read_measured(text, "log.csv", [&](const MeasuredRow& row) { r.rows.push_back(row); });
-    INFO(text);
-    INFO((table ? "" : listed(table.error())));
-    REQUIRE(table);
-    r.table = *std::move(table);
-    return r;
-}
 
 std::string complaints(const std::string& text) {
     const auto table = read_measured(text, "x", [](const MeasuredRow&) {});
@@ -54,7 +37,7 @@ TEST_CASE("one row of many exports: every column is known, and only what is of t
           "UTC|Ppv1(W)|Vpv1(V)|Ipv1(A)|Battery [%]|Solar [W/m²]|Panel [°F]|Air [K]\n"
           "2026-11-25 14:03|200|40|5|85|800|113|293.15\n"}) {
         INFO(text);
-        const Read r = read(text);
+        const ReadLog r = read_log(text);
         REQUIRE(r.rows.size() == 1);
         const MeasuredRow& m = r.rows.front();
         CHECK(m.time_s == afternoon_s);
@@ -97,7 +80,7 @@ TEST_CASE("names that may mean something else are left aside, by name") {
                               "Output [V]",
                               "V battery"}) {
         INFO(other);
-        const Read r = read("V,A," + std::string(other) + "\n40,5,7\n");
+        const ReadLog r = read_log("V,A," + std::string(other) + "\n40,5,7\n");
         REQUIRE(r.rows.size() == 1);
         CHECK(r.rows[0].voltage_v == 40.0);
         CHECK(r.rows[0].current_a == 5.0);
@@ -105,7 +88,7 @@ TEST_CASE("names that may mean something else are left aside, by name") {
         CHECK(std::isnan(r.rows[0].time_s));
         CHECK(r.table.ignored_columns == std::vector<std::string>{"\"" + std::string(other) + "\""});
     }
-    const Read both = read("Voltage,Current,PV Voltage,PV Current\n13,9,40,5\n");
+    const ReadLog both = read_log("Voltage,Current,PV Voltage,PV Current\n13,9,40,5\n");
     CHECK(both.rows.at(0).voltage_v == 40.0);
     CHECK(both.rows.at(0).current_a == 5.0);
     REQUIRE(both.table.notes.size() == 2);
@@ -119,17 +102,17 @@ TEST_CASE("units in the header's own comment, below it, or behind a remark count
           "voltage;current\n(V);(mA)\n12;800\n", "# V;mA\n12;800\n",
           "voltage;current\nV;mA\n12;800\nvoltage;current\nV;mA\n12;800\n"}) {
         INFO(text);
-        const Read r = read(text);
+        const ReadLog r = read_log(text);
         for (const MeasuredRow& m : r.rows) CHECK(m.current_a == Approx(0.8));
         CHECK_FALSE(r.rows.empty());
     }
     CHECK(has(complaints("voltage;current\n# V;furlongs\n12;8\n"), "is a current, but \"furlongs\" is no unit of it"));
-    CHECK(read("Ppv [MW],V\n0.0002,40\n").rows.at(0).power_w == Approx(200.0));
-    CHECK(read("Ppv [mW],V\n200,40\n").rows.at(0).power_w == Approx(0.2));
+    CHECK(read_log("Ppv [MW],V\n0.0002,40\n").rows.at(0).power_w == Approx(200.0));
+    CHECK(read_log("Ppv [mW],V\n200,40\n").rows.at(0).power_w == Approx(0.2));
 }
 
 TEST_CASE("a later header is followed: other order, other units, other columns, in comments too") {
-    const Read r = read("V,A\n1,2\nA,V\n3,4\nmV,mA,W\n5000,6,0.03\nmV,mA,W\n7000,8,0.056\n");
+    const ReadLog r = read_log("V,A\n1,2\nA,V\n3,4\nmV,mA,W\n5000,6,0.03\nmV,mA,W\n7000,8,0.056\n");
     REQUIRE(r.rows.size() == 4);
     CHECK(r.rows[1].voltage_v == 4.0);
     CHECK(r.rows[1].current_a == 3.0);
@@ -137,29 +120,29 @@ TEST_CASE("a later header is followed: other order, other units, other columns, 
     CHECK(r.rows[2].current_a == Approx(0.006));
     CHECK(r.rows[3].power_w == Approx(0.056));
     CHECK(r.table.has(MeasuredColumn::power));
-    const Read c = read("# V,A\n1,2\n# a remark\n# A,V\n3,4\n# A,V\n5,6\n");
+    const ReadLog c = read_log("# V,A\n1,2\n# a remark\n# A,V\n3,4\n# A,V\n5,6\n");
     REQUIRE(c.rows.size() == 3);
     CHECK(c.rows[1].voltage_v == 4.0);
     CHECK(c.rows[2].voltage_v == 6.0);
     // Columns of the first header that the second has not stay known, without values.
-    const Read fewer = read("V,A,irradiance\n1,2,900\nV,A\n3,4\n");
+    const ReadLog fewer = read_log("V,A,irradiance\n1,2,900\nV,A\n3,4\n");
     CHECK(fewer.table.has(MeasuredColumn::irradiance));
     CHECK(std::isnan(fewer.rows.at(1).irradiance_w_per_m2));
 }
 
 TEST_CASE("dates with strokes are read as the file itself shows them, and else asked for") {
     const std::string head = "time,V,A\n";
-    CHECK(read(head + "11/25/2026 2:03 PM,1,1\n").rows.at(0).time_s == afternoon_s);
-    CHECK(read(head + "25/11/2026 14:03,1,1\n").rows.at(0).time_s == afternoon_s);
+    CHECK(read_log(head + "11/25/2026 2:03 PM,1,1\n").rows.at(0).time_s == afternoon_s);
+    CHECK(read_log(head + "25/11/2026 14:03,1,1\n").rows.at(0).time_s == afternoon_s);
     // 2026-06-05 and 2026-05-06 12:00 (date -u): another row, before or after, tells.
     constexpr double june_s = 1780660800.0;
     constexpr double may_s = 1778068800.0;
-    CHECK(read(head + "05/06/2026 12:00,1,1\n13/06/2026 12:00,1,1\n").rows.at(0).time_s == june_s);
-    CHECK(read(head + "05/06/2026 12:00,1,1\n05/13/2026 12:00,1,1\n").rows.at(0).time_s == may_s);
-    CHECK(read("time [dd/mm/yyyy hh:mm],V,A\n05/06/2026 12:00,1,1\n").rows.at(0).time_s == june_s);
-    CHECK(read("time (MM/DD/YYYY),V,A\n05/06/2026 12:00 pm,1,1\n").rows.at(0).time_s == may_s);
-    CHECK(read("Datum [TT-MM-JJJJ];V;A\n05-06-2026 12:00;1;1\n").rows.at(0).time_s == june_s);
-    CHECK(read(head + "06/06/2026 12:00,1,1\n").rows.size() == 1);
+    CHECK(read_log(head + "05/06/2026 12:00,1,1\n13/06/2026 12:00,1,1\n").rows.at(0).time_s == june_s);
+    CHECK(read_log(head + "05/06/2026 12:00,1,1\n05/13/2026 12:00,1,1\n").rows.at(0).time_s == may_s);
+    CHECK(read_log("time [dd/mm/yyyy hh:mm],V,A\n05/06/2026 12:00,1,1\n").rows.at(0).time_s == june_s);
+    CHECK(read_log("time (MM/DD/YYYY),V,A\n05/06/2026 12:00 pm,1,1\n").rows.at(0).time_s == may_s);
+    CHECK(read_log("Datum [TT-MM-JJJJ];V;A\n05-06-2026 12:00;1;1\n").rows.at(0).time_s == june_s);
+    CHECK(read_log(head + "06/06/2026 12:00,1,1\n").rows.size() == 1);
     const std::string asked = complaints(head + "05/06/2026 12:00,1,1\n");
     CHECK(has(asked, "x:2:1: \"05/06/2026 12:00\" does not tell the day from the month"));
     CHECK(has(asked, "name the column \"time [dd/mm/yyyy]\" or \"time [mm/dd/yyyy]\""));
@@ -169,37 +152,37 @@ TEST_CASE("dates with strokes are read as the file itself shows them, and else a
 }
 
 TEST_CASE("times of day go past midnight, elapsed ones past a day, and large numbers count from 1970") {
-    const Read night = read("Time,V,A\n2:03 PM,1,1\n11:59:58 PM,1,1\n12:00:02 AM,1,1\n");
+    const ReadLog night = read_log("Time,V,A\n2:03 PM,1,1\n11:59:58 PM,1,1\n12:00:02 AM,1,1\n");
     CHECK(night.rows.at(0).time_s == 50580.0);
     CHECK(night.rows.at(2).time_s - night.rows.at(1).time_s == 4.0);
-    CHECK(read("Heure;V;A\n14h03;1;1\n").rows.at(0).time_s == 50580.0);
-    const Read long_run = read("elapsed,V,A\n0:00:10,1,1\n100:00:00,1,1\n");
+    CHECK(read_log("Heure;V;A\n14h03;1;1\n").rows.at(0).time_s == 50580.0);
+    const ReadLog long_run = read_log("elapsed,V,A\n0:00:10,1,1\n100:00:00,1,1\n");
     CHECK(long_run.rows.at(1).time_s == 360000.0);
     CHECK(long_run.table.time_form == TimeForm::elapsed);
     for (const char* text : {"1795615380", "1795615380000", "1795615380000000", "1.79561538e9"}) {
         INFO(text);
-        const Read r = read("timestamp,V,A\n" + std::string(text) + ",1,1\n");
+        const ReadLog r = read_log("timestamp,V,A\n" + std::string(text) + ",1,1\n");
         CHECK(r.rows.at(0).time_s == afternoon_s);
         CHECK(r.table.time_form == TimeForm::zoned);
     }
-    CHECK(read("time_ms,V,A\n1795615380000,1,1\n").rows.at(0).time_s == Approx(afternoon_s).epsilon(1e-15));
-    CHECK(read("time [d],V,A\n0.5,1,1\n").rows.at(0).time_s == 43200.0);
-    CHECK(read("ms,V,A\n1500,1,1\n").rows.at(0).time_s == 1.5);
+    CHECK(read_log("time_ms,V,A\n1795615380000,1,1\n").rows.at(0).time_s == Approx(afternoon_s).epsilon(1e-15));
+    CHECK(read_log("time [d],V,A\n0.5,1,1\n").rows.at(0).time_s == 43200.0);
+    CHECK(read_log("ms,V,A\n1500,1,1\n").rows.at(0).time_s == 1.5);
     // A date that brings a time of its own is not counted twice beside a column of times.
-    CHECK(read("date,time,V,A\n2026-11-25 00:00:00,14:03,1,1\n").rows.at(0).time_s == afternoon_s);
-    CHECK(read("date,time,V,A\n2026-11-25 14:03,14:03,1,1\n").rows.at(0).time_s == afternoon_s);
+    CHECK(read_log("date,time,V,A\n2026-11-25 00:00:00,14:03,1,1\n").rows.at(0).time_s == afternoon_s);
+    CHECK(read_log("date,time,V,A\n2026-11-25 14:03,14:03,1,1\n").rows.at(0).time_s == afternoon_s);
 }
 
 TEST_CASE("totals, rules, markdown, trailing separators and unnamed ends are no harm") {
-    const Read sums = read("time,V,A\n12:00,12,5\nTotal,,25\n\"Average\",12,5\nSumme;12\n------\nEnd of log\n");
+    const ReadLog sums = read_log("time,V,A\n12:00,12,5\nTotal,,25\n\"Average\",12,5\nSumme;12\n------\nEnd of log\n");
     CHECK(sums.rows.size() == 1);
     REQUIRE(sums.table.notes.size() == 1);
     CHECK(has(sums.table.notes[0], "4 lines look like totals or means and were skipped, line 7 the last"));
-    CHECK(read("| V | A |\n|---|---|\n| 12 | 5 |\n").rows.at(0).current_a == 5.0);
-    CHECK(read("V;A;\n12;5\n12;5;\n12;5;;\n").rows.size() == 3);
-    CHECK(read("time,V,A,note,more\n0,12,5\n1,12,5,x\n").rows.size() == 2);
-    CHECK(read("sep=;\nV;A\n12;5\n").rows.size() == 1);
-    const Read gaps = read("V,A\n---,n.a.\n12,5\nunavailable,NaN\n−,#N/A\n13,\n");
+    CHECK(read_log("| V | A |\n|---|---|\n| 12 | 5 |\n").rows.at(0).current_a == 5.0);
+    CHECK(read_log("V;A;\n12;5\n12;5;\n12;5;;\n").rows.size() == 3);
+    CHECK(read_log("time,V,A,note,more\n0,12,5\n1,12,5,x\n").rows.size() == 2);
+    CHECK(read_log("sep=;\nV;A\n12;5\n").rows.size() == 1);
+    const ReadLog gaps = read_log("V,A\n---,n.a.\n12,5\nunavailable,NaN\n−,#N/A\n13,\n");
     REQUIRE(gaps.rows.size() == 2);
     CHECK(std::isnan(gaps.rows[1].current_a));
 }
@@ -243,11 +226,11 @@ TEST_CASE("what can be read in two ways is asked, at its place") {
         INFO(said);
         CHECK(said.find(q.expected) == 2);
     }
-    CHECK(read("V,A,soc [%]\n12,5,0.8\n").rows.at(0).state_of_charge_ratio == Approx(0.008));
-    CHECK(read("V,A,soc [ratio]\n12,5,0.8\n").rows.at(0).state_of_charge_ratio == Approx(0.8));
-    CHECK(read("V,A,irradiance [kW/m²]\n12,5,0.8\n").rows.at(0).irradiance_w_per_m2 == Approx(800.0));
-    CHECK(read("V [V],A [A]\n12,800\n").rows.at(0).current_a == 800.0);
-    CHECK(read("V;W\n12.500;987.123\n12.501;1.234\n").rows.at(1).power_w == 1.234);
+    CHECK(read_log("V,A,soc [%]\n12,5,0.8\n").rows.at(0).state_of_charge_ratio == Approx(0.008));
+    CHECK(read_log("V,A,soc [ratio]\n12,5,0.8\n").rows.at(0).state_of_charge_ratio == Approx(0.8));
+    CHECK(read_log("V,A,irradiance [kW/m²]\n12,5,0.8\n").rows.at(0).irradiance_w_per_m2 == Approx(800.0));
+    CHECK(read_log("V [V],A [A]\n12,800\n").rows.at(0).current_a == 800.0);
+    CHECK(read_log("V;W\n12.500;987.123\n12.501;1.234\n").rows.at(1).power_w == 1.234);
 }
 
 TEST_CASE("an over-long last line is refused and is no row") {

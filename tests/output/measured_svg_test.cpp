@@ -1,4 +1,6 @@
 // The pictures of measurements: what they say is what was found.
+#include "../support/report_text.hpp"
+
 #include <plait/output/picture.hpp>
 
 #include <catch2/catch.hpp>
@@ -9,16 +11,7 @@
 
 using namespace plait;
 using namespace plait::output;
-
-namespace {
-
-std::size_t times(const std::string& text, const std::string& part) {
-    std::size_t n = 0;
-    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
-    return n;
-}
-
-}  // namespace
+using support::times;
 
 TEST_CASE("log picture: the watt-hours it names go from the label to what was measured") {
     measured::LogAccount account;

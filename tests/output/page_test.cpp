@@ -1,6 +1,7 @@
 // Pages and pictures: whatever a file says is text and nothing else.
 #include "../measured/field.hpp"
 #include "../support/arrays.hpp"
+#include "../support/report_text.hpp"
 
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
@@ -15,14 +16,9 @@
 using namespace plait;
 using namespace plait::output;
 using study::Trial;
+using support::times;
 
 namespace {
-
-std::size_t times(const std::string& text, const std::string& part) {
-    std::size_t n = 0;
-    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
-    return n;
-}
 
 const std::string nasty = "</script>&\"'<b>";
 
@@ -88,16 +84,6 @@ measured::LogSeries short_series() {
         series.add(row);
     }
     return series;
-}
-
-/// A wrapped text as one line.
-std::string on_one_line(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        if (c != '\n' && (c != ' ' || out.empty() || out.back() != ' ')) out += c;
-        if (c == '\n' && !out.empty() && out.back() != ' ') out += ' ';
-    }
-    return out;
 }
 
 /// Every page the program makes, of one set-up.
@@ -193,8 +179,8 @@ TEST_CASE("reports: what the curve misses of its datasheet is told by every one 
     const study::Bench bench(t.setup);
     const ArrayPlan plan{written_out({0, 2, 2})};
     const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
-    CHECK(times(on_one_line(curve_text(bench, sheet, false, Plot::none, Colour::off)), doubt) == 1);
-    CHECK(times(on_one_line(explain_text(bench, {0, plan[0], {}, {}, {}, {}}, Colour::off)), doubt) == 1);
+    CHECK(times(support::flat(curve_text(bench, sheet, false, Plot::none, Colour::off)), doubt) == 1);
+    CHECK(times(support::flat(explain_text(bench, {0, plan[0], {}, {}, {}, {}}, Colour::off)), doubt) == 1);
 }
 
 TEST_CASE("window map: the region is the window, the tracks are where the input holds the wirings") {

@@ -1,5 +1,6 @@
 // The picture of the trade-offs against the table it is keyed to.
 #include "../study/trial.hpp"
+#include "../support/report_text.hpp"
 
 #include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
@@ -15,16 +16,7 @@
 using namespace plait;
 using namespace plait::output;
 using study::Trial;
-
-namespace {
-
-std::size_t times(const std::string& text, const std::string& part) {
-    std::size_t n = 0;
-    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
-    return n;
-}
-
-}  // namespace
+using support::times;
 
 TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised one marked") {
     Trial t = study::roomy_trial();
