@@ -8,10 +8,9 @@ namespace plait::output {
 
 /// A spreadsheet runs what begins like a formula, and names come from files: such text gets an apostrophe in front.
 [[nodiscard]] inline std::string csv_field(std::string_view text) {
-    std::string field(text);
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) {
-        field.insert(0, "'");
-    }
+    const bool runs = !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos;
+    std::string field(runs ? "'" : "");
+    field += text;
     if (field.find_first_of(",\"\n\r") == std::string::npos) return field;
     std::string out = "\"";
     for (const char c : field) {
