@@ -428,15 +428,18 @@ std::optional<WrittenTime> MeasuredRows::time_in(const Line& line, const Measure
         }
         if (written) return written;
     }
-    complaint =
-        fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.", shown(cell.text));
+    // Words only where there is something to say: most times of a log are plain seconds.
     const auto number = fast_number(cell.text, decimal());
-    if (!number) return std::nullopt;
-    if (const auto since_1970_s = epoch_s(*number * t.factor, t.unit_given)) {
-        complaint.clear();
-        return WrittenTime{TimeForm::zoned, *since_1970_s};
+    if (number) {
+        if (const auto since_1970_s = epoch_s(*number * t.factor, t.unit_given)) {
+            return WrittenTime{TimeForm::zoned, *since_1970_s};
+        }
     }
-    if (!(std::abs(*number * t.factor) <= longest_elapsed_s)) return std::nullopt;
+    if (!number || !(std::abs(*number * t.factor) <= longest_elapsed_s)) {
+        complaint = fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.",
+                                shown(cell.text));
+        return std::nullopt;
+    }
     if (!t.unit_given && found_->time_form == TimeForm::none && like_a_calendar(cell.text, *number)) {
         complaint = fmt::format(
             "{} could be a date without its marks, or days as spreadsheets count them. Write such "
@@ -444,7 +447,6 @@ std::optional<WrittenTime> MeasuredRows::time_in(const Line& line, const Measure
             shown(cell.text), quoted("time [s]"));
         return WrittenTime{};
     }
-    complaint.clear();
     return WrittenTime{TimeForm::elapsed, *number * t.factor};
 }
 

@@ -12,16 +12,6 @@ double robust(double d2) { return std::min(1.0, 6.0 / (4.0 + d2)); }  // of Stud
 
 }  // namespace
 
-Slope Doubt::times(const Slope& h) const {
-    Slope out{};
-    for (std::size_t i = 0; i < bias_count; ++i) {
-        for (std::size_t j = 0; j < bias_count; ++j) out[i] += of[i][j] * h[j];
-    }
-    return out;
-}
-
-double Doubt::between(const Slope& a, const Slope& b) const { return dot(a, times(b)); }
-
 double Surprise::share_of(const Doubt& doubt, std::size_t bias) const {
     double share = 0.0;
     for (std::size_t r = 0; r < 2; ++r) {

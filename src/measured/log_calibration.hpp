@@ -23,8 +23,10 @@ using Slope = std::array<double, bias_count>;
 struct Doubt {
     std::array<Slope, bias_count> of{};
 
-    [[nodiscard]] Slope times(const Slope& h) const;
-    [[nodiscard]] double between(const Slope& a, const Slope& b) const;
+    [[nodiscard]] Slope times(const Slope& h) const {
+        return {dot(of[0], h), dot(of[1], h), dot(of[2], h), dot(of[3], h)};
+    }
+    [[nodiscard]] double between(const Slope& a, const Slope& b) const { return dot(a, times(b)); }
 };
 
 /// One or two readings against what was predicted, and what follows from them: S⁻¹·y.
