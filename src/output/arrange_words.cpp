@@ -16,8 +16,7 @@ std::string proof_of(const search::Arrangement& a) {
     const bool is_best = *a.advised == 0;
     if (!s.possible) {
         return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
-               "one kind "
-               "per input.";
+               "one kind per input.";
     }
     if (s.at_label) {
         return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."

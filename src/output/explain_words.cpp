@@ -120,8 +120,7 @@ std::string what_to_do(Cause cause) {
     switch (cause) {
         case Cause::cable:
             return "Shorten the cables, take thicker ones, or wire more panels in series: half the current loses a "
-                   "quarter "
-                   "in the same cable. `plait check` says what each cable costs and which size would do.";
+                   "quarter in the same cable. `plait check` says what each cable costs and which size would do.";
         case Cause::tripped:
             return "Find out why the input switches off: compare the log's highest voltage with its absolute maximum, "
                    "and let `plait check` judge the wiring.";
@@ -131,8 +130,7 @@ std::string what_to_do(Cause cause) {
             return "Do not charge from the wall while the sun shines: both share one limit.";
         case Cause::bypassed_group:
             return "Look for a panel with a third or half of it dead or shaded: measure each panel's open-circuit "
-                   "voltage "
-                   "by itself.";
+                   "voltage by itself.";
         case Cause::missing_string:
             return "Look for a plug that is loose or a fuse that is blown: a whole string gives nothing.";
         case Cause::shade:
@@ -223,8 +221,7 @@ std::vector<std::string> what_stays_open(const study::Bench& bench, const Explai
     if (bench.setup().cables.empty()) {
         out.emplace_back(
             "The set-up names no cables, so what they lose is taken for less light or scatter. Add a [[cable]] table "
-            "for "
-            "each run to see it as a line of its own.");
+            "for each run to see it as a line of its own.");
     }
     return out;
 }

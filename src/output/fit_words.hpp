@@ -50,8 +50,7 @@ namespace plait::output {
                    "nearly.";
         case physics::FitForm::pmax_out_of_reach:
             return "Fall-back: no diode curve has this fill factor; Isc and Voc are met, Pmax as nearly as possible. "
-                   "Check the "
-                   "datasheet.";
+                   "Check the datasheet.";
     }
     return "";
 }

@@ -24,8 +24,7 @@ std::string maximum_meaning(const measured::Compared& c, const measured::Learned
     if (c.agreement == measured::Agreement::more) {
         return fmt::format(
             "It {}. That is no permission: the printed maximum of {} stays the limit of every wiring, and every "
-            "verdict "
-            "keeps to it.",
+            "verdict keeps to it.",
             w.trip ? fmt::format("worked above its printed maximum and tripped only {}", gap(w.trip->between_v))
                    : fmt::format("was still working at {}, above its printed maximum", volts(w.highest_working_v)),
             printed);

@@ -43,23 +43,6 @@ tbody .n+:not(.n){padding-left:0}.none{display:none!important}
 footer{color:var(--soft);font-size:.88rem;margin-top:2rem;border-top:1px solid var(--rule);padding-top:.6rem}
 )css";
 
-std::string_view css_of(rules::Outcome outcome) {
-    switch (outcome) {
-        case rules::Outcome::within:
-            return "within";
-        case rules::Outcome::undecided:
-        case rules::Outcome::needs:
-            return "needs";
-        case rules::Outcome::clips:
-            return "clips";
-        case rules::Outcome::falls_short:
-            return "short";
-        case rules::Outcome::exceeds:
-            return "over";
-    }
-    return "";
-}
-
 /// Text with what stands in backquotes set as something to type.
 std::string prose(std::string_view words) {
     std::string out;

@@ -22,7 +22,9 @@ std::string mark_of(rules::Outcome outcome, bool proven) {
 
 std::vector<std::string> texts_of(const std::vector<study::Caution>& cautions) {
     std::vector<std::string> out;
-    for (const study::Caution& c : cautions) out.push_back(c.text);
+    for (const study::Caution& c : cautions) {
+        if (c.text != deferral) out.push_back(c.text);  // every page ends with it
+    }
     return out;
 }
 

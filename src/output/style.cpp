@@ -70,6 +70,23 @@ std::string in_unit(double value, rules::Unit unit) {
     return "";
 }
 
+std::string_view css_of(rules::Outcome outcome) {
+    switch (outcome) {
+        case rules::Outcome::within:
+            return "within";
+        case rules::Outcome::undecided:
+        case rules::Outcome::needs:
+            return "needs";
+        case rules::Outcome::clips:
+            return "clips";
+        case rules::Outcome::falls_short:
+            return "short";
+        case rules::Outcome::exceeds:
+            return "over";
+    }
+    return "";
+}
+
 std::string_view word_of(rules::Outcome outcome) {
     switch (outcome) {
         case rules::Outcome::within:
@@ -102,8 +119,7 @@ std::string sentence_of(rules::Outcome outcome, bool proven) {
         case rules::Outcome::clips:
             return proven ? "Within the limits that protect the input; some sun is not taken."
                           : "Within the limits that protect the input on the values given, but not proven (?); some "
-                            "sun is "
-                            "not taken.";
+                            "sun is not taken.";
         case rules::Outcome::falls_short:
             return "Outside the stated limits: the array does not reach what the input needs.";
         case rules::Outcome::exceeds:

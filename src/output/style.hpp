@@ -17,10 +17,7 @@ using rules::degrees;
 using rules::size_text;
 using rules::volts;
 using rules::watts;
-/// What the last lines of a report leave to others.
-inline constexpr std::string_view deferral =
-    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-    "electrician have the last word.";
+using study::deferral;
 
 /// With its sign, a true minus.
 [[nodiscard]] std::string signed_number(double value, int digits);
@@ -29,6 +26,8 @@ inline constexpr std::string_view deferral =
 
 /// "FITS", "CLIPS", … as a verdict stands in front of a line.
 [[nodiscard]] std::string_view word_of(rules::Outcome outcome);
+/// The class of an outcome in the style sheets of pages and pictures.
+[[nodiscard]] std::string_view css_of(rules::Outcome outcome);
 /// The sentence of a verdict.
 [[nodiscard]] std::string sentence_of(rules::Outcome outcome, bool proven);
 [[nodiscard]] std::string_view name_of(physics::Binding binding);

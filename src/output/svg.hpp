@@ -43,9 +43,6 @@ public:
     /// A file of its own, with the style sheet in it.
     [[nodiscard]] std::string file() const;
 
-    [[nodiscard]] double width() const { return width_; }
-    [[nodiscard]] double height() const { return height_; }
-
 private:
     [[nodiscard]] std::string head(std::string_view extra) const;
 

@@ -14,23 +14,6 @@ using rules::Outcome;
 
 constexpr double width = 360.0;
 
-std::string_view css_of(Outcome outcome) {
-    switch (outcome) {
-        case Outcome::within:
-            return "within";
-        case Outcome::undecided:
-        case Outcome::needs:
-            return "needs";
-        case Outcome::clips:
-            return "clips";
-        case Outcome::falls_short:
-            return "short";
-        case Outcome::exceeds:
-            return "over";
-    }
-    return "";
-}
-
 /// The verdict as a shape: dot, ring, flat-topped box, triangle on its tip, cross.
 void draw_verdict(Svg& svg, Spot at, Outcome outcome) {
     constexpr double r = 4.5;

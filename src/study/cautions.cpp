@@ -97,11 +97,7 @@ std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
                         "Fuse the battery cable close to the battery.",
                         practice});
     }
-    list.push_back(
-        {"defer",
-         "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-         "electrician have the last word.",
-         practice});
+    list.push_back({"defer", std::string(deferral), practice});
     return list;
 }
 

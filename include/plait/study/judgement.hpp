@@ -78,6 +78,11 @@ struct Caution {
     std::string_view source;
 };
 
+/// What the last lines of a report, and the last caution, leave to others.
+inline constexpr std::string_view deferral =
+    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
+    "electrician have the last word.";
+
 /// A whole plan, judged.
 struct Judgement {
     std::vector<InputJudgement> inputs;  ///< used inputs only
