@@ -6,17 +6,17 @@
 
 namespace plait::cli {
 
-Ran refused(const Diagnostics& complaints) {
-    Ran ran{Exit::bad_input, "", ""};
+CommandResult refused(const Diagnostics& complaints) {
+    CommandResult result{Exit::bad_input, "", ""};
     for (const Diagnostic& d : complaints) {
-        ran.err += d.file;
-        if (d.line > 0) ran.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
-        ran.err += ": " + d.message + "\n";
+        result.err += d.file;
+        if (d.line > 0) result.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
+        result.err += ": " + d.message + "\n";
     }
-    return ran;
+    return result;
 }
 
-Ran refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
+CommandResult refused(const std::string& file, const std::string& message) { return refused(Diagnostics{{file, 0, 0, message}}); }
 
 std::optional<double> number_of(const std::optional<std::string>& text, const char* option, input::OptionNumber meaning,
                                 Diagnostics& complaints) {

@@ -13,8 +13,8 @@
 namespace plait::cli {
 
 /// Complaints, one a line, for the error stream; exit code 2.
-[[nodiscard]] Ran refused(const Diagnostics& complaints);
-[[nodiscard]] Ran refused(const std::string& file, const std::string& message);
+[[nodiscard]] CommandResult refused(const Diagnostics& complaints);
+[[nodiscard]] CommandResult refused(const std::string& file, const std::string& message);
 
 /// The number behind an option, if it was typed; what is wrong with it goes to `complaints`.
 [[nodiscard]] std::optional<double> number_of(const std::optional<std::string>& text, const char* option,
@@ -26,10 +26,10 @@ void add_unused(const input::MeasuredTable& table, std::vector<std::string>& not
 /// The wiring of the command line, or else that of the file. At least one input is used.
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const Options& o, const Setup& setup);
 
-[[nodiscard]] Ran compare(const Options& o, const World& world, output::Colour colour);
-[[nodiscard]] Ran learn(const Options& o, const World& world, output::Colour colour);
-[[nodiscard]] Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour);
-[[nodiscard]] Ran curve(const Options& o, const Setup& setup, output::Colour colour);
-[[nodiscard]] Ran expect(const Options& o, const Setup& setup, output::Colour colour);
+[[nodiscard]] CommandResult compare(const Options& o, const World& world, output::Colour colour);
+[[nodiscard]] CommandResult learn(const Options& o, const World& world, output::Colour colour);
+[[nodiscard]] CommandResult explain(const Options& o, const Setup& setup, const World& world, output::Colour colour);
+[[nodiscard]] CommandResult curve(const Options& o, const Setup& setup, output::Colour colour);
+[[nodiscard]] CommandResult expect(const Options& o, const Setup& setup, output::Colour colour);
 
 }  // namespace plait::cli

@@ -55,28 +55,28 @@ Result<std::vector<Setup>> setups_of(const Options& o, const World& world) {
 
 }  // namespace
 
-Ran compare(const Options& o, const World& world, output::Colour colour) {
+CommandResult compare(const Options& o, const World& world, output::Colour colour) {
     const Result<std::vector<Setup>> setups = setups_of(o, world);
     if (!setups) return refused(setups.error());
     std::vector<search::ComparedSetup> compared;
     std::vector<output::NamedSetup> named;
     for (std::size_t i = 0; i < setups->size(); ++i) {
         const Setup& setup = (*setups)[i];
-        const study::Bench bench(setup);
+        const study::SystemModel system(setup);
         named.push_back({o.files[i], &setup});
         compared.push_back(
-            o.as_wired ? search::setup_as_wired(bench, *setup.wiring)
-                       : search::advised_setup(bench, world.watch ? world.watch(o.most_seconds) : search::KeepGoing{}));
+            o.as_wired ? search::setup_as_wired(system, *setup.wiring)
+                       : search::advised_setup(system, world.watch ? world.watch(o.most_seconds) : search::KeepGoing{}));
     }
     const search::Comparison c = search::compare(std::move(compared));
     const bool all_usable = c.usable.size() == c.setups.size();
-    Ran ran{all_usable ? Exit::all_within : Exit::limit_broken,
+    CommandResult result{all_usable ? Exit::all_within : Exit::limit_broken,
             o.json  ? output::compare_json(named, c)
             : o.csv ? output::compare_csv(named, c)
                     : output::compare_text(named, c, colour),
             ""};
-    if (!o.page.empty()) ran.files.push_back({o.page, output::compare_page(named, c), output::page_mark});
-    return ran;
+    if (!o.page.empty()) result.files.push_back({o.page, output::compare_page(named, c), output::page_mark});
+    return result;
 }
 
 }  // namespace plait::cli

@@ -69,62 +69,62 @@ Result<std::vector<std::size_t>> inputs_of(const Options& o, const Setup& setup,
 }
 
 // Curves hold for cells between −60 and 150 °C.
-std::optional<std::string> too_warm(const study::Bench& bench, std::size_t input, const InputWiring& wiring,
+std::optional<std::string> too_warm(const study::SystemModel& system, std::size_t input, const InputWiring& wiring,
                                     const study::Weather& weather) {
-    const study::CellRange range = study::cell_range(wiring, study::conditions_of(bench, weather));
+    const study::CellRange range = study::cell_range(wiring, study::conditions_of(system, weather));
     if (!(range.coldest < study::coldest_cell) && !(range.hottest > study::hottest_cell)) return std::nullopt;
     return fmt::format(
         "on {} some cells would be at {:.1f} °C and others at {:.1f} °C; curves hold from {:.0f} to {:.0f} °C. Ask for "
         "another weather, or mend 'warmer' in the wiring",
-        bench.setup().controller.inputs[input].name, range.coldest.degc, range.hottest.degc, study::coldest_cell.degc,
+        system.setup().controller.inputs[input].name, range.coldest.degc, range.hottest.degc, study::coldest_cell.degc,
         study::hottest_cell.degc);
 }
 
-std::optional<std::string> too_high(const study::Bench& bench, std::size_t input, const InputWiring& wiring,
+std::optional<std::string> too_high(const study::SystemModel& system, std::size_t input, const InputWiring& wiring,
                                     const study::Weather& weather, const std::vector<double>& asked_v) {
     if (asked_v.empty()) return std::nullopt;
     const double open_v =
-        bench.curve(wiring, study::conditions_of(bench, weather), bench.wires(input, wiring)).open_circuit_v();
+        system.curve(wiring, study::conditions_of(system, weather), system.wires(input, wiring)).open_circuit_v();
     const double highest_v = *std::max_element(asked_v.begin(), asked_v.end());
     if (highest_v <= most_above_open_circuit * open_v) return std::nullopt;
     return fmt::format(
         "{:g} V is more than a tenth above the open-circuit voltage of {}, {:.2f} V; ask for 0 to {:.2f} V", highest_v,
-        bench.setup().controller.inputs[input].name, open_v, most_above_open_circuit * open_v);
+        system.setup().controller.inputs[input].name, open_v, most_above_open_circuit * open_v);
 }
 
-std::string netlist_of(const study::Bench& bench, const study::InputCurve& c, std::size_t points) {
+std::string netlist_of(const study::SystemModel& system, const study::InputCurve& c, std::size_t points) {
     std::vector<std::string> ids;
-    for (const PanelKind& kind : bench.setup().kinds) ids.push_back(kind.id);
-    const study::Bench::Placed placed = bench.placed(c.wiring, c.by_kind);
+    for (const PanelKind& kind : system.setup().kinds) ids.push_back(kind.id);
+    const study::SystemModel::WarmedWiring placed = system.warmed(c.wiring, c.by_kind);
     const double step_v = c.open_circuit_v / static_cast<double>(points - 1);
     // Half a step beyond the end, so that rounding does not lose the last point.
-    return output::netlist(placed.wiring, bench.panels(), ids, placed.condition,
-                           {0.0, c.open_circuit_v + 0.5 * step_v, step_v}, bench.wires(c.input, c.wiring));
+    return output::netlist(placed.wiring, system.panels(), ids, placed.condition,
+                           {0.0, c.open_circuit_v + 0.5 * step_v, step_v}, system.wires(c.input, c.wiring));
 }
 
 }  // namespace
 
 namespace {
 
-Ran report_of(const Options& o, const study::Bench& bench, const study::CurveSheet& sheet,
+CommandResult report_of(const Options& o, const study::SystemModel& system, const study::CurveSheet& sheet,
               const study::PointChoice& choice, output::Colour colour) {
-    const Setup& setup = bench.setup();
+    const Setup& setup = system.setup();
     if (o.csv) return {Exit::all_within, output::curve_csv(setup, sheet), ""};
-    if (o.json) return {Exit::all_within, output::curve_json(bench, sheet), ""};
+    if (o.json) return {Exit::all_within, output::curve_json(system, sheet), ""};
     if (o.netlist) {
         const study::InputCurve& c = sheet.inputs.front();
         if (!(c.open_circuit_v > 0.0)) return refused("--netlist", "without light there is no voltage to sweep over");
-        return {Exit::all_within, netlist_of(bench, c, choice.even), ""};
+        return {Exit::all_within, netlist_of(system, c, choice.even), ""};
     }
     const output::Plot plot = o.plot == "none"    ? output::Plot::none
                               : o.plot == "ascii" ? output::Plot::ascii
                                                   : output::Plot::bars;
-    return {Exit::all_within, output::curve_text(bench, sheet, o.points || o.at, plot, colour), ""};
+    return {Exit::all_within, output::curve_text(system, sheet, o.points || o.at, plot, colour), ""};
 }
 
 }  // namespace
 
-Ran curve(const Options& o, const Setup& setup, output::Colour colour) {
+CommandResult curve(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     const Result<std::vector<std::size_t>> inputs = inputs_of(o, setup, *plan);
@@ -139,24 +139,24 @@ Ran curve(const Options& o, const Setup& setup, output::Colour colour) {
         if (!asked) return refused(asked.error());
         choice.exact_v = *std::move(asked);
     }
-    const study::Bench bench(setup);
+    const study::SystemModel system(setup);
     study::CurveSheet sheet{*weather, {}};
     for (const std::size_t input : *inputs) {
         const InputWiring& wiring = (*plan)[input];
-        if (const auto message = too_warm(bench, input, wiring, *weather)) return refused(o.file, *message);
-        if (const auto message = too_high(bench, input, wiring, *weather, choice.exact_v)) {
+        if (const auto message = too_warm(system, input, wiring, *weather)) return refused(o.file, *message);
+        if (const auto message = too_high(system, input, wiring, *weather, choice.exact_v)) {
             return refused("--at", *message);
         }
-        sheet.inputs.push_back(study::input_curve(bench, input, wiring, *weather, choice));
+        sheet.inputs.push_back(study::input_curve(system, input, wiring, *weather, choice));
     }
-    Ran ran = report_of(o, bench, sheet, choice, colour);
-    if (ran.exit_code != Exit::all_within) return ran;
-    if (!o.page.empty()) ran.files.push_back({o.page, output::curve_page(bench, sheet), output::page_mark});
+    CommandResult result = report_of(o, system, sheet, choice, colour);
+    if (result.exit_code != Exit::all_within) return result;
+    if (!o.page.empty()) result.files.push_back({o.page, output::curve_page(system, sheet), output::page_mark});
     if (!o.svg.empty()) {
-        ran.files.push_back(
-            {o.svg, output::curve_svg(bench, sheet.inputs.front(), output::PictureUse::in_file), output::picture_mark});
+        result.files.push_back(
+            {o.svg, output::curve_svg(system, sheet.inputs.front(), output::PictureUse::in_file), output::picture_mark});
     }
-    return ran;
+    return result;
 }
 
 }  // namespace plait::cli

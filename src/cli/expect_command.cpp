@@ -7,7 +7,7 @@
 
 namespace plait::cli {
 
-Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
+CommandResult expect(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     Result<FieldConditions> conditions = input::read_field_conditions(o.field);
@@ -17,14 +17,14 @@ Ran expect(const Options& o, const Setup& setup, output::Colour colour) {
         if (!readings) all.insert(all.end(), readings.error().begin(), readings.error().end());
         return refused(all);
     }
-    const study::Bench bench(setup);
-    const measured::FieldModel model(bench, *plan, *conditions);
-    const measured::Card card = measured::commissioning_card(model);
+    const study::SystemModel system(setup);
+    const measured::FieldModel model(system, *plan, *conditions);
+    const measured::CommissioningCard card = measured::commissioning_card(model);
     bool stop = card.plan_outcome == rules::Outcome::exceeds;
-    const auto with_page = [&](Ran ran, const measured::Diagnosis* diagnosis) {
+    const auto with_page = [&](CommandResult result, const measured::Diagnosis* diagnosis) {
         if (!o.page.empty())
-            ran.files.push_back({o.page, output::expect_page(model, card, diagnosis), output::page_mark});
-        return ran;
+            result.files.push_back({o.page, output::expect_page(model, card, diagnosis), output::page_mark});
+        return result;
     };
     if (readings->empty()) {
         return with_page(

@@ -68,7 +68,7 @@ measured::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
 
 }  // namespace
 
-Ran explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+CommandResult explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
     Diagnostics complaints;
     const measured::LogAccuracy accuracy = accuracy_of(o, complaints);
     if (!complaints.empty()) return refused(complaints);
@@ -76,9 +76,9 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
     if (!plan) return refused(plan.error());
     const Result<std::size_t> input = input_of(o, setup, *plan);
     if (!input) return refused(input.error());
-    const study::Bench bench(setup);
+    const study::SystemModel system(setup);
     output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, {}};
-    measured::LogExplainer explainer(bench, log.input, log.wiring, log.accuracy);
+    measured::LogExplainer explainer(system, log.input, log.wiring, log.accuracy);
 
     std::vector<measured::ExplainedRow> ready;
     std::string table = o.csv ? output::explain_csv_head() : "";
@@ -133,20 +133,20 @@ Ran explain(const Options& o, const Setup& setup, const World& world, output::Co
     // The table of rows has no place for advice.
     if (!o.csv || !o.page.empty())
         log.advice =
-            measured::advice_on(bench, *plan, log.account, world.watch ? world.watch(10.0) : search::KeepGoing());
-    Ran ran{Exit::all_within,
+            measured::advice_on(system, *plan, log.account, world.watch ? world.watch(10.0) : search::KeepGoing());
+    CommandResult result{Exit::all_within,
             o.csv    ? table
-            : o.json ? output::explain_json(bench, log)
-                     : output::explain_text(bench, log, colour),
+            : o.json ? output::explain_json(system, log)
+                     : output::explain_text(system, log, colour),
             ""};
     if (!o.page.empty()) {
-        ran.files.push_back({o.page, output::explain_page(bench, log, series), output::page_mark});
+        result.files.push_back({o.page, output::explain_page(system, log, series), output::page_mark});
     }
     if (!o.svg.empty()) {
-        ran.files.push_back(
+        result.files.push_back(
             {o.svg, output::log_svg(log.account, series, output::PictureUse::in_file), output::picture_mark});
     }
-    return ran;
+    return result;
 }
 
 }  // namespace plait::cli

@@ -65,7 +65,7 @@ Result<std::size_t> chosen_input(const Options& o, const Controller& controller)
 
 }  // namespace
 
-Ran learn(const Options& o, const World& world, output::Colour colour) {
+CommandResult learn(const Options& o, const World& world, output::Colour colour) {
     if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
     measured::LearnSheet sheet;
     sheet.file = o.file;
@@ -103,22 +103,22 @@ Ran learn(const Options& o, const World& world, output::Colour colour) {
         sheet.input = *which;
         sheet.compared = measured::compare_window(sheet.window, *sheet.controller, *sheet.printed());
     }
-    Ran ran;
-    ran.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
+    CommandResult result;
+    result.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
     if (!o.page.empty()) {
-        ran.files.push_back({o.page, output::learn_page(sheet), output::page_mark});
+        result.files.push_back({o.page, output::learn_page(sheet), output::page_mark});
     }
     if (!o.svg.empty()) {
-        ran.files.push_back({o.svg, output::sweep_svg(sheet, output::PictureUse::in_file), output::picture_mark});
+        result.files.push_back({o.svg, output::sweep_svg(sheet, output::PictureUse::in_file), output::picture_mark});
     }
     if (!o.out.empty()) {
         if (!o.force && world.read_file(o.out)) {
             return refused(o.out,
                            "there is a file of that name already; choose a new name, or add --force to write over it");
         }
-        ran.files.push_back({o.out, output::learn_toml(sheet), o.force ? std::string_view() : never});
+        result.files.push_back({o.out, output::learn_toml(sheet), o.force ? std::string_view() : never});
     }
-    return ran;
+    return result;
 }
 
 }  // namespace plait::cli

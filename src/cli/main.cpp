@@ -57,7 +57,7 @@ bool written(std::FILE* stream, const std::string& text) {
 }
 
 /// Writes a file; a complaint, or nothing.
-std::string write_file(const plait::cli::Ran::File& f) {
+std::string write_file(const plait::cli::CommandResult::File& f) {
     if (const std::unique_ptr<std::FILE, int (*)(std::FILE*)> there{std::fopen(f.path.c_str(), "rb"), &std::fclose}) {
         std::string head(f.mark.size(), '\0');
         head.resize(std::fread(head.data(), 1, head.size(), there.get()));
@@ -129,19 +129,19 @@ plait::search::KeepGoing watch(double most_seconds) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const plait::cli::Ran ran = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc),
+    const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc),
                                                 {&read_file, wants_colour(), &watch, &read_pieces});
-    const bool complained = written(stderr, ran.err);
-    if (!written(stdout, ran.out)) {
+    const bool complained = written(stderr, result.err);
+    if (!written(stdout, result.out)) {
         // A full disk must not look like a clean report.
         std::fputs("plait: the output could not be written; is the disk full?\n", stderr);
         return plait::cli::Exit::cannot_write;
     }
-    for (const plait::cli::Ran::File& f : ran.files) {
+    for (const plait::cli::CommandResult::File& f : result.files) {
         const std::string complaint = write_file(f);
         if (complaint.empty()) continue;
         std::fputs((complaint + "\n").c_str(), stderr);
         return plait::cli::Exit::cannot_write;
     }
-    return complained ? ran.exit_code : plait::cli::Exit::cannot_write;
+    return complained ? result.exit_code : plait::cli::Exit::cannot_write;
 }

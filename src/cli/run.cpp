@@ -20,66 +20,66 @@ namespace {
 
 bool breaks_a_limit(rules::Outcome outcome) { return outcome >= rules::Outcome::falls_short; }
 
-std::string map_of(const study::Bench& bench, std::size_t input, const std::vector<study::MapEntry>& entries) {
-    return output::window_map_svg(bench.setup(), study::window_map(bench, input, entries), output::PictureUse::in_file);
+std::string map_of(const study::SystemModel& system, std::size_t input, const std::vector<study::MapEntry>& entries) {
+    return output::window_map_svg(system.setup(), study::window_map(system, input, entries), output::PictureUse::in_file);
 }
 
 /// The advised wiring of one input.
-std::string advised_drawing(const study::Bench& bench, const search::Arrangement& found, std::size_t input) {
-    const std::size_t inputs = bench.setup().controller.inputs.size();
+std::string advised_drawing(const study::SystemModel& system, const search::Arrangement& found, std::size_t input) {
+    const std::size_t inputs = system.setup().controller.inputs.size();
     const study::Judgement judgement =
-        study::judge(bench, search::written_out(found, found.plans[*found.advised], inputs));
+        study::judge(system, search::written_out(found, found.plans[*found.advised], inputs));
     const auto one = std::find_if(judgement.inputs.begin(), judgement.inputs.end(),
                                   [&](const study::InputJudgement& j) { return j.input == input; });
-    return output::wiring_svg(bench.setup(), *one, output::PictureUse::in_file);
+    return output::wiring_svg(system.setup(), *one, output::PictureUse::in_file);
 }
 
-Ran parts(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
+CommandResult parts(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const std::vector<study::PartLine> list = study::parts_of(setup, judgement);
-    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+    CommandResult result{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.csv    ? output::parts_csv(list)
             : o.json ? output::parts_json(setup, judgement, list)
                      : output::parts_text(setup, judgement, list, colour),
             ""};
-    if (!o.page.empty()) ran.files.push_back({o.page, output::parts_page(setup, judgement, list), output::page_mark});
-    return ran;
+    if (!o.page.empty()) result.files.push_back({o.page, output::parts_page(setup, judgement, list), output::page_mark});
+    return result;
 }
 
-Ran steps(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
+CommandResult steps(const Options& o, const Setup& setup, const study::Judgement& judgement, output::Colour colour) {
     const study::StepList list = study::steps_of(setup, judgement);
-    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+    CommandResult result{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::steps_json(setup, judgement, list) : output::steps_text(setup, judgement, list, colour),
             ""};
-    if (!o.page.empty()) ran.files.push_back({o.page, output::steps_page(setup, judgement, list), output::page_mark});
-    return ran;
+    if (!o.page.empty()) result.files.push_back({o.page, output::steps_page(setup, judgement, list), output::page_mark});
+    return result;
 }
 
 /// The commands about one wiring.
-Ran judged(const Options& o, const Setup& setup, output::Colour colour) {
+CommandResult judged(const Options& o, const Setup& setup, output::Colour colour) {
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
-    const study::Bench bench(setup);
-    const study::Judgement judgement = study::judge(bench, *plan);
+    const study::SystemModel system(setup);
+    const study::Judgement judgement = study::judge(system, *plan);
     if (o.command == Command::parts) return parts(o, setup, judgement, colour);
     if (o.command == Command::steps) return steps(o, setup, judgement, colour);
-    Ran ran{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
+    CommandResult result{breaks_a_limit(judgement.outcome) ? Exit::limit_broken : Exit::all_within,
             o.json ? output::check_json(setup, judgement) : output::check_text(setup, judgement, colour), ""};
-    if (!o.page.empty()) ran.files.push_back({o.page, output::check_page(bench, judgement), output::page_mark});
+    if (!o.page.empty()) result.files.push_back({o.page, output::check_page(system, judgement), output::page_mark});
     if (!o.svg.empty()) {
         const auto pictured = std::find_if(judgement.inputs.begin(), judgement.inputs.end(), [&](const auto& one) {
             return !o.input || setup.controller.inputs[one.input].name == *o.input;
         });
         if (pictured == judgement.inputs.end()) return refused("--input", "'" + *o.input + "' is no input in use");
-        ran.files.push_back({o.svg,
+        result.files.push_back({o.svg,
                              o.picture == "wiring"
                                  ? output::wiring_svg(setup, *pictured, output::PictureUse::in_file)
-                                 : map_of(bench, pictured->input, {{pictured->wiring, pictured->outcome}}),
+                                 : map_of(system, pictured->input, {{pictured->wiring, pictured->outcome}}),
                              output::picture_mark});
     }
-    return ran;
+    return result;
 }
 
-Ran arrange(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+CommandResult arrange(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
     std::vector<ArrayPlan> asked_plans;
     for (const std::string& text : o.why) {
         Result<ArrayPlan> plan = input::read_wiring(text, "--why", setup);
@@ -89,26 +89,26 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
         }
         asked_plans.push_back(*std::move(plan));
     }
-    const study::Bench bench(setup);
+    const study::SystemModel system(setup);
     search::ArrangeRequest request;
     request.top = o.top;
     request.trade_offs = o.trade_offs || (!o.svg.empty() && o.picture == "trade-offs");
     if (world.watch) request.keep_going = world.watch(o.most_seconds);
-    const search::Arrangement found = search::arrange(bench, request);
+    const search::Arrangement found = search::arrange(system, request);
     std::vector<search::Asked> asked;
     for (ArrayPlan& plan : asked_plans) {
-        study::Judgement judgement = study::judge(bench, plan);
+        study::Judgement judgement = study::judge(system, plan);
         asked.push_back({std::move(plan), std::move(judgement)});
     }
     // The ranking answers "is there a wiring within the limits?"; dangerous ones on the list are no failure.
     const bool none = found.plans.empty() || breaks_a_limit(found.plans.front().outcome);
-    Ran ran{none ? Exit::limit_broken : Exit::all_within,
-            o.json ? output::arrange_json(bench, found, asked, o.top, o.all)
-                   : output::arrange_text(bench, found, o.top, o.all, colour) +
-                         output::why_text(bench, found, asked, colour),
+    CommandResult result{none ? Exit::limit_broken : Exit::all_within,
+            o.json ? output::arrange_json(system, found, asked, o.top, o.all)
+                   : output::arrange_text(system, found, o.top, o.all, colour) +
+                         output::why_text(system, found, asked, colour),
             ""};
     if (!o.page.empty())
-        ran.files.push_back({o.page, output::arrange_page(bench, found, asked, o.top), output::page_mark});
+        result.files.push_back({o.page, output::arrange_page(system, found, asked, o.top), output::page_mark});
     if (!o.svg.empty()) {
         if (!found.advised) return refused("--svg", "there is no wiring to draw: none can be connected");
         const search::RankedPlan& plan = found.plans[*found.advised];
@@ -120,31 +120,31 @@ Ran arrange(const Options& o, const Setup& setup, const World& world, output::Co
         if (o.input && setup.controller.inputs[one.input].name != *o.input) {
             return refused("--input", "'" + *o.input + "' is no input in use by the advised wiring");
         }
-        ran.files.push_back({o.svg,
+        result.files.push_back({o.svg,
                              o.picture == "trade-offs"
                                  ? output::trade_off_svg(setup, found, output::PictureUse::in_file)
-                             : o.picture == "wiring" ? advised_drawing(bench, found, one.input)
-                                                     : map_of(bench, one.input, {{one.wiring, one.outcome}}),
+                             : o.picture == "wiring" ? advised_drawing(system, found, one.input)
+                                                     : map_of(system, one.input, {{one.wiring, one.outcome}}),
                              output::picture_mark});
     }
-    return ran;
+    return result;
 }
 
-Ran panel(const Options& o, const std::string& text, output::Colour colour) {
+CommandResult panel(const Options& o, const std::string& text, output::Colour colour) {
     const Result<input::PanelFile> read = input::read_panel(text, o.file);
     if (!read) return refused(read.error());
     const study::PanelSheet sheet = study::panel_sheet(read->panel, CurveMethod::prior_ideality);
-    Ran ran{Exit::all_within,
+    CommandResult result{Exit::all_within,
             o.json ? output::panel_json(sheet, read->assumptions, read->doubts)
                    : output::panel_text(sheet, read->assumptions, read->doubts, colour),
             ""};
     if (!o.page.empty()) {
-        ran.files.push_back({o.page, output::panel_page(sheet, read->assumptions, read->doubts), output::page_mark});
+        result.files.push_back({o.page, output::panel_page(sheet, read->assumptions, read->doubts), output::page_mark});
     }
-    return ran;
+    return result;
 }
 
-Ran run_command(const Options& o, const World& world) {
+CommandResult run_command(const Options& o, const World& world) {
     const bool coloured = o.colour == "always" || (o.colour == "auto" && world.colour);
     const output::Colour colour = coloured ? output::Colour::on : output::Colour::off;
     if (o.command == Command::compare) return compare(o, world, colour);
@@ -176,7 +176,7 @@ Ran run_command(const Options& o, const World& world) {
 
 }  // namespace
 
-Ran run(const std::vector<std::string>& arguments, const World& world) {
+CommandResult run(const std::vector<std::string>& arguments, const World& world) {
     try {
         const Typed typed = read_options(arguments);
         if (!typed.options) {

@@ -42,24 +42,24 @@ study::LevelPowers level_sums(const Arrangement& a, const RankedPlan& p) {
 }
 
 /// What all panels on hand would give one by one, or all inputs take: no wiring harvests more.
-double plain_bound_w(const study::Bench& bench) {
+double plain_bound_w(const study::SystemModel& system) {
     double inputs_w = 0.0;
-    for (std::size_t i = 0; i < bench.setup().controller.inputs.size(); ++i) inputs_w += bench.window(i).power_w;
-    study::LevelPowers most_w = bench.free_powers(study::all_on_hand(bench.setup()));
-    for (double& w : most_w) w = study::shared_w(bench.setup().controller, std::min(w, inputs_w));
+    for (std::size_t i = 0; i < system.setup().controller.inputs.size(); ++i) inputs_w += system.window(i).power_w;
+    study::LevelPowers most_w = system.free_powers(study::all_on_hand(system.setup()));
+    for (double& w : most_w) w = study::shared_w(system.setup().controller, std::min(w, inputs_w));
     return study::weighted(most_w).european_w;
 }
 
 class Arranger {
 public:
-    Arranger(const study::Bench& bench, const ArrangeRequest& request)
-        : bench_(bench), request_(request), ranking_(bench, arrangement_) {}
+    Arranger(const study::SystemModel& system, const ArrangeRequest& request)
+        : system_(system), request_(request), ranking_(system, arrangement_) {}
 
     Arrangement run() {
         Arrangement& a = arrangement_;
-        add_equal_plans(bench_.setup(), ranking_);
+        add_equal_plans(system_.setup(), ranking_);
         sort_plans(a);
-        const double plain_w = plain_bound_w(bench_);
+        const double plain_w = plain_bound_w(system_);
         a.searched.bound_w = plain_w;
         a.searched.at_label = !a.plans.empty() && usable(a.plans.front()) &&
                               a.plans.front().harvest.european_w >= plain_w * (1.0 - equal_ratio);
@@ -67,7 +67,7 @@ public:
         if (!settled || request_.trade_offs) search();
         sort_plans(a);
         if (!a.plans.empty() && usable(a.plans.front())) a.advised = simplest();
-        if (request_.trade_offs) a.trade_offs = trade_offs(bench_, a);
+        if (request_.trade_offs) a.trade_offs = trade_offs(system_, a);
         return std::move(a);
     }
 
@@ -96,7 +96,7 @@ private:
         if (usable_count() > 0) likely_w = level_sums(a, a.plans.front());
         const double best_w = usable_count() > 0 ? a.plans.front().harvest.european_w : 0.0;
         const auto go_on = [&] { return !request_.keep_going || request_.keep_going({0, best_w, a.searched.bound_w}); };
-        PlanSearch search(bench_, likely_w, go_on);
+        PlanSearch search(system_, likely_w, go_on);
         a.searched.possible = search.possible();
         if (!search.possible()) return;
         a.searched.count = search.count(go_on);
@@ -143,7 +143,7 @@ private:
         if (finished && now.unlike > 0) look(now.joints, true);
     }
 
-    const study::Bench& bench_;
+    const study::SystemModel& system_;
     const ArrangeRequest& request_;
     Arrangement arrangement_;
     Ranking ranking_;
@@ -151,7 +151,7 @@ private:
 
 }  // namespace
 
-Arrangement arrange(const study::Bench& bench, const ArrangeRequest& request) { return Arranger(bench, request).run(); }
+Arrangement arrange(const study::SystemModel& system, const ArrangeRequest& request) { return Arranger(system, request).run(); }
 
 ArrayPlan written_out(const Arrangement& arrangement, const RankedPlan& plan, std::size_t inputs) {
     ArrayPlan written(inputs);

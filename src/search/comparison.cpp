@@ -69,12 +69,12 @@ ComparedSetup without_plan(const Setup& setup) {
 
 double ComparedPlan::harvest_per_100_w() const { return 100.0 * judgement.harvest.european_w / cost->total_price(); }
 
-ComparedPlan compared_plan(const study::Bench& bench, const ArrayPlan& plan) {
-    const Setup& setup = bench.setup();
+ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& plan) {
+    const Setup& setup = system.setup();
     ComparedPlan out;
     out.plan = plan;
-    out.judgement = study::judge(bench, plan);
-    out.account = study::harvest_account(bench, plan);
+    out.judgement = study::judge(system, plan);
+    out.account = study::harvest_account(system, plan);
     out.cold_margin_ratio = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < plan.size(); ++i) {
         if (plan[i].empty()) continue;
@@ -95,23 +95,23 @@ ComparedPlan compared_plan(const study::Bench& bench, const ArrayPlan& plan) {
     return out;
 }
 
-ComparedSetup advised_setup(const study::Bench& bench, const KeepGoing& keep_going) {
-    ComparedSetup out = without_plan(bench.setup());
+ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going) {
+    ComparedSetup out = without_plan(system.setup());
     ArrangeRequest request;
     request.top = 1;
     request.keep_going = keep_going;
-    const Arrangement found = arrange(bench, request);
+    const Arrangement found = arrange(system, request);
     out.searched = found.searched;
     if (found.advised) {
         out.plan = compared_plan(
-            bench, written_out(found, found.plans[*found.advised], bench.setup().controller.inputs.size()));
+            system, written_out(found, found.plans[*found.advised], system.setup().controller.inputs.size()));
     }
     return out;
 }
 
-ComparedSetup setup_as_wired(const study::Bench& bench, const ArrayPlan& plan) {
-    ComparedSetup out = without_plan(bench.setup());
-    out.plan = compared_plan(bench, plan);
+ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan) {
+    ComparedSetup out = without_plan(system.setup());
+    out.plan = compared_plan(system, plan);
     return out;
 }
 

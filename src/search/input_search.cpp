@@ -14,9 +14,9 @@ std::uint64_t list_key(std::size_t panels, int most_strings) {
 
 }  // namespace
 
-InputSearch::InputSearch(const study::Bench& bench, InputTable& table, const PanelCounts& counts,
+InputSearch::InputSearch(const study::SystemModel& system, InputTable& table, const PanelCounts& counts,
                          std::function<bool()> keep_going)
-    : bench_(&bench), table_(&table), counts_(&counts), keep_going_(std::move(keep_going)) {}
+    : system_(&system), table_(&table), counts_(&counts), keep_going_(std::move(keep_going)) {}
 
 std::size_t InputSearch::KeyHash::operator()(const Key& key) const {
     std::uint64_t h = 1469598103934665603U;  // FNV-1a
@@ -124,7 +124,7 @@ const SolvedWiring* InputSearch::solve(double above_w, double bound_w) {
     for (std::size_t l = 0; l < table_->levels().size(); ++l) {
         const WeightedLevel& level = table_->levels()[l];
         rest_w -= level.weight * table_->weigh(sum_w, l);
-        met.wiring.level_power_w[level.level] = bench_->level_power_w(table_->input(), wiring, level.level);
+        met.wiring.level_power_w[level.level] = system_->level_power_w(table_->input(), wiring, level.level);
         known_w += level.weight * met.wiring.level_power_w[level.level];
         if (l + 1 < table_->levels().size() && known_w + rest_w <= above_w) {
             met.at_most_w = known_w + rest_w;

@@ -25,7 +25,7 @@ struct SolvedWiring {
 class InputSearch {
 public:
     /// `keep_going` is asked now and then; when it says no, what was found so far stands and `stopped()` is true.
-    InputSearch(const study::Bench& bench, InputTable& table, const PanelCounts& counts,
+    InputSearch(const study::SystemModel& system, InputTable& table, const PanelCounts& counts,
                 std::function<bool()> keep_going);
 
     /// Every wiring of exactly these panels in at most `most_strings` strings that harvests more than `above_w`, best
@@ -62,7 +62,7 @@ private:
     void finish(List& list);
     const SolvedWiring* solve(double above_w, double bound_w);
 
-    const study::Bench* bench_;
+    const study::SystemModel* system_;
     InputTable* table_;
     const PanelCounts* counts_;
     std::function<bool()> keep_going_;

@@ -38,13 +38,13 @@ std::vector<WeightedLevel> european_levels() {
     return levels;
 }
 
-InputTable::InputTable(const study::Bench& bench, std::size_t input, const PanelCounts& counts,
+InputTable::InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
                        const std::vector<WeightedLevel>& levels, Patience& patience)
-    : bench_(&bench), input_(input), counts_(&counts), levels_(&levels) {
-    const Input& in = bench.setup().controller.inputs[input];
+    : system_(&system), input_(input), counts_(&counts), levels_(&levels) {
+    const Input& in = system.setup().controller.inputs[input];
     sums_are_limited_ = in.max_short_circuit_a || in.max_array_power_w ||
                         in.over_current == OverCurrent::not_permitted ||
-                        bench.setup().controller.type == ControllerType::direct_connect;
+                        system.setup().controller.type == ControllerType::direct_connect;
     list_types(patience);
     cut_cells();
     find_ceilings(patience);
@@ -55,7 +55,7 @@ bool InputTable::broken_for_good(const InputWiring& wiring) const { return lasti
 
 InputTable::Lasting InputTable::lasting_of(const InputWiring& wiring) const {
     const rules::WiredInput wired{input_, &wiring, nullptr};
-    const rules::Situation s{bench_->setup(), wired, std::span(&wired, 1)};
+    const rules::Situation s{system_->setup(), wired, std::span(&wired, 1)};
     rules::Findings findings;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->stays_broken) rule->check(s, findings);
@@ -106,7 +106,7 @@ double InputTable::highest_open_v() const {
         std::vector<double> panel_v;
         for (std::size_t kind = 0; kind < counts_->kinds(); ++kind) {
             const InputWiring alone{{SeriesString{{PanelPlace{kind, {}}}, false}}};
-            panel_v.push_back(bench_->level_curve(alone, level.level).open_circuit_v());
+            panel_v.push_back(system_->level_curve(alone, level.level).open_circuit_v());
         }
         for (const StringType& type : types_) {
             double string_v = 0.0;
@@ -119,13 +119,13 @@ double InputTable::highest_open_v() const {
 
 void InputTable::cut_cells() {
     if (types_.empty()) return;
-    const Controller& controller = bench_->setup().controller;
+    const Controller& controller = system_->setup().controller;
     if (const auto pinned_v = physics::pinned_voltage_v(controller)) {
         constexpr double unlimited = std::numeric_limits<double>::infinity();
         cells_.push_back({*pinned_v, *pinned_v, unlimited, unlimited});
         return;
     }
-    const physics::AcceptanceWindow& window = bench_->window(input_);
+    const physics::AcceptanceWindow& window = system_->window(input_);
     const double top_v = std::min(highest_open_v(), window.high_v);
     const double low_v = window.low_v;
     if (!(low_v < top_v)) return;
@@ -183,10 +183,10 @@ void InputTable::find_ceilings(Patience& patience) {
             // What stays in a string's own cables lowers its ceiling. The trunk's share is left out: behind it every
             // string stands at a higher voltage and gives less, so the ceilings hold.
             const InputWiring alone{{types_[t].string}};
-            physics::WireResistance wires = bench_->wires(input_, alone);
+            physics::WireResistance wires = system_->wires(input_, alone);
             has_trunk_ = wires.trunk_ohm > 0.0;
             wires.trunk_ohm = 0.0;
-            const physics::ArrayCurve curve = bench_->level_curve(alone, (*levels_)[l].level, wires);
+            const physics::ArrayCurve curve = system_->level_curve(alone, (*levels_)[l].level, wires);
             physics::power_ceilings(curve, nodes_v, current_a, ceiling_w);
             for (std::size_t j = 0; j < cells_.size(); ++j) {
                 const std::size_t end = node_of_end[j];

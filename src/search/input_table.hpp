@@ -8,7 +8,7 @@
 // wirings out unseen.
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include "panel_counts.hpp"
 #include "patience.hpp"
@@ -39,7 +39,7 @@ struct WeightedLevel {
 class InputTable {
 public:
     /// Not to be used when the patience came to its end over it.
-    InputTable(const study::Bench& bench, std::size_t input, const PanelCounts& counts,
+    InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
                const std::vector<WeightedLevel>& levels, Patience& patience);
 
     [[nodiscard]] std::size_t input() const { return input_; }
@@ -96,7 +96,7 @@ private:
     void find_ceilings(Patience& patience);
     void find_best(Patience& patience);
 
-    const study::Bench* bench_;
+    const study::SystemModel* system_;
     std::size_t input_;
     const PanelCounts* counts_;
     const std::vector<WeightedLevel>* levels_;

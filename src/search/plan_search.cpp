@@ -55,7 +55,7 @@ public:
           patience_([this] { return keep_going(); }) {
         for (const auto& table : t.classes) {
             inputs_.push_back(
-                std::make_unique<InputSearch>(t.bench, *table, t.counts, [this] { return keep_going(); }));
+                std::make_unique<InputSearch>(t.system, *table, t.counts, [this] { return keep_going(); }));
         }
     }
     Search(const Search&) = delete;
@@ -190,7 +190,7 @@ private:
         double bound_w = t_.full_w;
         for (const WeightedLevel& l : t_.levels) {
             const double sum_w = level_w[l.level] + open_level_w_[place][panels][l.level];
-            bound_w += l.weight * study::shared_w(t_.bench.setup().controller, sum_w);
+            bound_w += l.weight * study::shared_w(t_.system.setup().controller, sum_w);
         }
         return bound_w * (1.0 + room_for_rounding);
     }
@@ -289,11 +289,11 @@ private:
             plan[t_.order[place]] = chosen_[place]->wiring;
             for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += chosen_[place]->level_power_w[l];
             for (const std::size_t l : t_.full_levels) {
-                sum_w[l] += t_.bench.level_power_w(t_.order[place], chosen_[place]->wiring, l);
+                sum_w[l] += t_.system.level_power_w(t_.order[place], chosen_[place]->wiring, l);
             }
         }
         if (!any) return;
-        for (double& w : sum_w) w = study::shared_w(t_.bench.setup().controller, w);
+        for (double& w : sum_w) w = study::shared_w(t_.system.setup().controller, w);
         const double european_w = study::weighted(sum_w).european_w;
         if (european_w <= cut_w_ || !can_be_used(plan)) return;
         const auto at =
@@ -311,11 +311,11 @@ private:
         weighed.reserve(plan.size());
         for (std::size_t i = 0; i < plan.size(); ++i) {
             if (plan[i].empty()) continue;
-            candidates.push_back(weigh(t_.bench, i, plan[i], weighed.emplace_back()));
+            candidates.push_back(weigh(t_.system, i, plan[i], weighed.emplace_back()));
             if (rank_class(candidates.back().outcome) != 0) return false;
             wired.push_back({i, &candidates.back().wiring, &weighed.back().points});
         }
-        return rank_class(plan_tally(t_.bench, wired).outcome()) == 0;
+        return rank_class(plan_tally(t_.system, wired).outcome()) == 0;
     }
 
     static constexpr double asked_for_less = 1e-4;
@@ -336,12 +336,12 @@ private:
 
 }  // namespace
 
-PlanSearch::PlanSearch(const study::Bench& bench, const study::LevelPowers& likely_w,
+PlanSearch::PlanSearch(const study::SystemModel& system, const study::LevelPowers& likely_w,
                        const std::function<bool()>& go_on)
-    : possible_(counts_of(bench.setup()) <= static_cast<double>(most_counts)) {
+    : possible_(counts_of(system.setup()) <= static_cast<double>(most_counts)) {
     if (!possible_) return;
     Patience patience(go_on);
-    auto tables = std::make_unique<SearchTables>(bench, likely_w, patience);
+    auto tables = std::make_unique<SearchTables>(system, likely_w, patience);
     if (!patience.over()) tables_ = std::move(tables);
 }
 PlanSearch::~PlanSearch() = default;

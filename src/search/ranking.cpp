@@ -32,8 +32,8 @@ bool simpler(const RankedPlan& a, const RankedPlan& b) {
 }
 
 std::size_t Ranking::add_candidate(std::size_t input, InputWiring wiring) {
-    out_.candidates.push_back(weigh(bench_, input, std::move(wiring), weighed_.emplace_back()));
-    fill_harvest(bench_, out_.candidates.back());
+    out_.candidates.push_back(weigh(system_, input, std::move(wiring), weighed_.emplace_back()));
+    fill_harvest(system_, out_.candidates.back());
     return out_.candidates.size() - 1;
 }
 
@@ -49,7 +49,7 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
         plan.panels_used += static_cast<int>(c.wiring.panel_count());
         plan.strings += static_cast<int>(c.wiring.strings.size());
         plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
-        const double limit_v = bench_.setup().controller.inputs[c.input].max_voltage_v;
+        const double limit_v = system_.setup().controller.inputs[c.input].max_voltage_v;
         plan.cold_margin_ratio = std::min(plan.cold_margin_ratio, c.cold_margin_v / limit_v);
         plan.highest_cold_voc_v = std::max(plan.highest_cold_voc_v, c.cold_voc_v);
         plan.joints += static_cast<int>(c.wiring.strings.size()) - 1;
@@ -61,7 +61,7 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
     const study::Tally tally = tally_of(candidates);
     plan.outcome = tally.outcome();
     plan.proven = tally.proven();
-    for (double& w : sum_w) w = study::shared_w(bench_.setup().controller, w);
+    for (double& w : sum_w) w = study::shared_w(system_.setup().controller, w);
     plan.harvest = study::weighted(sum_w);
     // Nothing gives more than its panels one by one; what rounding leaves below zero is zero.
     plan.lost_ratio = free_w > 0.0 ? std::max(0.0, 1.0 - plan.harvest.european_w / free_w) : 0.0;
@@ -102,7 +102,7 @@ study::Tally Ranking::tally_of(const std::vector<std::size_t>& candidates) {
         tally.merge(weighed_[i].tally);
         wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
     }
-    tally.merge(plan_tally(bench_, wired_));
+    tally.merge(plan_tally(system_, wired_));
     return tally;
 }
 

@@ -10,7 +10,7 @@ namespace plait::search {
 
 class Ranking {
 public:
-    Ranking(const study::Bench& bench, Arrangement& arrangement) : bench_(bench), out_(arrangement) {}
+    Ranking(const study::SystemModel& system, Arrangement& arrangement) : system_(system), out_(arrangement) {}
 
     [[nodiscard]] Arrangement& arrangement() { return out_; }
 
@@ -24,7 +24,7 @@ public:
 private:
     [[nodiscard]] study::Tally tally_of(const std::vector<std::size_t>& candidates);
 
-    const study::Bench& bench_;
+    const study::SystemModel& system_;
     Arrangement& out_;
     std::vector<Weighed> weighed_;
     std::vector<rules::WiredInput> wired_;

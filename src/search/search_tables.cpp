@@ -43,32 +43,32 @@ double counts_of(const Setup& setup) {
     return n;
 }
 
-SearchTables::SearchTables(const study::Bench& b, const study::LevelPowers& likely_w, Patience& patience)
-    : bench(b), counts(on_hand(b.setup())) {
+SearchTables::SearchTables(const study::SystemModel& b, const study::LevelPowers& likely_w, Patience& patience)
+    : system(b), counts(on_hand(b.setup())) {
     split_levels(likely_w);
-    const std::vector<Input>& inputs = bench.setup().controller.inputs;
+    const std::vector<Input>& inputs = system.setup().controller.inputs;
     for (std::size_t i = 0; i < inputs.size(); ++i) {
         std::size_t first = 0;
-        while (!same_limits(inputs[first], inputs[i]) || !same_way(bench.setup(), first, i)) ++first;
+        while (!same_limits(inputs[first], inputs[i]) || !same_way(system.setup(), first, i)) ++first;
         if (first < i) {
             class_of.push_back(class_of[first]);
         } else {
             class_of.push_back(classes.size());
-            classes.push_back(std::make_unique<InputTable>(bench, i, counts, levels, patience));
+            classes.push_back(std::make_unique<InputTable>(system, i, counts, levels, patience));
         }
     }
     // Equal inputs stand side by side, so that each follows the one it must not repeat.
     for (std::size_t i = 0; i < inputs.size(); ++i) order.push_back(i);
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t x, std::size_t y) { return class_of[x] < class_of[y]; });
-    const Controller& c = bench.setup().controller;
+    const Controller& c = system.setup().controller;
     shared = c.max_total_power_w.has_value() || physics::charging_power_limit_w(c).has_value();
 }
 
 // Where the controller's shared limit binds, a plan brings that limit and no more: min(limit, Σ) ≤ limit. Taking
 // the limit itself for those levels keeps the bound a sum over the inputs, and tight.
 void SearchTables::split_levels(const study::LevelPowers& likely_w) {
-    const double limit_w = study::shared_w(bench.setup().controller, std::numeric_limits<double>::infinity());
+    const double limit_w = study::shared_w(system.setup().controller, std::numeric_limits<double>::infinity());
     for (const WeightedLevel& level : european_levels()) {
         if (likely_w[level.level] >= limit_w) {
             full_w += level.weight * limit_w;

@@ -15,9 +15,9 @@ namespace plait::search {
 
 struct SearchTables {
     /// `likely_w` as in PlanSearch.
-    SearchTables(const study::Bench& bench, const study::LevelPowers& likely_w, Patience& patience);
+    SearchTables(const study::SystemModel& system, const study::LevelPowers& likely_w, Patience& patience);
 
-    const study::Bench& bench;
+    const study::SystemModel& system;
     PanelCounts counts;
     std::vector<WeightedLevel> levels;     ///< those the search works on
     std::vector<std::size_t> full_levels;  ///< those taken to be at the shared limit

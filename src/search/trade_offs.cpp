@@ -50,12 +50,12 @@ std::vector<std::pair<const T*, double>> counted(const std::vector<T>& all) {
 
 }  // namespace
 
-TradeOff one_panel_shaded(const study::Bench& bench, const ArrayPlan& plan) {
+TradeOff one_panel_shaded(const study::SystemModel& system, const ArrayPlan& plan) {
     std::vector<study::LevelPowers> whole_w(plan.size(), study::LevelPowers{});
     study::LevelPowers sum_w{};
     for (std::size_t i = 0; i < plan.size(); ++i) {
         if (plan[i].empty()) continue;
-        whole_w[i] = bench.level_powers(i, plan[i]);
+        whole_w[i] = system.level_powers(i, plan[i]);
         for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += whole_w[i][l];
     }
     TradeOff t;
@@ -69,11 +69,11 @@ TradeOff one_panel_shaded(const study::Bench& bench, const ArrayPlan& plan) {
                 InputWiring shaded = plan[i];
                 PanelPlace& hit =
                     shaded.strings[at_string].panels[static_cast<std::size_t>(place - string->panels.data())];
-                hit.groups.resize(bench.group_count(hit.kind));
+                hit.groups.resize(system.group_count(hit.kind));
                 for (GroupState& g : hit.groups) g.light_ratio *= shaded_light_ratio;
-                study::LevelPowers with_w = bench.level_powers(i, shaded);
+                study::LevelPowers with_w = system.level_powers(i, shaded);
                 for (std::size_t l = 0; l < with_w.size(); ++l) {
-                    with_w[l] = study::shared_w(bench.setup().controller, sum_w[l] - whole_w[i][l] + with_w[l]);
+                    with_w[l] = study::shared_w(system.setup().controller, sum_w[l] - whole_w[i][l] + with_w[l]);
                 }
                 const double harvest_w = study::weighted(with_w).european_w;
                 t.one_shaded_worst_w = std::min(t.one_shaded_worst_w, harvest_w);
@@ -86,7 +86,7 @@ TradeOff one_panel_shaded(const study::Bench& bench, const ArrayPlan& plan) {
     return t;
 }
 
-std::vector<TradeOff> trade_offs(const study::Bench& bench, const Arrangement& a) {
+std::vector<TradeOff> trade_offs(const study::SystemModel& system, const Arrangement& a) {
     std::vector<TradeOff> rows;
     std::vector<Merits> merits;
     if (a.plans.empty() || rank_class(a.plans.front().outcome) != 0) return rows;
@@ -99,7 +99,7 @@ std::vector<TradeOff> trade_offs(const study::Bench& bench, const Arrangement& a
         if (rows.size() >= most_solved && (!a.advised || i > *a.advised)) break;
         if (rows.size() >= most_solved && i != *a.advised) continue;
         if (rank_class(p.outcome) != 0 || p.harvest.european_w < least_w) break;
-        TradeOff t = one_panel_shaded(bench, written_out(a, p, bench.setup().controller.inputs.size()));
+        TradeOff t = one_panel_shaded(system, written_out(a, p, system.setup().controller.inputs.size()));
         t.plan = i;
         rows.push_back(t);
         merits.push_back(merits_of(p, t));

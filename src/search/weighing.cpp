@@ -24,10 +24,10 @@ bool any_assumed(const rules::Rule& rule, int test, const rules::Situation& s) {
 
 int rank_class(Outcome outcome) { return outcome == Outcome::exceeds ? 2 : outcome == Outcome::falls_short ? 1 : 0; }
 
-Candidate weigh(const study::Bench& bench, std::size_t input, InputWiring wiring, Weighed& weighed) {
-    weighed.points = bench.points(input, wiring);
+Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring wiring, Weighed& weighed) {
+    weighed.points = system.points(input, wiring);
     const rules::WiredInput wired{input, &wiring, &weighed.points};
-    const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
+    const rules::Situation s{system.setup(), wired, std::span(&wired, 1)};
     Candidate c;
     c.input = input;
     c.outcome = Outcome::within;
@@ -46,22 +46,22 @@ Candidate weigh(const study::Bench& bench, std::size_t input, InputWiring wiring
         }
     }
     c.proven = weighed.tally.proven();
-    c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(bench.setup(), rules::string_fuse_figures(s));
-    c.cold_voc_v = rules::array_cold_voc_v(bench.setup(), wiring, bench.setup().site.cold_method);
-    c.cold_margin_v = bench.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
+    c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(system.setup(), rules::string_fuse_figures(s));
+    c.cold_voc_v = rules::array_cold_voc_v(system.setup(), wiring, system.setup().site.cold_method);
+    c.cold_margin_v = system.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
     c.wiring = std::move(wiring);
     return c;
 }
 
-void fill_harvest(const study::Bench& bench, Candidate& c) {
-    c.level_power_w = bench.level_powers(c.input, c.wiring);
-    c.free_european_w = study::weighted(bench.free_powers(c.wiring)).european_w;
+void fill_harvest(const study::SystemModel& system, Candidate& c) {
+    c.level_power_w = system.level_powers(c.input, c.wiring);
+    c.free_european_w = study::weighted(system.free_powers(c.wiring)).european_w;
 }
 
-study::Tally plan_tally(const study::Bench& bench, std::span<const rules::WiredInput> wired) {
+study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired) {
     study::Tally tally;
     rules::Findings findings;
-    const rules::Situation s{bench.setup(), wired.front(), wired};
+    const rules::Situation s{system.setup(), wired.front(), wired};
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->scope != rules::Scope::plan) continue;
         findings.clear();

@@ -16,12 +16,12 @@ struct Weighed {
 };
 
 /// The candidate without its harvest (`level_power_w`, `free_european_w`), judged by the rules about one input.
-[[nodiscard]] Candidate weigh(const study::Bench& bench, std::size_t input, InputWiring wiring, Weighed& weighed);
+[[nodiscard]] Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring wiring, Weighed& weighed);
 /// Its harvest filled in.
-void fill_harvest(const study::Bench& bench, Candidate& candidate);
+void fill_harvest(const study::SystemModel& system, Candidate& candidate);
 
 /// The findings of the rules about all inputs together.
-[[nodiscard]] study::Tally plan_tally(const study::Bench& bench, std::span<const rules::WiredInput> wired);
+[[nodiscard]] study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired);
 
 /// 0: can be used; 1: falls short; 2: exceeds.
 [[nodiscard]] int rank_class(rules::Outcome outcome);

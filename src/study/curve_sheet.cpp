@@ -122,10 +122,10 @@ std::vector<CurvePoint> solved(const physics::ArrayCurve& array, std::vector<Mar
 
 }  // namespace
 
-KindConditions conditions_of(const Bench& bench, const Weather& weather) {
-    if (weather.id) return bench.conditions(*weather.id);
-    if (weather.air) return bench.conditions_in_air(weather.irradiance_w_per_m2, *weather.air);
-    return KindConditions(bench.setup().kinds.size(), {weather.irradiance_w_per_m2, weather.cell});
+KindConditions conditions_of(const SystemModel& system, const Weather& weather) {
+    if (weather.id) return system.conditions(*weather.id);
+    if (weather.air) return system.conditions_in_air(weather.irradiance_w_per_m2, *weather.air);
+    return KindConditions(system.setup().kinds.size(), {weather.irradiance_w_per_m2, weather.cell});
 }
 
 CellRange cell_range(const InputWiring& wiring, const KindConditions& by_kind) {
@@ -154,20 +154,20 @@ double InputCurve::first_stop_lost_w() const {
     return first_stop ? std::max(0.0, operating.point.power_w() - first_stop->point.power_w()) : 0.0;
 }
 
-InputCurve input_curve(const Bench& bench, std::size_t input, const InputWiring& wiring, const Weather& weather,
+InputCurve input_curve(const SystemModel& system, std::size_t input, const InputWiring& wiring, const Weather& weather,
                        const PointChoice& choice) {
-    const physics::AcceptanceWindow& window = bench.window(input);
-    const bool tracks = !physics::pinned_voltage_v(bench.setup().controller);
+    const physics::AcceptanceWindow& window = system.window(input);
+    const bool tracks = !physics::pinned_voltage_v(system.setup().controller);
     InputCurve c;
     c.input = input;
     c.wiring = wiring;
-    c.by_kind = conditions_of(bench, weather);
-    const physics::ArrayCurve array = bench.curve(wiring, c.by_kind, bench.wires(input, wiring));
+    c.by_kind = conditions_of(system, weather);
+    const physics::ArrayCurve array = system.curve(wiring, c.by_kind, system.wires(input, wiring));
     c.short_circuit_a = array.short_circuit_a();
     if (c.short_circuit_a > dark_a) {
         c.open_circuit_v = array.open_circuit_v();
         c.extremes = physics::power_extremes(array);
-        c.operating = bench.operating_point(input, array);
+        c.operating = system.operating_point(input, array);
     } else {
         c.short_circuit_a = 0.0;
         c.extremes = {{{physics::PowerPoint{}, true, true}}};

@@ -17,32 +17,32 @@ InputWiring all_on_hand(const Setup& setup) {
     return all;
 }
 
-HarvestAccount harvest_account(const Bench& bench, const ArrayPlan& plan) {
+HarvestAccount harvest_account(const SystemModel& system, const ArrayPlan& plan) {
     HarvestAccount account;
-    account.on_hand_w = european(bench.free_powers(all_on_hand(bench.setup())));
+    account.on_hand_w = european(system.free_powers(all_on_hand(system.setup())));
     double used_w = 0.0;
     double arrays_w = 0.0;
     double wired_w = 0.0;
     LevelPowers sum_w{};
     for (std::size_t i = 0; i < plan.size(); ++i) {
         if (plan[i].empty()) continue;
-        used_w += european(bench.free_powers(plan[i]));
+        used_w += european(system.free_powers(plan[i]));
         LevelPowers array_w{};
         LevelPowers behind_cables_w{};
-        const physics::WireResistance wires = bench.wires(i, plan[i]);
-        const LevelPowers taken_w = bench.level_powers(i, plan[i]);
+        const physics::WireResistance wires = system.wires(i, plan[i]);
+        const LevelPowers taken_w = system.level_powers(i, plan[i]);
         for (std::size_t l = 0; l < sum_w.size(); ++l) {
-            array_w[l] = bench.level_curve(plan[i], l).maximum_power().power_w();
-            behind_cables_w[l] = bench.setup().cables.empty()
+            array_w[l] = system.level_curve(plan[i], l).maximum_power().power_w();
+            behind_cables_w[l] = system.setup().cables.empty()
                                      ? array_w[l]
-                                     : bench.level_curve(plan[i], l, wires).maximum_power().power_w();
+                                     : system.level_curve(plan[i], l, wires).maximum_power().power_w();
             sum_w[l] += taken_w[l];
         }
         arrays_w += european(array_w);
         wired_w += european(behind_cables_w);
     }
     const double inputs_w = european(sum_w);
-    for (double& w : sum_w) w = shared_w(bench.setup().controller, w);
+    for (double& w : sum_w) w = shared_w(system.setup().controller, w);
     account.harvest_w = european(sum_w);
     account.unused_w = account.on_hand_w - used_w;
     account.mismatch_w = used_w - arrays_w;

@@ -39,7 +39,7 @@ Tally tally_of(const std::vector<RuleVerdict>& verdicts) {
 }
 
 // The fewest in series for which no rule about waking up and working in the heat says "falls short".
-std::optional<int> shortest_string(const Bench& bench, std::size_t input, const EqualStrings& equal) {
+std::optional<int> shortest_string(const SystemModel& system, std::size_t input, const EqualStrings& equal) {
     constexpr int most_tried = 60;
     // They look at the datasheets alone: no curve is solved for them.
     const std::array asked{rules::rule_named("start-voltage"), rules::rule_named("tracking-bottom"),
@@ -47,7 +47,7 @@ std::optional<int> shortest_string(const Bench& bench, std::size_t input, const 
     for (int n = 1; n <= most_tried; ++n) {
         const InputWiring wiring = written_out({equal.kind, n, 1});
         const rules::WiredInput wired{input, &wiring, nullptr};
-        const rules::Situation s{bench.setup(), wired, std::span(&wired, 1)};
+        const rules::Situation s{system.setup(), wired, std::span(&wired, 1)};
         rules::Findings findings;
         for (const rules::Rule* rule : asked) rule->check(s, findings);
         const bool short_of = std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
@@ -58,14 +58,14 @@ std::optional<int> shortest_string(const Bench& bench, std::size_t input, const 
     return std::nullopt;
 }
 
-Help help_for(const Bench& bench, std::size_t input, const InputWiring& wiring) {
-    const Setup& setup = bench.setup();
+Help help_for(const SystemModel& system, std::size_t input, const InputWiring& wiring) {
+    const Setup& setup = system.setup();
     const double limit_v = setup.controller.inputs[input].max_voltage_v;
     Help help;
     help.coldest_survived = rules::coldest_survived(setup, wiring, limit_v);
     if (const auto equal = as_equal_strings(wiring)) {
         help.longest_string = rules::longest_within(setup, equal->kind, limit_v);
-        help.shortest_string = shortest_string(bench, input, *equal);
+        help.shortest_string = shortest_string(system, input, *equal);
     }
     return help;
 }
@@ -128,18 +128,18 @@ double shared_w(const Controller& controller, double sum_w) {
     return std::min({sum_w, controller.max_total_power_w.value_or(sum_w), charging_w});
 }
 
-std::vector<Assumption> all_assumptions(const Bench& bench) {
-    std::vector<Assumption> all = bench.setup().assumptions;
-    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) {
-        const physics::FittedPanel& fitted = bench.fitted(kind);
-        if (fitted.weak_light_stated || bench.setup().kinds[kind].panel.given_diode ||
-            bench.setup().curve_method == CurveMethod::de_soto) {
+std::vector<Assumption> all_assumptions(const SystemModel& system) {
+    std::vector<Assumption> all = system.setup().assumptions;
+    for (std::size_t kind = 0; kind < system.setup().kinds.size(); ++kind) {
+        const physics::FittedPanel& fitted = system.fitted(kind);
+        if (fitted.weak_light_stated || system.setup().kinds[kind].panel.given_diode ||
+            system.setup().curve_method == CurveMethod::de_soto) {
             continue;
         }
         const double permille = std::round(fitted.weak_light_ratio * 1000.0);
         std::string value = std::to_string(static_cast<int>(permille / 10.0)) + "." +
                             std::to_string(static_cast<int>(permille) % 10) + " %";
-        const Panel& panel = bench.setup().kinds[kind].panel;
+        const Panel& panel = system.setup().kinds[kind].panel;
         all.push_back({Quantity::panel_weak_light, kind, std::nullopt, "panel '" + panel.name + "'",
                        "efficiency at 200 W/m² over that at STC", value,
                        physics::weak_light_prior_holds(panel.technology)
@@ -149,26 +149,26 @@ std::vector<Assumption> all_assumptions(const Bench& bench) {
     return all;
 }
 
-std::vector<physics::FittedPanel> curves_of(const Bench& bench) {
+std::vector<physics::FittedPanel> curves_of(const SystemModel& system) {
     std::vector<physics::FittedPanel> curves;
-    for (std::size_t kind = 0; kind < bench.setup().kinds.size(); ++kind) curves.push_back(bench.fitted(kind));
+    for (std::size_t kind = 0; kind < system.setup().kinds.size(); ++kind) curves.push_back(system.fitted(kind));
     return curves;
 }
 
-Judgement judge(const Bench& bench, const ArrayPlan& plan) {
+Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     Judgement j;
-    j.assumptions = all_assumptions(bench);
-    j.curves = curves_of(bench);
+    j.assumptions = all_assumptions(system);
+    j.curves = curves_of(system);
     for (std::size_t input = 0; input < plan.size(); ++input) {
         if (plan[input].empty()) continue;
         InputJudgement& one = j.inputs.emplace_back();
         one.input = input;
         one.wiring = plan[input];
-        one.points = bench.points(input, one.wiring);
-        one.level_power_w = bench.level_powers(input, one.wiring);
+        one.points = system.points(input, one.wiring);
+        one.level_power_w = system.level_powers(input, one.wiring);
         one.wireless_level_power_w =
-            bench.setup().cables.empty() ? one.level_power_w : bench.level_powers(input, one.wiring, Wires::left_out);
-        one.help = help_for(bench, input, one.wiring);
+            system.setup().cables.empty() ? one.level_power_w : system.level_powers(input, one.wiring, Wires::left_out);
+        one.help = help_for(system, input, one.wiring);
     }
     std::vector<rules::WiredInput> wired;
     for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
@@ -178,7 +178,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
     LevelPowers wireless_w{};
     for (std::size_t i = 0; i < j.inputs.size(); ++i) {
         InputJudgement& one = j.inputs[i];
-        const rules::Situation s{bench.setup(), wired[i], wired};
+        const rules::Situation s{system.setup(), wired[i], wired};
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
         }
@@ -189,7 +189,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
         one.outcome = tally.outcome();
         one.proven = tally.proven();
         whole.merge(tally);
-        const LevelPowers free_w = bench.free_powers(one.wiring);
+        const LevelPowers free_w = system.free_powers(one.wiring);
         const Harvest free = weighted(free_w);
         j.free_harvest.european_w += free.european_w;
         j.free_harvest.cec_w += free.cec_w;
@@ -199,7 +199,7 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
         }
     }
     if (!wired.empty()) {
-        const rules::Situation s{bench.setup(), wired.front(), wired};
+        const rules::Situation s{system.setup(), wired.front(), wired};
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
@@ -208,11 +208,11 @@ Judgement judge(const Bench& bench, const ArrayPlan& plan) {
     whole.merge(tally_of(j.plan));
     j.outcome = whole.outcome();
     j.proven = whole.proven();
-    for (double& w : together_w) w = shared_w(bench.setup().controller, w);
-    for (double& w : wireless_w) w = shared_w(bench.setup().controller, w);
+    for (double& w : together_w) w = shared_w(system.setup().controller, w);
+    for (double& w : wireless_w) w = shared_w(system.setup().controller, w);
     j.harvest = weighted(together_w);
     j.wireless_harvest = weighted(wireless_w);
-    j.cautions = cautions_for(bench.setup(), plan);
+    j.cautions = cautions_for(system.setup(), plan);
     return j;
 }
 

@@ -11,13 +11,13 @@ namespace {
 constexpr double steps_per_edge = 32.0;
 constexpr double steps_per_curve = 80.0;
 
-MapTrack track_of(const Bench& bench, std::size_t input, const MapEntry& entry) {
+MapTrack track_of(const SystemModel& system, std::size_t input, const MapEntry& entry) {
     MapTrack t;
     t.wiring = entry.wiring;
     t.outcome = entry.outcome;
     for (std::size_t l = 0; l < harvest_levels.size(); ++l) {
-        const physics::ArrayCurve curve = bench.level_curve(entry.wiring, l, bench.wires(input, entry.wiring));
-        const physics::OperatingPoint p = bench.operating_point(input, curve);
+        const physics::ArrayCurve curve = system.level_curve(entry.wiring, l, system.wires(input, entry.wiring));
+        const physics::OperatingPoint p = system.operating_point(input, curve);
         if (p.held()) t.path.push_back(p.point);
         if (l + 1 < harvest_levels.size()) continue;
         const double open_v = curve.open_circuit_v();
@@ -27,23 +27,23 @@ MapTrack track_of(const Bench& bench, std::size_t input, const MapEntry& entry) 
             t.curve.push_back({v, std::max(0.0, curve.current_a(v))});
         }
     }
-    const rules::ConditionPoints points = bench.points(input, entry.wiring);
+    const rules::ConditionPoints points = system.points(input, entry.wiring);
     const auto at = [&](rules::ConditionId id) { return points[static_cast<std::size_t>(id)].operating; };
     if (at(rules::ConditionId::hot_bright).held()) t.path.push_back(at(rules::ConditionId::hot_bright).point);
     t.cold_point = at(rules::ConditionId::cold_bright).point;
-    t.cold_voc_v = rules::array_cold_voc_v(bench.setup(), entry.wiring, bench.setup().site.cold_method);
+    t.cold_voc_v = rules::array_cold_voc_v(system.setup(), entry.wiring, system.setup().site.cold_method);
     return t;
 }
 
 }  // namespace
 
-WindowMap window_map(const Bench& bench, std::size_t input, const std::vector<MapEntry>& entries) {
+WindowMap window_map(const SystemModel& system, std::size_t input, const std::vector<MapEntry>& entries) {
     WindowMap map;
     map.input = input;
-    map.max_voltage_v = bench.setup().controller.inputs[input].max_voltage_v;
-    for (const MapEntry& e : entries) map.tracks.push_back(track_of(bench, input, e));
+    map.max_voltage_v = system.setup().controller.inputs[input].max_voltage_v;
+    for (const MapEntry& e : entries) map.tracks.push_back(track_of(system, input, e));
 
-    const physics::AcceptanceWindow& window = bench.window(input);
+    const physics::AcceptanceWindow& window = system.window(input);
     map.low_v = window.low_v;
     map.high_v = std::min(window.high_v, map.max_voltage_v);
     map.top_v = 1.08 * map.max_voltage_v;

@@ -35,11 +35,11 @@ Setup demo() {
 // A spread of light and temperature, so that no branch is learnt by heart.
 std::vector<physics::DiodeCurve> curves() {
     const Setup setup = demo();
-    const study::Bench bench(setup);
+    const study::SystemModel system(setup);
     std::vector<physics::DiodeCurve> list;
     for (int g = 50; g <= 1200; g += 23) {
         for (int t = -30; t <= 80; t += 11) {
-            list.push_back(bench.fitted(0)
+            list.push_back(system.fitted(0)
                                .model.at({static_cast<double>(g), {static_cast<double>(t)}})
                                .scaled(1 + g % 4, 1 + t % 3 * (t > 0)));
         }
@@ -84,17 +84,17 @@ BENCHMARK(operating_point_with_bands);
 
 void judged_wiring(benchmark::State& state) {
     const Setup setup = demo();
-    const study::Bench bench(setup);
+    const study::SystemModel system(setup);
     const ArrayPlan plan{written_out({0, 2, 1}), written_out({0, 4, 1})};
-    for (auto _ : state) benchmark::DoNotOptimize(study::judge(bench, plan));
+    for (auto _ : state) benchmark::DoNotOptimize(study::judge(system, plan));
 }
 BENCHMARK(judged_wiring);
 
 void demo_arrange(benchmark::State& state) {
     for (auto _ : state) {
         const Setup setup = demo();
-        const study::Bench bench(setup);
-        benchmark::DoNotOptimize(output::arrange_text(bench, search::arrange(bench), 10, false, output::Colour::off));
+        const study::SystemModel system(setup);
+        benchmark::DoNotOptimize(output::arrange_text(system, search::arrange(system), 10, false, output::Colour::off));
     }
 }
 BENCHMARK(demo_arrange)->Unit(benchmark::kMicrosecond);
@@ -102,8 +102,8 @@ BENCHMARK(demo_arrange)->Unit(benchmark::kMicrosecond);
 void demo_arrange_without_reading(benchmark::State& state) {
     const Setup setup = demo();
     for (auto _ : state) {
-        const study::Bench bench(setup);
-        benchmark::DoNotOptimize(search::arrange(bench));
+        const study::SystemModel system(setup);
+        benchmark::DoNotOptimize(search::arrange(system));
     }
 }
 BENCHMARK(demo_arrange_without_reading)->Unit(benchmark::kMicrosecond);

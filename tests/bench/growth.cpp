@@ -62,8 +62,8 @@ double now_ms() {
 void row(int panels, int kinds, int inputs, double budget_s) {
     const Setup setup = setup_of(panels, kinds, inputs);
     const double start = now_ms();
-    const study::Bench bench(setup);
-    search::PlanSearch search(bench);
+    const study::SystemModel system(setup);
+    search::PlanSearch search(system);
     const double ready = now_ms();
     search::SearchRequest request;
     request.keep_going = [&](const search::SearchProgress&) { return now_ms() - start < 1000.0 * budget_s; };

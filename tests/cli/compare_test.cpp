@@ -14,7 +14,7 @@ using Json = nlohmann::json;
 
 namespace {
 
-void check_refused(const Ran& r, const std::string& complaint) {
+void check_refused(const CommandResult& r, const std::string& complaint) {
     CHECK(r.exit_code == 2);
     CHECK(r.out.empty());
     CHECK_THAT(r.err, Contains(complaint));
@@ -43,7 +43,7 @@ Files files() {
     return f;
 }
 
-Ran compared(std::vector<std::string> arguments) {
+CommandResult compared(std::vector<std::string> arguments) {
     arguments.insert(arguments.begin(), "compare");
     return run(arguments, world_of(files()));
 }
@@ -69,28 +69,28 @@ std::vector<std::string> rows_of(const std::string& text, char letter) {
 }  // namespace
 
 TEST_CASE("compare: 0 when every set-up has a wiring within its limits, 1 otherwise") {
-    const Ran good = compared({"two.toml", "three.toml"});
+    const CommandResult good = compared({"two.toml", "three.toml"});
     CHECK(good.exit_code == 0);
     CHECK(good.err.empty());
     // The best wiring, whatever the files' own are: 2s2p, 2 × 27.24 V below 60 V.
     CHECK_THAT(good.out, StartsWith("A and B harvest most, within 1 % of each other: ") && Contains("PV1 2s2p") &&
                              Contains("5.52 V") && Contains("9.2 %") && !Contains("PV1 3s1p"));
-    const Ran half = compared({"two.toml", "low.toml"});
+    const CommandResult half = compared({"two.toml", "low.toml"});
     CHECK(half.exit_code == 1);
     CHECK_THAT(half.out, StartsWith("Only A ") && Contains("No wiring of these panels is within the stated limits"));
-    const Ran none = compared({"low.toml", "low.toml"});
+    const CommandResult none = compared({"low.toml", "low.toml"});
     CHECK(none.exit_code == 1);
     CHECK_THAT(none.out, StartsWith("None of these set-ups "));
 }
 
 TEST_CASE("compare --as-wired judges each file's own wiring") {
-    const Ran r = compared({"--as-wired", "two.toml", "three.toml"});
+    const CommandResult r = compared({"--as-wired", "two.toml", "three.toml"});
     CHECK(r.exit_code == 1);
     CHECK_THAT(r.out, StartsWith("Only A ") && Contains("EXCEEDS ?  PV1 3s1p") && Contains("81.72 V") &&
                           Contains("FITS ?  PV1 2s1p") && !Contains("proven."));
     CHECK(compared({"--as-wired", "two.toml", "two.toml"}).exit_code == 0);
     // Every file without one is named.
-    const Ran unwired = compared({"--as-wired", "setup.toml", "two.toml", "euro.toml"});
+    const CommandResult unwired = compared({"--as-wired", "setup.toml", "two.toml", "euro.toml"});
     check_refused(unwired, "setup.toml: there is no [wiring] to judge");
     CHECK_THAT(unwired.err, Contains("euro.toml: there is no [wiring] to judge") && !Contains("two.toml"));
     check_refused(compared({"--as-wired", "two.toml", "two.toml", "--seconds", "3"}), "--seconds");
@@ -100,7 +100,7 @@ TEST_CASE("compare: the complaints about every file at once, each once") {
     Files broken = files();
     broken["two.toml"] = with(broken["two.toml"], "\"60 V\"", "\"60 A\"");
     broken["three.toml"] = with(broken["three.toml"], "\"open-rack\"", "\"on-the-moon\"");
-    const Ran r =
+    const CommandResult r =
         run({"compare", "two.toml", "setup.toml", "nowhere.toml", "three.toml", "two.toml"}, world_of(broken));
     check_refused(r, "nowhere.toml: cannot be opened");
     CHECK_THAT(r.err, Contains("two.toml:14:") && Contains("on-the-moon"));
@@ -111,7 +111,7 @@ TEST_CASE("compare: two to twenty files") {
     check_refused(compared({}), "FILES");
     check_refused(compared({"two.toml"}), "two to twenty");
     check_refused(compared(std::vector<std::string>(21, "two.toml")), "got 21");
-    const Ran most = compared(std::vector<std::string>(20, "two.toml"));
+    const CommandResult most = compared(std::vector<std::string>(20, "two.toml"));
     CHECK(most.exit_code == 0);
     CHECK(rows_of(most.out, 'T').size() == 2);
     check_refused(compared({"two.toml", "two.toml", "--json", "--csv"}), "--json");
@@ -158,7 +158,7 @@ TEST_CASE("compare: money only where there are prices, and never two currencies 
 TEST_CASE("compare --csv: every line has the header's fields, and names are quoted") {
     Files f = files();
     f["euro.toml"] = with(f["euro.toml"], "\"Round numbers\"", "'Round, \"quoted\"'");
-    const Ran r = run({"compare", "euro.toml", "low.toml", "part.toml", "--csv"}, world_of(f));
+    const CommandResult r = run({"compare", "euro.toml", "low.toml", "part.toml", "--csv"}, world_of(f));
     CHECK(r.exit_code == 1);
     const std::vector<std::string> lines = lines_of(r.out);
     REQUIRE(lines.size() == 4);
@@ -187,7 +187,7 @@ TEST_CASE("compare: one search a set-up, each as long as asked for") {
     f["tight.toml"] = with(setup_toml, "20 A", " 8 A");
     World tight = world_of(f);
     tight.watch = world.watch;
-    const Ran r = run({"compare", "tight.toml", "two.toml", "--seconds", "3"}, tight);
+    const CommandResult r = run({"compare", "tight.toml", "two.toml", "--seconds", "3"}, tight);
     CHECK(asked == std::vector<double>{3.0, 3.0});
     CHECK(r.exit_code == 0);
     CHECK_THAT(r.out, Contains("The search was stopped: another wiring may bring up to"));

@@ -16,20 +16,20 @@ using Json = nlohmann::json;
 
 namespace {
 
-void check_refused(const Ran& r, const std::string& complaint) {
+void check_refused(const CommandResult& r, const std::string& complaint) {
     CHECK(r.exit_code == 2);
     CHECK(r.out.empty());
     CHECK_THAT(r.err, Contains(complaint));
 }
 
-Ran curve(std::vector<std::string> more, const Files& files = usual_files()) {
+CommandResult curve(std::vector<std::string> more, const Files& files = usual_files()) {
     more.insert(more.begin(), {"curve"});
     return run(more, world_of(files));
 }
 
 Json json_of(std::vector<std::string> more, const Files& files = usual_files()) {
     more.emplace_back("--json");
-    const Ran r = curve(std::move(more), files);
+    const CommandResult r = curve(std::move(more), files);
     INFO(r.err);
     REQUIRE(r.exit_code == 0);
     return Json::parse(r.out);
@@ -154,7 +154,7 @@ TEST_CASE("curve: what cannot be answered is refused, with what to write") {
 }
 
 TEST_CASE("curve --csv: a header with units, and rows that agree with themselves") {
-    const Ran r = curve({"two.toml", "--csv", "--wiring", "2s2p"});
+    const CommandResult r = curve({"two.toml", "--csv", "--wiring", "2s2p"});
     CHECK(r.exit_code == 0);
     CHECK(r.err.empty());
     const auto rows = table_of(r.out);
@@ -259,7 +259,7 @@ TEST_CASE("curve: cells of unlike kinds in the same air are as warm as their own
 
 TEST_CASE("curve: the demo's chimney, three maxima, and what a simple tracker loses") {
     const World world = source_world();
-    const Ran r = run({"curve", "docs/demo/shaded.toml", "--json"}, world);
+    const CommandResult r = run({"curve", "docs/demo/shaded.toml", "--json"}, world);
     REQUIRE(r.exit_code == 0);
     const Json c = Json::parse(r.out)["inputs"][0];
     REQUIRE(c["extremes"].size() == 5);
@@ -276,7 +276,7 @@ TEST_CASE("curve: the demo's chimney, three maxima, and what a simple tracker lo
         CHECK(std::any_of(c["points"].begin(), c["points"].end(),
                           [&](const Json& p) { return p["voltage_v"] == e["voltage_v"]; }));
     }
-    const Ran text = run({"curve", "docs/demo/shaded.toml"}, world);
+    const CommandResult text = run({"curve", "docs/demo/shaded.toml"}, world);
     CHECK_THAT(text.out, StartsWith("test conditions (STC): 1000 W/m², cells 25 °C") &&
                              Contains("the highest of 3 maxima") && Contains("comes down from open circuit") &&
                              Contains("bypassed: groups 1, 2") && Contains("plait check"));
@@ -320,7 +320,7 @@ TEST_CASE("curve --netlist: the shaded demo's circuit is the one on file") {
         for (std::string word; in >> word;) all.push_back(word);
         return all;
     };
-    const Ran r = run({"curve", "docs/demo/shaded.toml", "--netlist"}, source_world());
+    const CommandResult r = run({"curve", "docs/demo/shaded.toml", "--netlist"}, source_world());
     REQUIRE(r.exit_code == 0);
     const auto ours = words(r.out);
     const auto filed = words(support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / "tests/golden/shaded.cir"));

@@ -34,7 +34,7 @@ std::string used_input(const std::string& name) {
 
 struct Report {
     std::vector<std::string> arguments;
-    Ran ran;
+    CommandResult result;
 };
 
 /// Every command over every demo file, as text and as JSON, the dangerous wirings too.
@@ -99,7 +99,7 @@ bool has_caution(const Json& report, const std::string& id) {
 }
 
 Json checked(const std::string& file, const std::string& wiring) {
-    const Ran r = run({"check", demo(file), "--json", "--wiring", wiring}, source_world());
+    const CommandResult r = run({"check", demo(file), "--json", "--wiring", wiring}, source_world());
     REQUIRE(r.err.empty());
     return Json::parse(r.out);
 }
@@ -111,14 +111,14 @@ TEST_CASE("no report ever calls a wiring safe, and every one is whole") {
     REQUIRE(reports.size() > 100);
     std::vector<std::string> refused;
     for (const Report& r : reports) {
-        CAPTURE(joined(r.arguments), r.ran.err);
-        CHECK_THAT(lower(r.ran.out), !Contains("safe"));
-        CHECK_THAT(lower(r.ran.err), !Contains("safe"));
-        CHECK_THAT(r.ran.out, !Contains("nan") && !Contains("-0.0 ") && !Contains("−0.0 "));
-        CHECK(r.ran.exit_code <= 2);
-        CHECK(r.ran.out.empty() == (r.ran.exit_code == 2));
-        CHECK(r.ran.err.empty() == (r.ran.exit_code != 2));
-        if (r.ran.exit_code == 2) refused.push_back(joined(r.arguments));
+        CAPTURE(joined(r.arguments), r.result.err);
+        CHECK_THAT(lower(r.result.out), !Contains("safe"));
+        CHECK_THAT(lower(r.result.err), !Contains("safe"));
+        CHECK_THAT(r.result.out, !Contains("nan") && !Contains("-0.0 ") && !Contains("−0.0 "));
+        CHECK(r.result.exit_code <= 2);
+        CHECK(r.result.out.empty() == (r.result.exit_code == 2));
+        CHECK(r.result.err.empty() == (r.result.exit_code != 2));
+        if (r.result.exit_code == 2) refused.push_back(joined(r.arguments));
     }
     CHECK(refused == std::vector<std::string>{"frob ", "check "});
 }
@@ -128,12 +128,12 @@ TEST_CASE("every check and every ranking carries its cautions and defers to thos
         const std::string file = path.filename().string();
         CAPTURE(file);
         const World world = source_world();
-        const Ran check = run({"check", demo(file), "--wiring", first_wiring(file)}, world);
+        const CommandResult check = run({"check", demo(file), "--wiring", first_wiring(file)}, world);
         CHECK_THAT(check.out, Contains("\n! Measure polarity") && Contains("Be careful") &&
                                   Contains("the local code, the makers' manuals"));
         // The gravest stands above the rules, not only at the foot.
         CHECK(check.out.find("\n! Up to ") < check.out.find("Source: "));
-        const Ran arrange = run({"arrange", demo(file)}, world);
+        const CommandResult arrange = run({"arrange", demo(file)}, world);
         CHECK_THAT(arrange.out, Contains("`plait check`") && Contains("the local code, the makers' manuals"));
     }
 }
@@ -158,7 +158,7 @@ TEST_CASE("cautions are scaled: hazardous to life only where it is") {
 // The demo's own notes work these out by hand.
 TEST_CASE("the demo's stories come true") {
     const World world = source_world();
-    const Ran trap = run({"check", demo("allotment.toml")}, world);
+    const CommandResult trap = run({"check", demo("allotment.toml")}, world);
     CHECK(trap.exit_code == 1);
     CHECK_THAT(trap.out, Contains("164.70 V") && Contains("at most 5 in series"));
     CHECK(run({"check", demo("allotment.toml"), "--wiring", "PV1=2s1p; PV2=4s1p"}, world).exit_code == 0);

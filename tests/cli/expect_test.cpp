@@ -36,7 +36,7 @@ std::size_t widest_line(const std::string& text) {
 }  // namespace
 
 TEST_CASE("expect: the card warns first, then tells how, then what") {
-    const Ran card = ran(expect_two({}));
+    const CommandResult card = result(expect_two({}));
     CHECK(card.exit_code == 0);
     CHECK(card.err.empty());
     CHECK_THAT(card.out, StartsWith("Commissioning card  PV1 = 2s1p\n"));
@@ -54,66 +54,66 @@ TEST_CASE("expect: the card warns first, then tells how, then what") {
 }
 
 TEST_CASE("expect: readings pass, lie outside, or forbid to connect; the verdict is the first word") {
-    const Ran pass = ran(expect_two({"--read", "string 1 voc 44.8 V"}));
+    const CommandResult pass = result(expect_two({"--read", "string 1 voc 44.8 V"}));
     CHECK(pass.exit_code == 0);
     CHECK_THAT(pass.out, StartsWith("PASS  PV1 = 2s1p\n"));
     // The order of arguments does not matter, and one --read takes one reading.
-    CHECK(ran({"expect", "--read", "string 1 voc 44.8 V", "two.toml", "--cell", "45", "--sun", "1000"}).out ==
+    CHECK(result({"expect", "--read", "string 1 voc 44.8 V", "two.toml", "--cell", "45", "--sun", "1000"}).out ==
           pass.out);
-    const Ran dim = ran(expect_two({"--read", "string 1 isc 3.1 A"}));
+    const CommandResult dim = result(expect_two({"--read", "string 1 isc 3.1 A"}));
     CHECK(dim.exit_code == 1);
     CHECK_THAT(dim.out, StartsWith("OUTSIDE") && Contains("too low") && Contains("other light than given"));
-    const Ran reversed = ran(expect_two({"--read", "string 1 voc -45.1 V"}));
+    const CommandResult reversed = result(expect_two({"--read", "string 1 voc -45.1 V"}));
     CHECK(reversed.exit_code == 1);
     CHECK_THAT(reversed.out, StartsWith("DO NOT CONNECT  PV1 = 2s1p\n! ") && Contains("has a minus"));
-    const Ran half = ran(expect_two({"--read", "string 1 voc 22.6 V"}));
+    const CommandResult half = result(expect_two({"--read", "string 1 voc 22.6 V"}));
     CHECK(half.exit_code == 1);
     CHECK_THAT(half.out, StartsWith("DO NOT CONNECT") && Contains("1. string 1 of PV1: one panel missing"));
-    for (const Ran& r : {pass, dim, reversed, half}) CHECK(widest_line(r.out) <= 80);
+    for (const CommandResult& r : {pass, dim, reversed, half}) CHECK(widest_line(r.out) <= 80);
 }
 
 TEST_CASE("expect: a wiring outside the limits is not to be connected, whatever is read") {
-    const Ran card = ran({"expect", "three.toml", "--cell", "45", "--sun", "1000"});
+    const CommandResult card = result({"expect", "three.toml", "--cell", "45", "--sun", "1000"});
     CHECK(card.exit_code == 1);
     CHECK_THAT(card.out, Contains("! as this wiring stands: it is outside the stated limits"));
-    const Ran read = ran({"expect", "three.toml", "--cell", "45", "--sun", "1000", "--read", "array voc 67.7 V"});
+    const CommandResult read = result({"expect", "three.toml", "--cell", "45", "--sun", "1000", "--read", "array voc 67.7 V"});
     CHECK(read.exit_code == 1);
     CHECK_THAT(read.out, StartsWith("DO NOT CONNECT") && Contains("is more than PV1 may ever get"));
 }
 
 TEST_CASE("expect: what is not known is said, with what to give") {
-    const Ran no_sun = ran({"expect", "two.toml", "--cell", "45"});
+    const CommandResult no_sun = result({"expect", "two.toml", "--cell", "45"});
     CHECK(no_sun.exit_code == 0);
     CHECK_THAT(no_sun.out, Contains("add --sun 820") && !Contains("short-circuit current   "));
-    const Ran nothing = ran({"expect", "two.toml"});
+    const CommandResult nothing = result({"expect", "two.toml"});
     CHECK_THAT(support::flat(nothing.out), Contains("Add --air 31") && Contains("add it with --read"));
-    const Ran cells = ran({"expect", "two.toml", "--sun", "1000", "--read", "string 1 voc 45.12 V"});
+    const CommandResult cells = result({"expect", "two.toml", "--sun", "1000", "--read", "string 1 voc 45.12 V"});
     CHECK_THAT(cells.out, Contains("cells at 45 °C"));
-    CHECK_THAT(ran({"expect", "two.toml", "--cell", "45", "--sun", "300"}).out, Contains("Too dull"));
-    for (const Ran& r : {no_sun, nothing, cells}) CHECK(widest_line(r.out) <= 80);
+    CHECK_THAT(result({"expect", "two.toml", "--cell", "45", "--sun", "300"}).out, Contains("Too dull"));
+    for (const CommandResult& r : {no_sun, nothing, cells}) CHECK(widest_line(r.out) <= 80);
 }
 
 TEST_CASE("expect: every complaint at once, on the error stream") {
-    const Ran bad =
-        ran({"expect", "two.toml", "--cell", "hot", "--sun", "9", "--read", "string 7 voc 40 V", "--read", "x"});
+    const CommandResult bad =
+        result({"expect", "two.toml", "--cell", "hot", "--sun", "9", "--read", "string 7 voc 40 V", "--read", "x"});
     CHECK(bad.exit_code == 2);
     CHECK(bad.out.empty());
     CHECK_THAT(bad.err, Contains("--cell:1:1: ") && Contains("--sun:1:1: ") && Contains("--read:1:8: ") &&
                             Contains("--read:2:1: "));
-    CHECK(ran({"expect", "setup.toml"}).exit_code == 2);
-    CHECK(ran({"expect", "two.toml", "--wiring", "9x"}).exit_code == 2);
-    CHECK(ran({"expect", "setup.toml", "--wiring", "1s2p"}).exit_code == 0);
+    CHECK(result({"expect", "setup.toml"}).exit_code == 2);
+    CHECK(result({"expect", "two.toml", "--wiring", "9x"}).exit_code == 2);
+    CHECK(result({"expect", "setup.toml", "--wiring", "1s2p"}).exit_code == 0);
 }
 
 TEST_CASE("expect --json: the same, for programs") {
-    const Json card = Json::parse(ran(expect_two({"--json"})).out);
+    const Json card = Json::parse(result(expect_two({"--json"})).out);
     CHECK(card["verdict"] == "card");
     CHECK(card["diagnosis"].is_null());
     CHECK(card["inputs"][0]["expected"][0]["value"].get<double>() == Approx(45.12).margin(0.005));
-    const Json pass = Json::parse(ran(expect_two({"--json", "--read", "string 1 voc 44.8 V"})).out);
+    const Json pass = Json::parse(result(expect_two({"--json", "--read", "string 1 voc 44.8 V"})).out);
     CHECK(pass["verdict"] == "pass");
     CHECK(pass["diagnosis"]["readings"][0]["within"] == true);
-    const Json bad = Json::parse(ran(expect_two({"--json", "--read", "string 1 voc -44.8 V"})).out);
+    const Json bad = Json::parse(result(expect_two({"--json", "--read", "string 1 voc -44.8 V"})).out);
     CHECK(bad["verdict"] == "do-not-connect");
     CHECK(bad["diagnosis"]["stops"][0]["reason"] == "reversed");
     CHECK(bad["diagnosis"]["suspects"][0]["fault"] == "string-reversed");

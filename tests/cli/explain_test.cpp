@@ -19,14 +19,14 @@ const std::string bright_log =
     "time,volts,amps,irradiance,panel temperature\n"
     "0,40,5,1000,25\n600,40,5,1000,25\n1200,40,5,1000,25\n1800,40,2.5,1000,25\n";
 
-Ran explain(const std::string& log, std::vector<std::string> more = {}, const std::string& setup = "two.toml") {
+CommandResult explain(const std::string& log, std::vector<std::string> more = {}, const std::string& setup = "two.toml") {
     Files files = usual_files();
     files["log.csv"] = log;
     more.insert(more.begin(), {"explain", setup, "log.csv"});
     return run(more, world_of(files));
 }
 
-void check_refused(const Ran& r, const std::string& complaint) {
+void check_refused(const CommandResult& r, const std::string& complaint) {
     CHECK(r.exit_code == 2);
     CHECK(r.out.empty());
     CHECK_THAT(r.err, Contains(complaint));
@@ -43,7 +43,7 @@ double lost_wh(const Json& j, const std::string& cause) {
 }  // namespace
 
 TEST_CASE("explain: at test conditions everything is there, and the account adds up") {
-    const Ran r = explain(bright_log, {"--json"});
+    const CommandResult r = explain(bright_log, {"--json"});
     INFO(r.err);
     REQUIRE(r.exit_code == 0);
     const Json j = Json::parse(r.out);
@@ -64,7 +64,7 @@ TEST_CASE("explain: at test conditions everything is there, and the account adds
 }
 
 TEST_CASE("explain --csv: the rows add up to the account") {
-    const Ran r = explain(bright_log, {"--csv"});
+    const CommandResult r = explain(bright_log, {"--csv"});
     REQUIRE(r.exit_code == 0);
     std::istringstream lines(r.out);
     std::string line;
@@ -112,7 +112,7 @@ TEST_CASE("explain: what is missing or wrong is said, with what to do") {
 TEST_CASE("explain: watts alone are a log too, but no sweep") {
     const std::string watts =
         "time,watts,irradiance,panel temperature\n0,200,1000,25\n600,200,1000,25\n1200,200,1000,25\n1800,100,1000,25\n";
-    const Ran r = explain(watts, {"--json"});
+    const CommandResult r = explain(watts, {"--json"});
     INFO(r.err);
     REQUIRE(r.exit_code == 0);
     const Json j = Json::parse(r.out);
@@ -144,7 +144,7 @@ TEST_CASE("explain: cables in the set-up have a line of their own, and a sentenc
     // 0.4 Ω there and back; what 5 A leave of 40 V.
     files["log.csv"] =
         "time,volts,amps,irradiance,panel temperature\n0,38,5,1000,25\n600,38,5,1000,25\n1200,38,5,1000,25\n";
-    const Ran r = run({"explain", "two.toml", "log.csv", "--json"}, world_of(files));
+    const CommandResult r = run({"explain", "two.toml", "log.csv", "--json"}, world_of(files));
     INFO(r.err);
     REQUIRE(r.exit_code == 0);
     const Json j = Json::parse(r.out);
@@ -158,7 +158,7 @@ TEST_CASE("explain: cables in the set-up have a line of their own, and a sentenc
 
 // The story that tests/reference/demo_log.py tells.
 TEST_CASE("explain: the demo's van, wired all in parallel") {
-    const Ran r =
+    const CommandResult r =
         run({"explain", "docs/demo/van.toml", "docs/demo/van-log.csv", "--wiring", "1s4p", "--json"}, source_world());
     INFO(r.err);
     REQUIRE(r.exit_code == 0);

@@ -36,7 +36,7 @@ Json learned(const std::string& sweep, std::vector<std::string> more = {}) {
     files["sweep.csv"] = sweep;
     std::vector<std::string> all{"learn", "sweep.csv", "--json"};
     all.insert(all.end(), more.begin(), more.end());
-    const Ran r = run(all, world_of(files));
+    const CommandResult r = run(all, world_of(files));
     INFO(sweep << r.err);
     REQUIRE(r.exit_code == 0);
     return Json::parse(r.out);
@@ -72,7 +72,7 @@ void check_sweep(const std::string& sweep, const ByEye& expected) {
 
     Files files = usual_files();
     files["sweep.csv"] = sweep;
-    const Ran text =
+    const CommandResult text =
         run({"learn", "sweep.csv", "--out", "new.toml", "--svg", "new.svg", "--page", "new.html"}, world_of(files));
     CHECK(text.exit_code == 0);
     CHECK(text.out.find("nan") == std::string::npos);
@@ -86,7 +86,7 @@ void check_sweep(const std::string& sweep, const ByEye& expected) {
     files["new.toml"] = toml;
     files["s.toml"] = setup_toml.substr(0, begin) + "[controller]\nfile = \"new.toml\"\n\n" +
                       setup_toml.substr(setup_toml.find("[site]"));
-    const Ran check = run({"check", "s.toml", "--wiring", "2s1p"}, world_of(files));
+    const CommandResult check = run({"check", "s.toml", "--wiring", "2s1p"}, world_of(files));
     INFO(toml << check.err);
     CHECK(check.exit_code != 2);
 }
@@ -255,7 +255,7 @@ TEST_CASE("notes: a sweep downwards only tells of stop and recovery, and not of 
 }
 
 TEST_CASE("notes: a title, set and measured volts, a quoted remark, an empty row and an error at the end") {
-    check_sweep(R"(Bench sweep of the grey box, 3 June
+    check_sweep(R"(SystemModel sweep of the grey box, 3 June
 Set volts, Measured volts, Measured amps, Notes
 11,10.9,0,
 12,11.9,8.1,

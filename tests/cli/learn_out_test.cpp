@@ -83,7 +83,7 @@ TEST_CASE("everything printed that a bench cannot tell is in the learned file, f
         // 10 A from 24 V to 40 V, then 400 W; off below 23 V and above 58 V.
         files["sweep.csv"] =
             "volts,amps\n22,0\n24,10\n28,10\n32,10\n36,10\n40,10\n44,9.09\n48,8.33\n52,7.69\n56,7.14\n58,6.9\n61,0\n";
-        const Ran r =
+        const CommandResult r =
             run({"learn", "sweep.csv", "--against", "s.toml", "--input", "PV1", "--out", "new.toml"}, world_of(files));
         INFO(r.err);
         REQUIRE(r.files.size() == 1);

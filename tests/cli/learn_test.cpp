@@ -13,7 +13,7 @@ namespace {
 const std::string sweep_csv =
     "volts,amps\n10,0.01\n13,8.02\n16,7.98\n20,8.01\n24,7.99\n30,10\n40,10.02\n50,9.98\n58,10.01\n64,0\n";
 
-Ran learned(const std::vector<std::string>& arguments, Files more = {}) {
+CommandResult learned(const std::vector<std::string>& arguments, Files more = {}) {
     Files files = usual_files();
     files["sweep.csv"] = sweep_csv;
     for (const auto& [name, text] : more) files[name] = text;
@@ -28,7 +28,7 @@ bool has(const std::string& text, const std::string& part) {
 }
 
 TEST_CASE("a sweep is told in sentences, and nothing is invented beyond it") {
-    const Ran r = learned({});
+    const CommandResult r = learned({});
     INFO(r.out << r.err);
     CHECK(r.exit_code == 0);
     CHECK(has(r.out, "begins to take power between 10.00 V and 13.00 V"));
@@ -39,7 +39,7 @@ TEST_CASE("a sweep is told in sentences, and nothing is invented beyond it") {
 }
 
 TEST_CASE("what --out writes is a controller the other commands take, with the window in it") {
-    const Ran r = learned({"--out", "new.toml"});
+    const CommandResult r = learned({"--out", "new.toml"});
     REQUIRE(r.files.size() == 1);
     CHECK(r.files[0].path == "new.toml");
     CHECK(has(r.files[0].text, "highest voltage at which the input was seen working"));
@@ -66,7 +66,7 @@ TEST_CASE("what --out writes is a controller the other commands take, with the w
 TEST_CASE("a trip above the printed maximum is no permission") {
     std::string high = sweep_csv;
     high.replace(high.find("64,0"), 4, "66,10\n70,0");
-    const Ran r = learned({"--against", "two.toml", "--out", "new.toml"}, {{"sweep.csv", high}});
+    const CommandResult r = learned({"--against", "two.toml", "--out", "new.toml"}, {{"sweep.csv", high}});
     INFO(r.out << r.err);
     CHECK(r.exit_code == 0);
     CHECK(has(r.out, "That is no permission"));
@@ -83,7 +83,7 @@ TEST_CASE("a current the maker forbids to exceed is not raised by a bench") {
     std::string printed = with_wiring("2s1p");
     printed.replace(printed.find("\"20 A\""), 6, "\"9 A\"");
     printed.replace(printed.find("\"clips\""), 7, "\"do-not-exceed\"");
-    const Ran r = learned({"--against", "p.toml", "--out", "new.toml"}, {{"p.toml", printed}});
+    const CommandResult r = learned({"--against", "p.toml", "--out", "new.toml"}, {{"p.toml", printed}});
     REQUIRE(r.files.size() == 1);
     const Controller c = read_back(r.files[0].text);
     for (const CurrentBand& b : c.inputs[0].bands) CHECK(b.limit_a <= 9.0);
@@ -91,11 +91,11 @@ TEST_CASE("a current the maker forbids to exceed is not raised by a bench") {
 
 TEST_CASE("a file that is there is not written over without --force") {
     const Files there{{"new.toml", "precious"}};
-    const Ran refused_it = learned({"--out", "new.toml"}, there);
+    const CommandResult refused_it = learned({"--out", "new.toml"}, there);
     CHECK(refused_it.exit_code == 2);
     CHECK(has(refused_it.err, "add --force"));
     CHECK(refused_it.files.empty());
-    const Ran forced = learned({"--out", "new.toml", "--force"}, there);
+    const CommandResult forced = learned({"--out", "new.toml", "--force"}, there);
     REQUIRE(forced.files.size() == 1);
     CHECK(forced.files[0].mark.empty());
     CHECK(learned({"--force"}).exit_code == 2);
@@ -112,7 +112,7 @@ TEST_CASE("bad sweeps and bad requests are refused with what to do") {
 }
 
 TEST_CASE("readings at the supply's limit are told apart, from a column or from the command line") {
-    const Ran r = learned({"--supply-limit", "10"});
+    const CommandResult r = learned({"--supply-limit", "10"});
     CHECK(has(r.out, "it takes at least 10."));
     CHECK(has(r.out, "the supply was the limit"));
     CHECK(has(learned({"--csv", "--supply-limit", "10"}).out, "supply-was-the-limit"));

@@ -95,7 +95,7 @@ inline World world_of(const Files& files, bool colour = false) {
 }
 
 /// Runs on the usual files.
-inline Ran ran(const std::vector<std::string>& arguments, bool colour = false) {
+inline CommandResult result(const std::vector<std::string>& arguments, bool colour = false) {
     return run(arguments, world_of(usual_files(), colour));
 }
 

@@ -14,7 +14,7 @@ using Json = nlohmann::json;
 
 namespace {
 
-Ran barn(std::vector<std::string> arguments) {
+CommandResult barn(std::vector<std::string> arguments) {
     arguments.insert(arguments.begin() + 1, "docs/demo/barn.toml");
     return run(arguments, source_world());
 }
@@ -70,8 +70,8 @@ TEST_CASE("check --json: drop times current is what is lost, and the harvest wit
 }
 
 TEST_CASE("parts: as text, as a table and as data, the same list") {
-    const Ran text = barn({"parts"});
-    const Ran csv = barn({"parts", "--csv"});
+    const CommandResult text = barn({"parts"});
+    const CommandResult csv = barn({"parts", "--csv"});
     const Json json = Json::parse(barn({"parts", "--json"}).out);
     CHECK(text.exit_code == 0);
     CHECK_THAT(csv.out, StartsWith("item,what,where,count,unit,note,price\n"));
@@ -96,20 +96,20 @@ TEST_CASE("parts: what a spreadsheet would run as a formula is only text in the 
     const std::size_t end = panel.find('\n', at);
     REQUIRE(at != std::string::npos);
     panel.replace(at, end - at, "name = '=1+1, \"x\"'");
-    const Ran csv = run({"parts", "two.toml", "--csv"}, world_of(files));
+    const CommandResult csv = run({"parts", "two.toml", "--csv"}, world_of(files));
     CHECK(csv.exit_code == 0);
     CHECK_THAT(csv.out, Contains("\npanel,\"'=1+1, \"\"x\"\"\","));
 }
 
 TEST_CASE("steps: the switch is closed last, and a wiring outside the limits gets no steps") {
-    const Ran text = barn({"steps"});
+    const CommandResult text = barn({"steps"});
     CHECK(text.exit_code == 0);
     CHECK(text.out.find("Measure polarity") < text.out.find("close the disconnect"));
     CHECK_THAT(text.out, Contains("Taking it apart") && Contains("the local code"));
-    const Ran over = ran({"steps", "three.toml"});
+    const CommandResult over = result({"steps", "three.toml"});
     CHECK(over.exit_code == 1);
     CHECK_THAT(over.out, Contains("Do not build") && !Contains("Plug"));
-    CHECK(Json::parse(ran({"steps", "three.toml", "--json"}).out)["connect"].size() == 1);
+    CHECK(Json::parse(result({"steps", "three.toml", "--json"}).out)["connect"].size() == 1);
 }
 
 TEST_CASE("parts and steps: bad usage") {
@@ -117,7 +117,7 @@ TEST_CASE("parts and steps: bad usage") {
                                                                        {"steps", "two.toml", "--csv"},
                                                                        {"steps", "setup.toml"},
                                                                        {"parts", "two.toml", "--wiring", "9x"}}) {
-        const Ran r = ran(arguments);
+        const CommandResult r = result(arguments);
         CHECK(r.exit_code == 2);
         CHECK(r.out.empty());
     }

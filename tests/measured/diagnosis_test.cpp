@@ -301,15 +301,15 @@ TEST_CASE("two faults that read alike: it says so, and which reading parts them"
     // The joint alone cannot tell which string it is.
     const Diagnosis joint = diagnose(f.model, f.read(state, {at_input(MeterPoint::array_voc)}));
     CAPTURE(listed(joint));
-    REQUIRE(joint.doubt);
-    REQUIRE(joint.doubt->further);
-    CHECK(is_of_string(joint.doubt->further->point));
-    CHECK(std::abs(joint.doubt->first_reading_value - joint.doubt->second_reading_value) > 5.0);
+    REQUIRE(joint.ambiguity);
+    REQUIRE(joint.ambiguity->further);
+    CHECK(is_of_string(joint.ambiguity->further->point));
+    CHECK(std::abs(joint.ambiguity->first_reading_value - joint.ambiguity->second_reading_value) > 5.0);
     // With both strings there is no doubt left.
     const Diagnosis strings = diagnose(f.model, f.read(state, {string_voc(0), string_voc(1)}));
     CHECK(strings.suspects.front().fault->id == "panel-missing");
     CHECK(strings.suspects.front().place.string == 1);
-    CHECK_FALSE(strings.doubt);
+    CHECK_FALSE(strings.ambiguity);
     CHECK(has_stop(strings, StopReason::strings_unlike));
 
     // Shade on one of two equal strings: no reading tells which.
@@ -317,8 +317,8 @@ TEST_CASE("two faults that read alike: it says so, and which reading parts them"
     shaded.inputs[0][0].panels[0].place.groups = {{0.3, 0.0}, {0.3, 0.0}};
     const Diagnosis shade = diagnose(f.model, f.read(shaded, f.all_places()));
     CAPTURE(listed(shade));
-    REQUIRE(shade.doubt);
-    CHECK_FALSE(shade.doubt->further);
+    REQUIRE(shade.ambiguity);
+    CHECK_FALSE(shade.ambiguity->further);
 }
 
 TEST_CASE("when not to connect") {

@@ -4,7 +4,7 @@
 #include "../study/trial.hpp"
 
 #include <plait/measured/diagnosis.hpp>
-#include <plait/measured/expectation.hpp>
+#include <plait/measured/commissioning_card.hpp>
 
 namespace plait::measured {
 using namespace study;
@@ -41,11 +41,11 @@ inline Trial field_trial() {
 /// A trial with its model; the model keeps pointers, so it stays where it is.
 struct Field {
     Trial trial;
-    Bench bench;
+    SystemModel system;
     FieldModel model;
 
     Field(Trial t, FieldConditions conditions)
-        : trial(std::move(t)), bench(trial.setup), model(bench, trial.plan, conditions) {}
+        : trial(std::move(t)), system(trial.setup), model(system, trial.plan, conditions) {}
     Field(const Field&) = delete;
     Field& operator=(const Field&) = delete;
 

@@ -1,5 +1,5 @@
 // A Gaussian of correlated readings against what can be worked out by hand.
-#include "gaussian.hpp"
+#include "card/gaussian.hpp"
 
 #include <catch2/catch.hpp>
 

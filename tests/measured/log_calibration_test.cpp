@@ -1,6 +1,6 @@
 // What a log teaches about its sensors, against Bayes' rule by hand.
-#include "log_calibration.hpp"
-#include "log_figures.hpp"
+#include "log/log_calibration.hpp"
+#include "log/log_figures.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -20,7 +20,7 @@ void teach(LogCalibration& c, double more_ratio, int rows, double step_s, double
     for (int i = 0; i < rows; ++i) {
         c.look_at(irradiance_w_per_m2, 2.0);
         const double off = amps * (more_ratio - (c.light_factor() - 1.0) - (c.amps_factor() - 1.0));
-        c.learn(surprise(amp_slope, off, c.doubt().between(amp_slope, amp_slope)), probability_ratio, step_s);
+        c.learn(surprise(amp_slope, off, c.covariance().between(amp_slope, amp_slope)), probability_ratio, step_s);
     }
 }
 
@@ -42,21 +42,21 @@ TEST_CASE("calibration: light and amps share what does not fit, by their varianc
     CHECK(c.warmer_k() == 0.0);
 }
 
-TEST_CASE("calibration: what was learned fades, and doubt comes back") {
+TEST_CASE("calibration: what was learned fades, and covariance comes back") {
     LogCalibration c{LogAccuracy()};
-    const double before = c.doubt().between(amp_slope, amp_slope);
+    const double before = c.covariance().between(amp_slope, amp_slope);
     teach(c, 0.03, 500, 300.0);
     const double learned = c.light_factor() - 1.0;
     c.look_at(irradiance_w_per_m2, 2.0);
-    const double after = c.doubt().between(amp_slope, amp_slope);
+    const double after = c.covariance().between(amp_slope, amp_slope);
     c.forget(86400.0);
     CHECK(c.light_factor() - 1.0 == Approx(learned / 2.718281828));
     c.forget(1e9);
     CHECK(c.light_factor() == Approx(1.0));
     LogCalibration fresh{LogAccuracy()};
     fresh.look_at(irradiance_w_per_m2, 2.0);
-    CHECK(c.doubt().between(amp_slope, amp_slope) == Approx(fresh.doubt().between(amp_slope, amp_slope)));
-    CHECK(after < 0.7 * fresh.doubt().between(amp_slope, amp_slope));
+    CHECK(c.covariance().between(amp_slope, amp_slope) == Approx(fresh.covariance().between(amp_slope, amp_slope)));
+    CHECK(after < 0.7 * fresh.covariance().between(amp_slope, amp_slope));
     CHECK(before > 0.0);
 }
 

@@ -42,8 +42,8 @@ struct Explained {
 };
 
 Explained explained(const MadeLog& log, Lacks lacks) {
-    const Bench bench(log.setup);
-    LogExplainer explainer(bench, 0, log.wiring, log.accuracy);
+    const SystemModel system(log.setup);
+    LogExplainer explainer(system, 0, log.wiring, log.accuracy);
     Explained e;
     for (const MadeRow& made : log.rows) explainer.add(without(made.row, lacks), &e.rows);
     e.account = explainer.finish(&e.rows);

@@ -49,17 +49,17 @@ LogRow row_at(double time_s, physics::PowerPoint p) {
 
 /// One hour of the same row.
 LogAccount hour_of(const Trial& t, physics::PowerPoint p) {
-    const Bench bench(t.setup);
-    LogExplainer explainer(bench, 0, t.plan[0], {});
+    const SystemModel system(t.setup);
+    LogExplainer explainer(system, 0, t.plan[0], {});
     for (int minute = 0; minute <= 60; minute += 10) explainer.add(row_at(60.0 * minute, p), nullptr);
     return explainer.finish(nullptr);
 }
 
 physics::OperatingPoint at_input(const Trial& t, bool behind_cables) {
-    const Bench bench(t.setup);
+    const SystemModel system(t.setup);
     const InputWiring& w = t.plan[0];
-    const auto wires = behind_cables ? bench.wires(0, w) : physics::WireResistance{};
-    return bench.operating_point(0, bench.curve(w, Weather().by_kind, wires));
+    const auto wires = behind_cables ? system.wires(0, w) : physics::WireResistance{};
+    return system.operating_point(0, system.curve(w, Weather().by_kind, wires));
 }
 
 void check_adds_up(const LogAccount& a) {
@@ -136,9 +136,9 @@ TEST_CASE("explain: a step-down input waits for its battery plus headroom, whate
     t.controller().starting_headroom_v = 10.0;  // 24 V, above the warm panel's open circuit
     t.input().tracking_min_v = 15.6;
     t.input().start_voltage_v = 12.0;
-    const Bench bench(t.setup);
-    const physics::ArrayCurve curve = bench.curve(t.plan[0], Weather().by_kind);
-    REQUIRE(bench.operating_point(0, curve).held());
+    const SystemModel system(t.setup);
+    const physics::ArrayCurve curve = system.curve(t.plan[0], Weather().by_kind);
+    REQUIRE(system.operating_point(0, curve).held());
     REQUIRE(curve.open_circuit_v() < 23.5);
     const LogAccount a = hour_of(t, {curve.open_circuit_v(), 0.0});
     CHECK(a.hours_h[index_of(Cause::below_window)] > 0.8);

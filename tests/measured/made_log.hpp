@@ -84,7 +84,7 @@ public:
 
     /// Two days, one clear and one with clouds, a row every five minutes from five to nine.
     MadeLog made() {
-        const Bench bench(log_.setup);
+        const SystemModel system(log_.setup);
         const auto bias = [&](double ratio) { return 1.0 + ratio * std::sqrt(0.5) * bell(); };
         volt_bias_ = bias(log_.accuracy.volt_ratio);
         amp_bias_ = bias(log_.accuracy.amp_ratio);
@@ -95,7 +95,7 @@ public:
             double cloud = 1.0;
             for (int step = 0; step <= 192; ++step) {
                 cloud = day == 0 ? 1.0 : std::min(1.0, std::max(0.15, cloud + 0.15 * bell()));
-                add(bench, day, step, cloud);
+                add(system, day, step, cloud);
             }
         }
         return std::move(log_);
@@ -112,27 +112,27 @@ private:
     }
     static double rounded(double value, double step) { return step * std::round(value / step); }
 
-    void add(const Bench& bench, int day, int step, double cloud) {
+    void add(const SystemModel& system, int day, int step, double cloud) {
         const double of_day = static_cast<double>(step) / 192.0;
         const double height = std::max(0.0, std::sin(3.14159265358979 * of_day));
         const double sun = 1000.0 * std::pow(height, 1.3) * cloud;
         const double air = 12.0 + 12.0 * height + 3.0 * day;
         const double cell = air + physics::rise_above_air_k(log_.setup.kinds[0].panel, log_.setup.site.mounting, sun);
         const KindConditions now{{sun, Celsius{cell}}};
-        const physics::ArrayCurve bare = bench.curve(log_.wiring, now);
-        const physics::ArrayCurve curve = bench.curve(log_.wiring, now, bench.wires(0, log_.wiring));
-        const physics::OperatingPoint op = bench.operating_point(0, curve);
+        const physics::ArrayCurve bare = system.curve(log_.wiring, now);
+        const physics::ArrayCurve curve = system.curve(log_.wiring, now, system.wires(0, log_.wiring));
+        const physics::OperatingPoint op = system.operating_point(0, curve);
 
         MadeRow made;
         made.sun_w = log_.label_w * sun / 1000.0;
-        made.cool_w = bench.curve(log_.wiring, {{sun, stc_cell}}).maximum_power().power_w();
+        made.cool_w = system.curve(log_.wiring, {{sun, stc_cell}}).maximum_power().power_w();
         made.possible_w = bare.maximum_power().power_w();
         physics::PowerPoint p = op.held() ? op.point : physics::PowerPoint{curve.open_circuit_v(), 0.0};
         const bool at_work = of_day > 0.2 && of_day < 0.7;
         double charge = 0.3 + 0.4 * of_day;
         double wall_w = 0.0;
         if (op.held() && (at_work || cause_ == Cause::battery || cause_ == Cause::display)) {
-            fault(bench, now, curve, of_day, p, charge, wall_w);
+            fault(system, now, curve, of_day, p, charge, wall_w);
         }
         if (op.held() && op.binding != physics::Binding::nothing) made.cause = cause_;
         if (op.held() && cause_ == Cause::cable) made.cause = cause_;
@@ -153,9 +153,9 @@ private:
         log_.rows.push_back(made);
     }
 
-    void fault(const Bench& bench, const KindConditions& now, const physics::ArrayCurve& curve, double of_day,
+    void fault(const SystemModel& system, const KindConditions& now, const physics::ArrayCurve& curve, double of_day,
                physics::PowerPoint& p, double& charge, double& wall_w) {
-        const auto without = [&](const InputWiring& w) { p = bench.operating_point(0, bench.curve(w, now)).point; };
+        const auto without = [&](const InputWiring& w) { p = system.operating_point(0, system.curve(w, now)).point; };
         InputWiring w = log_.wiring;
         switch (cause_) {
             case Cause::tripped:
@@ -188,7 +188,7 @@ private:
             case Cause::shade: {
                 const double share = 0.35 + 0.4 * std::abs(std::sin(9.0 * of_day));
                 const physics::Condition less{now[0].irradiance_w_per_m2 * share, now[0].cell};
-                p = bench.operating_point(0, bench.curve(w, {less})).point;
+                p = system.operating_point(0, system.curve(w, {less})).point;
                 break;
             }
             case Cause::unexplained:

@@ -1,4 +1,4 @@
-#include "curve_doubts.hpp"
+#include "report/curve_doubts.hpp"
 
 #include "../rules/situation.hpp"
 

@@ -9,7 +9,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "svg.hpp"
+#include "picture/svg.hpp"
 
 #include <string>
 
@@ -88,31 +88,31 @@ measured::LogSeries short_series() {
 
 /// Every page the program makes, of one set-up.
 std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
-    const study::Bench bench(t.setup);
+    const study::SystemModel system(t.setup);
     const ArrayPlan plan = mixed_plan();
-    const study::Judgement judged = study::judge(bench, plan);
-    const search::Arrangement arranged = search::arrange(bench);
-    const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
+    const study::Judgement judged = study::judge(system, plan);
+    const search::Arrangement arranged = search::arrange(system);
+    const study::CurveSheet sheet{{}, {study::input_curve(system, 0, plan[0], {}, {})}};
     std::vector<study::PartLine> parts = study::parts_of(t.setup, judged);
     parts.push_back({"panel", nasty, nasty, 2.0, study::Measured::pieces, nasty, 12.5});
     study::StepList steps = study::steps_of(t.setup, judged);
     steps.connect.push_back({"step", nasty, 24.2, {{"caution", nasty, nasty}}});
     const study::PanelSheet panel = study::panel_sheet(t.setup.kinds[0].panel, CurveMethod::prior_ideality);
-    const measured::FieldModel model(bench, plan, measured::in_weather(800.0, 45.0));
-    const measured::Card card = measured::commissioning_card(model);
+    const measured::FieldModel model(system, plan, measured::in_weather(800.0, 45.0));
+    const measured::CommissioningCard card = measured::commissioning_card(model);
     const measured::Diagnosis diagnosis = measured::diagnose(model, {{measured::string_voc(0), 40.0}});
     const ExplainedLog log{0, plan[0], {}, {}, {}, {"not read: " + nasty}};
     const NamedSetup named{nasty + ".toml", &t.setup};
     const search::Comparison compared =
-        search::compare({search::setup_as_wired(bench, plan), search::advised_setup(bench, {})});
-    return {{"check", check_page(bench, judged)},
-            {"arrange", arrange_page(bench, arranged, {{plan, judged}}, 5)},
-            {"curve", curve_page(bench, sheet)},
+        search::compare({search::setup_as_wired(system, plan), search::advised_setup(system, {})});
+    return {{"check", check_page(system, judged)},
+            {"arrange", arrange_page(system, arranged, {{plan, judged}}, 5)},
+            {"curve", curve_page(system, sheet)},
             {"parts", parts_page(t.setup, judged, parts)},
             {"steps", steps_page(t.setup, judged, steps)},
             {"panel", panel_page(panel, t.setup.assumptions, t.setup.doubts)},
             {"learn", learn_page(nasty_sweep(t.setup))},
-            {"explain", explain_page(bench, log, short_series())},
+            {"explain", explain_page(system, log, short_series())},
             {"expect", expect_page(model, card, nullptr)},
             {"readings", expect_page(model, card, &diagnosis)},
             {"compare", compare_page({named, named}, compared)}};
@@ -153,13 +153,13 @@ TEST_CASE("pages: tables are tables, each with a caption and headings; who it is
 
 TEST_CASE("reports: a finding of a rule that decides nothing is shown, by text and page") {
     const Trial t = study::roomy_trial();
-    const study::Bench bench(t.setup);
-    study::Judgement judged = study::judge(bench, ArrayPlan{written_out({0, 2, 2})});
+    const study::SystemModel system(t.setup);
+    study::Judgement judged = study::judge(system, ArrayPlan{written_out({0, 2, 2})});
     const std::string_view alone = judged.inputs.front().verdicts.front().rule->title;
     for (study::RuleVerdict& v : judged.inputs.front().verdicts) {
         if (v.rule->title == alone) v.finding.decides = false;
     }
-    CHECK(times(check_page(bench, judged), escaped(alone)) > 0);
+    CHECK(times(check_page(system, judged), escaped(alone)) > 0);
     CHECK(times(check_text(t.setup, judged, Colour::off), std::string(alone)) > 0);
 }
 
@@ -176,27 +176,27 @@ TEST_CASE("reports: what the curve misses of its datasheet is told by every one 
             CHECK(times(page, doubt) > 0);
         }
     }
-    const study::Bench bench(t.setup);
+    const study::SystemModel system(t.setup);
     const ArrayPlan plan{written_out({0, 2, 2})};
-    const study::CurveSheet sheet{{}, {study::input_curve(bench, 0, plan[0], {}, {})}};
-    CHECK(times(support::flat(curve_text(bench, sheet, false, Plot::none, Colour::off)), doubt) == 1);
-    CHECK(times(support::flat(explain_text(bench, {0, plan[0], {}, {}, {}, {}}, Colour::off)), doubt) == 1);
+    const study::CurveSheet sheet{{}, {study::input_curve(system, 0, plan[0], {}, {})}};
+    CHECK(times(support::flat(curve_text(system, sheet, false, Plot::none, Colour::off)), doubt) == 1);
+    CHECK(times(support::flat(explain_text(system, {0, plan[0], {}, {}, {}, {}}, Colour::off)), doubt) == 1);
 }
 
 TEST_CASE("window map: the region is the window, the tracks are where the input holds the wirings") {
     Trial t = study::roomy_trial();
     t.input().bands = {{0.0, 50.0, 8.0}, {50.0, 100.0, 15.0}};
     t.input().max_power_w = 600.0;
-    const study::Bench bench(t.setup);
-    const study::WindowMap map = study::window_map(bench, 0, {{written_out({0, 2, 2}), rules::Outcome::clips}});
+    const study::SystemModel system(t.setup);
+    const study::WindowMap map = study::window_map(system, 0, {{written_out({0, 2, 2}), rules::Outcome::clips}});
     REQUIRE(map.regions.size() == 2);
     for (const study::MapRegion& region : map.regions) {
         for (const physics::PowerPoint& p : region) {
             CHECK(p.voltage_v >= map.low_v);
             CHECK(p.power_w() <= 600.0 * (1.0 + 1e-12));
-            CHECK(p.current_a <= bench.window(0).current_limit_a(p.voltage_v) * (1.0 + 1e-12));
+            CHECK(p.current_a <= system.window(0).current_limit_a(p.voltage_v) * (1.0 + 1e-12));
         }
     }
-    for (const physics::PowerPoint& p : map.tracks.front().path) CHECK(study::allows(bench.window(0), p));
+    for (const physics::PowerPoint& p : map.tracks.front().path) CHECK(study::allows(system.window(0), p));
     CHECK(map.tracks.front().cold_voc_v == Approx(60.0));  // two panels of 30 V
 }

@@ -1,5 +1,5 @@
-#include "style.hpp"
-#include "csv_field.hpp"
+#include "render/style.hpp"
+#include "data/csv_field.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "arrange_words.hpp"
+#include "report/arrange_words.hpp"
 
 #include <algorithm>
 
@@ -21,10 +21,10 @@ using support::times;
 TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised one marked") {
     Trial t = study::roomy_trial();
     t.setup.kinds[0].count = 6;
-    const study::Bench bench(t.setup);
+    const study::SystemModel system(t.setup);
     search::ArrangeRequest request;
     request.trade_offs = true;
-    const search::Arrangement a = search::arrange(bench, request);
+    const search::Arrangement a = search::arrange(system, request);
     REQUIRE(a.trade_offs.size() > 1);
     const std::string svg = trade_off_svg(t.setup, a, PictureUse::in_file);
     CHECK(svg.rfind(picture_mark, 0) == 0);
@@ -40,12 +40,12 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
     }
     // In words too, for whoever cannot see it.
     CHECK(times(svg, "(advised): PV1 ") == 1);
-    const std::string page = arrange_page(bench, a, {}, 5);
+    const std::string page = arrange_page(system, a, {}, 5);
     CHECK(times(page, "class=\"trade-off\"") == a.trade_offs.size());
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
         CHECK(times(page, fmt::format("{}. {}<", i + 1, plan_label(t.setup, a, a.plans[a.trade_offs[i].plan]))) == 1);
     }
-    const std::string without = arrange_page(bench, search::arrange(bench), {}, 5);
+    const std::string without = arrange_page(system, search::arrange(system), {}, 5);
     CHECK(times(without, "class=\"trade-off\"") == 0);
 }
 
@@ -59,7 +59,7 @@ TEST_CASE("trade-offs: the advised wiring is among them") {
     for (std::size_t i = 0; i < 4; ++i) t.input(i).name = fmt::format("PV{}", i + 1);
     search::ArrangeRequest request;
     request.trade_offs = true;
-    const search::Arrangement a = search::arrange(study::Bench(t.setup), request);
+    const search::Arrangement a = search::arrange(study::SystemModel(t.setup), request);
     REQUIRE(a.advised);
     CHECK(*a.advised >= 40);
     CHECK(std::any_of(a.trade_offs.begin(), a.trade_offs.end(),

@@ -265,8 +265,8 @@ InputWiring dealt_wiring(test::Dice& dice) {
 }
 
 std::string drawing_of(const Trial& t, const ArrayPlan& plan) {
-    const study::Bench bench(t.setup);
-    return wiring_svg(t.setup, study::judge(bench, plan).inputs.front(), PictureUse::in_file);
+    const study::SystemModel system(t.setup);
+    return wiring_svg(t.setup, study::judge(system, plan).inputs.front(), PictureUse::in_file);
 }
 
 }  // namespace

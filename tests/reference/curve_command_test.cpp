@@ -87,7 +87,7 @@ TEST_CASE("the command's circuit, solved by ngspice, is the command's curve") {
         const auto with = [&](const std::vector<std::string>& more) {
             std::vector<std::string> all = arguments;
             all.insert(all.end(), more.begin(), more.end());
-            const cli::Ran r = cli::run(all, world);
+            const cli::CommandResult r = cli::run(all, world);
             INFO(r.err);
             REQUIRE(r.exit_code == 0);
             return r.out;

@@ -94,7 +94,7 @@ void check_order(const Arrangement& a) {
 
 TEST_CASE("arrangement: every plan, each once, and no other") {
     const Trial t = two_inputs();
-    const Arrangement a = arrange(Bench(t.setup));
+    const Arrangement a = arrange(SystemModel(t.setup));
     CHECK_FALSE(a.thinned);
     std::set<Plan> found;
     for (const RankedPlan& p : a.plans) {
@@ -115,12 +115,12 @@ TEST_CASE("arrangement: every plan has the verdict, the proof and the harvest of
         t.controller().battery = Battery{10.5, 12.8, 14.6, 20.0};
         t.controller().efficiency_ratio = 0.95;
     }
-    const Bench bench(t.setup);
-    const Arrangement a = arrange(bench);
+    const SystemModel system(t.setup);
+    const Arrangement a = arrange(system);
     std::map<Outcome, int> seen;
     for (const RankedPlan& p : a.plans) {
         const ArrayPlan plan = written_out(a, p, 2);
-        const Judgement j = judge(bench, plan);
+        const Judgement j = judge(system, plan);
         CAPTURE(charging, label(plan[0], {"round", "other"}), label(plan[1], {"round", "other"}));
         REQUIRE(rules::name_of(p.outcome) == rules::name_of(j.outcome));
         REQUIRE(p.proven == j.proven);
@@ -139,7 +139,7 @@ TEST_CASE("arrangement: every plan has the verdict, the proof and the harvest of
 
 TEST_CASE("arrangement: the numbers of a line, by hand") {
     const Trial t = two_inputs();
-    const Arrangement a = arrange(Bench(t.setup));
+    const Arrangement a = arrange(SystemModel(t.setup));
     bool met = false;
     for (const RankedPlan& p : a.plans) {
         if (!of_equal_strings(a, p) || plan_of(a, p, 2) != Plan{{0, 2, 2}, {1, 1, 1}}) continue;
@@ -152,7 +152,7 @@ TEST_CASE("arrangement: the numbers of a line, by hand") {
 }
 
 TEST_CASE("arrangement: what can be used by harvest, then what falls short, then what exceeds") {
-    const Arrangement a = arrange(Bench(two_inputs().setup));
+    const Arrangement a = arrange(SystemModel(two_inputs().setup));
     check_order(a);
     CHECK(rank_class(a.plans.front().outcome) == 0);
     CHECK(a.plans.back().outcome == Outcome::exceeds);
@@ -162,11 +162,11 @@ TEST_CASE("arrangement: thinned only when there are too many, and then nothing g
     Trial t = roomy_trial();
     t.setup.kinds[0].count = 16;
     t.add_input(t.points.front());
-    CHECK_FALSE(arrange(Bench(t.setup)).thinned);  // 50 wirings an input, 51² plans to look at
+    CHECK_FALSE(arrange(SystemModel(t.setup)).thinned);  // 50 wirings an input, 51² plans to look at
     t.add_input(t.points.front());
     // 51³ = 132 651 combinations.
-    const Bench bench(t.setup);
-    const Arrangement a = arrange(bench);
+    const SystemModel system(t.setup);
+    const Arrangement a = arrange(system);
     REQUIRE(a.thinned);
     check_order(a);
     std::set<int> used;
@@ -202,10 +202,10 @@ TEST_CASE("arrangement: where even the thinned combinations are too many, the be
     t.add_input(t.points.front());
     t.input(1).max_power_w = 1200.0;
     t.input(2).max_power_w = 3000.0;
-    const Bench bench(t.setup);
+    const SystemModel system(t.setup);
     ArrangeRequest hasty;  // no search: only what is combined of equal strings
     hasty.keep_going = [](const SearchProgress&) { return false; };
-    const Arrangement a = arrange(bench, hasty);
+    const Arrangement a = arrange(system, hasty);
     REQUIRE(a.thinned);
     CHECK(a.plans.size() < 3000);
     check_order(a);
@@ -229,12 +229,12 @@ TEST_CASE("arrangement: where even the thinned combinations are too many, the be
 
 TEST_CASE("arrangement: no plan twice, and what the search found ranks among the others") {
     const Trial t = two_inputs();
-    const Bench bench(t.setup);
-    const Arrangement a = arrange(bench);
+    const SystemModel system(t.setup);
+    const Arrangement a = arrange(system);
     CHECK(a.searched.possible);
     CHECK(a.searched.finished);
     REQUIRE(a.advised.has_value());
-    PlanSearch search(bench);
+    PlanSearch search(system);
     SearchRequest ten;
     ten.keep = 10;
     const SearchResult best = search.run(ten);
@@ -248,7 +248,7 @@ TEST_CASE("arrangement: a near-tie goes to the simpler wiring") {
     for (const double power_w : {120.0, 200.0, 330.0, 5000.0}) {
         Trial t = two_inputs();
         t.input(0).max_power_w = power_w;
-        const Arrangement a = arrange(Bench(t.setup));
+        const Arrangement a = arrange(SystemModel(t.setup));
         REQUIRE(a.advised.has_value());
         const RankedPlan& advised = a.plans[*a.advised];
         const double least_w = (1.0 - near_tie_ratio) * a.plans.front().harvest.european_w;
@@ -264,7 +264,7 @@ TEST_CASE("arrangement: no row of the trade-offs is beaten in everything") {
     Trial t = two_inputs();
     ArrangeRequest request;
     request.trade_offs = true;
-    const Arrangement a = arrange(Bench(t.setup), request);
+    const Arrangement a = arrange(SystemModel(t.setup), request);
     REQUIRE(a.trade_offs.size() >= 2);
     CHECK(a.trade_offs.size() <= 8);
     const auto merits = [&](const TradeOff& x) {
@@ -287,13 +287,13 @@ TEST_CASE("arrangement: no row of the trade-offs is beaten in everything") {
 
 TEST_CASE("one panel shaded: as if the set-up file said so") {
     const Trial t = two_inputs();
-    const Bench bench(t.setup);
+    const SystemModel system(t.setup);
     ArrayPlan plan(2);
     plan[0] = plait::written_out({0, 2, 2});
-    const TradeOff got = one_panel_shaded(bench, plan);
+    const TradeOff got = one_panel_shaded(system, plan);
     ArrayPlan shaded = plan;
     shaded[0].strings[1].panels[0].groups.assign(2, GroupState{0.2, 0.0});
-    const double by_hand_w = judge(bench, shaded).harvest.european_w;
+    const double by_hand_w = judge(system, shaded).harvest.european_w;
     // All four panels stand alike.
     CHECK(got.one_shaded_worst_w == Approx(by_hand_w).epsilon(1e-9));
     CHECK(got.one_shaded_mean_w == Approx(by_hand_w).epsilon(1e-9));

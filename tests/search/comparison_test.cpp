@@ -42,12 +42,12 @@ TEST_CASE("comparison: a plan's figures are those of the ranking, dangerous plan
     t.add_input(t.points.front());
     t.input(1).max_voltage_v = 60.0;
     t.controller().max_total_power_w = 300.0;
-    const Bench bench(t.setup);
-    const Arrangement a = arrange(bench);
+    const SystemModel system(t.setup);
+    const Arrangement a = arrange(system);
     REQUIRE(a.plans.size() > 50);
     std::array<bool, 2> seen_fuses{};
     for (const RankedPlan& ranked : a.plans) {
-        const ComparedPlan p = compared_plan(bench, search::written_out(a, ranked, 2));
+        const ComparedPlan p = compared_plan(system, search::written_out(a, ranked, 2));
         CHECK(p.judgement.outcome == ranked.outcome);
         CHECK(p.usable() == (ranked.outcome != Outcome::falls_short && ranked.outcome != Outcome::exceeds));
         CHECK(p.judgement.proven == ranked.proven);
@@ -65,7 +65,7 @@ TEST_CASE("comparison: a plan's figures are those of the ranking, dangerous plan
     CHECK(seen_fuses[0]);
     CHECK(seen_fuses[1]);
 
-    const ComparedSetup advised = advised_setup(bench);
+    const ComparedSetup advised = advised_setup(system);
     REQUIRE(advised.plan);
     REQUIRE(a.advised);
     CHECK(advised.panels_on_hand == 7);
@@ -82,8 +82,8 @@ TEST_CASE("comparison: room and cost by hand") {
     // A kind on hand that the wiring leaves in the shed costs nothing and needs no price.
     t.add_kind("spare", rules::round_panel());
     {
-        const Bench bench(t.setup);
-        const ComparedPlan p = compared_plan(bench, {plait::written_out({0, 2, 2})});
+        const SystemModel system(t.setup);
+        const ComparedPlan p = compared_plan(system, {plait::written_out({0, 2, 2})});
         // Two panels of 30 V below 100 V.
         CHECK(p.cold_margin_v == Approx(40.0));
         CHECK(p.cold_margin_ratio == Approx(0.4));
@@ -94,16 +94,16 @@ TEST_CASE("comparison: room and cost by hand") {
         CHECK(p.cost->panels_price == 320.0);
         CHECK(p.cost->total_price() == 620.0);
         CHECK(p.harvest_per_100_w() == Approx(p.judgement.harvest.european_w / 6.2));
-        const ComparedPlan spare = compared_plan(bench, {plait::written_out({1, 2, 1})});
+        const ComparedPlan spare = compared_plan(system, {plait::written_out({1, 2, 1})});
         CHECK_FALSE(spare.cost);
         CHECK(spare.unpriced == std::vector<std::string>{"panel 'spare'"});
     }
     t.controller().price.reset();
-    const ComparedPlan no_controller = compared_plan(Bench(t.setup), {plait::written_out({0, 2, 2})});
+    const ComparedPlan no_controller = compared_plan(SystemModel(t.setup), {plait::written_out({0, 2, 2})});
     CHECK_FALSE(no_controller.cost);
     CHECK(no_controller.unpriced == std::vector<std::string>{"the controller"});
     t.setup.kinds[0].price.reset();
-    const ComparedSetup unpriced = setup_as_wired(Bench(t.setup), {plait::written_out({0, 2, 2})});
+    const ComparedSetup unpriced = setup_as_wired(SystemModel(t.setup), {plait::written_out({0, 2, 2})});
     CHECK_FALSE(unpriced.priced);
     CHECK(unpriced.plan->unpriced.empty());
 }
@@ -113,14 +113,14 @@ TEST_CASE("comparison: nothing that can be used is no plan, but a wiring as it i
     t.input().max_voltage_v = 20.0;
     t.input().tracking_min_v = 10.0;
     t.input().tracking_max_v = 20.0;
-    const Bench bench(t.setup);
-    CHECK_FALSE(advised_setup(bench).plan);
-    const ComparedSetup wired = setup_as_wired(bench, {plait::written_out({0, 1, 1})});
+    const SystemModel system(t.setup);
+    CHECK_FALSE(advised_setup(system).plan);
+    const ComparedSetup wired = setup_as_wired(system, {plait::written_out({0, 1, 1})});
     REQUIRE(wired.plan);
     CHECK(wired.plan->judgement.outcome == Outcome::exceeds);
     CHECK(wired.plan->cold_margin_v == Approx(-10.0));
     CHECK_FALSE(wired.searched);
-    CHECK(compare({wired, advised_setup(bench)}).usable.empty());
+    CHECK(compare({wired, advised_setup(system)}).usable.empty());
 }
 
 TEST_CASE("comparison: a set-up beside itself has equal figures, and both lead") {
@@ -128,8 +128,8 @@ TEST_CASE("comparison: a set-up beside itself has equal figures, and both lead")
     t.setup.kinds[0].count = 5;
     t.setup.kinds[0].price = 70.0;
     t.controller().price = 200.0;
-    const Bench bench(t.setup);
-    const Comparison c = compare({advised_setup(bench), advised_setup(bench)});
+    const SystemModel system(t.setup);
+    const Comparison c = compare({advised_setup(system), advised_setup(system)});
     const ComparedPlan& a = *c.setups[0].plan;
     const ComparedPlan& b = *c.setups[1].plan;
     CHECK(a.plan == b.plan);
@@ -202,13 +202,13 @@ TEST_CASE("comparison: fuses that are fitted count, in the ranking too, wherever
     Trial t = roomy_trial();
     t.setup.kinds[0].count = 4;
     const auto counted = [&t](const EqualStrings& wiring) {
-        return compared_plan(Bench(t.setup), {plait::written_out(wiring)}).fuses;
+        return compared_plan(SystemModel(t.setup), {plait::written_out(wiring)}).fuses;
     };
     // One other string of 6 A, 7.5 A by the NEC, against a rating of 15 A.
     CHECK(counted({0, 2, 2}) == 0);
     t.setup.fittings.string_fuse_a = 10.0;
     CHECK(counted({0, 2, 2}) == 2);
     CHECK(counted({0, 2, 1}) == 0);
-    const Arrangement a = arrange(Bench(t.setup));
+    const Arrangement a = arrange(SystemModel(t.setup));
     for (const RankedPlan& p : a.plans) CHECK(p.fuses == (p.strings > 1 ? p.strings : 0));
 }

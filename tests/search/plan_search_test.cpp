@@ -75,8 +75,8 @@ struct Valued {
 };
 
 /// Every plan that can be used, best first.
-std::vector<Valued> by_enumeration(const Bench& bench) {
-    const Setup& setup = bench.setup();
+std::vector<Valued> by_enumeration(const SystemModel& system) {
+    const Setup& setup = system.setup();
     Counts most;
     for (const PanelKind& kind : setup.kinds) most.push_back(kind.count);
     const std::vector<Whole> wirings = all_wirings(most);
@@ -92,7 +92,7 @@ std::vector<Valued> by_enumeration(const Bench& bench) {
             if (w.wiring.empty()) continue;
             ArrayPlan plan(inputs);
             plan[i] = w.wiring;
-            const Judgement j = judge(bench, plan);
+            const Judgement j = judge(system, plan);
             s.usable = j.inputs.front().outcome < Outcome::falls_short;
             s.power_w = j.inputs.front().level_power_w;
         }
@@ -221,9 +221,9 @@ TEST_CASE("search: behind cables too, the best of 120 random cases is that of fu
         Trial t = any_case(dice);
         add_cables(t, dice);
         CAPTURE(i);
-        const Bench bench(t.setup);
-        const std::vector<Valued> expected = by_enumeration(bench);
-        PlanSearch search(bench);
+        const SystemModel system(t.setup);
+        const std::vector<Valued> expected = by_enumeration(system);
+        PlanSearch search(system);
         const SearchResult found = search.run({});
         REQUIRE(found.finished);
         REQUIRE(found.plans.empty() == expected.empty());
@@ -243,11 +243,11 @@ TEST_CASE("search: the best plans of 320 random cases are those of full enumerat
     for (int i = 0; i < 320; ++i) {
         const Trial t = any_case(dice);
         CAPTURE(i);
-        const Bench bench(t.setup);
-        const std::vector<Valued> expected = by_enumeration(bench);
+        const SystemModel system(t.setup);
+        const std::vector<Valued> expected = by_enumeration(system);
         LevelPowers likely_w{};
         if (dice.chance(0.5)) likely_w.fill(dice.between(50.0, 500.0));
-        PlanSearch search(bench, likely_w);
+        PlanSearch search(system, likely_w);
         REQUIRE(search.possible());
 
         const bool equal_inputs = t.setup.controller.inputs.size() == 2;
@@ -259,7 +259,7 @@ TEST_CASE("search: the best plans of 320 random cases are those of full enumerat
         ++with_plans;
         REQUIRE(found.plans.front().european_w == Approx(expected.front().european_w).epsilon(1e-9));
         CHECK(found.bound_w <= expected.front().european_w * (1.0 + 1e-9));
-        const Judgement j = judge(bench, found.plans.front().plan);
+        const Judgement j = judge(system, found.plans.front().plan);
         CHECK(j.harvest.european_w == Approx(found.plans.front().european_w).epsilon(1e-9));
         CHECK(j.outcome < Outcome::falls_short);
         mixed_best += unlike_panels(found.plans.front().plan) > 0 ? 1 : 0;
@@ -311,12 +311,12 @@ TEST_CASE("search: no wiring passes its bound, least of all where the limits pus
         t.input().tracking_max_v = t.input().max_voltage_v;
         t.input().bands = {{0.0, 200.0, dice.between(0.2, 3.0)}};
         t.input().max_power_w.reset();
-        const Bench bench(t.setup);
+        const SystemModel system(t.setup);
         Counts most;
         for (const PanelKind& kind : t.setup.kinds) most.push_back(kind.count);
         const PanelCounts counts(most);
         Patience patience({});
-        InputTable table(bench, 0, counts, levels, patience);
+        InputTable table(system, 0, counts, levels, patience);
         for (const Whole& w : all_wirings(most)) {
             std::vector<std::size_t> types;
             for (const SeriesString& s : w.wiring.strings) {
@@ -329,7 +329,7 @@ TEST_CASE("search: no wiring passes its bound, least of all where the limits pus
             for (const std::size_t k : types) {
                 for (std::size_t j = 0; j < sum_w.size(); ++j) sum_w[j] += table.ceilings(k)[j];
             }
-            const double got_w = weighted(bench.level_powers(0, w.wiring)).european_w;
+            const double got_w = weighted(system.level_powers(0, w.wiring)).european_w;
             CAPTURE(i, label(w.wiring, {"a", "b", "c"}));
             CHECK(got_w <= table.weigh_finished(sum_w, types));
             CHECK(got_w <= table.bound_w(counts.number(w.used)));
@@ -348,13 +348,13 @@ TEST_CASE("search: how many wirings there are, by hand") {
     t.input().tracking_min_v = 1.0;
     t.input().start_voltage_v = 1.0;
     // Three equal panels: 3 | 2+1 | 1+1+1, 2 | 1+1, 1.
-    CHECK(PlanSearch(Bench(t.setup)).count() == 6.0);
+    CHECK(PlanSearch(SystemModel(t.setup)).count() == 6.0);
     // From 35 V up a string needs two panels (20 V each in the heat): 3, 2.
     t.input().start_voltage_v = 35.0;
-    CHECK(PlanSearch(Bench(t.setup)).count() == 2.0);
+    CHECK(PlanSearch(SystemModel(t.setup)).count() == 2.0);
     // On two inputs: 3 or 2 on either.
     t.add_input(t.points.front());
-    CHECK(PlanSearch(Bench(t.setup)).count() == 4.0);
+    CHECK(PlanSearch(SystemModel(t.setup)).count() == 4.0);
 }
 
 namespace {
@@ -381,7 +381,7 @@ TEST_CASE("search: how many wirings of two kinds there are on one to four inputs
     t.setup.kinds[1].count = 2;
     for (int inputs = 1; inputs <= 4; ++inputs) {
         CAPTURE(inputs);
-        CHECK(PlanSearch(Bench(t.setup)).count() == ways(inputs, 3, 2, 1) - 1.0);
+        CHECK(PlanSearch(SystemModel(t.setup)).count() == ways(inputs, 3, 2, 1) - 1.0);
         t.add_input(t.points.front());
     }
 }
@@ -395,13 +395,13 @@ TEST_CASE("search: stopped while it learns the bounds of many panels, it ends at
     t.add_input(t.points.front());
     t.add_input(t.points.front());
     t.panel(1).voc_v = 26.0;
-    const Bench bench(t.setup);
+    const SystemModel system(t.setup);
     std::size_t asked = 0;
     const auto no = [&asked] {
         ++asked;
         return false;
     };
-    PlanSearch search(bench, {}, no);
+    PlanSearch search(system, {}, no);
     CHECK(search.possible());
     CHECK(asked == 1);
     const SearchResult nothing = search.run({});
@@ -411,7 +411,7 @@ TEST_CASE("search: stopped while it learns the bounds of many panels, it ends at
 
     ArrangeRequest hasty;
     hasty.keep_going = [&](const SearchProgress&) { return no(); };
-    const Arrangement a = arrange(bench, hasty);
+    const Arrangement a = arrange(system, hasty);
     CHECK_FALSE(a.searched.finished);
     REQUIRE(a.advised);
     CHECK(a.searched.bound_w >= a.plans.front().harvest.european_w);
@@ -421,8 +421,8 @@ TEST_CASE("search: stopped while it learns the bounds of many panels, it ends at
 TEST_CASE("search: stopped at once, it says what may still be out there") {
     Trial t = roomy_trial();
     t.setup.kinds[0].count = 12;
-    const Bench bench(t.setup);
-    PlanSearch search(bench);
+    const SystemModel system(t.setup);
+    PlanSearch search(system);
     const double best_w = search.run({}).plans.front().european_w;
     SearchRequest hasty;
     std::size_t asked = 0;

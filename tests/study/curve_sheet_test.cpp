@@ -9,7 +9,7 @@ using physics::Binding;
 namespace {
 
 InputCurve drawn(const Trial& t, const PointChoice& choice = {}) {
-    return input_curve(Bench(t.setup), 0, t.plan[0], {}, choice);
+    return input_curve(SystemModel(t.setup), 0, t.plan[0], {}, choice);
 }
 
 /// Two panels in series, one of them in 30 % of the light: two maxima, near one panel's voltage and near two panels'.
@@ -57,8 +57,8 @@ TEST_CASE("curve sheet: at the knee the shaded group has no voltage, just below 
         return std::find(p.marks.begin(), p.marks.end(), Mark::bypass_knee) != p.marks.end();
     });
     REQUIRE(knee != c.points.end());
-    const Bench bench(t.setup);
-    const physics::ArrayCurve array = bench.curve(t.plan[0], c.by_kind);
+    const SystemModel system(t.setup);
+    const physics::ArrayCurve array = system.curve(t.plan[0], c.by_kind);
     const auto shaded_v = [&](double v) {
         return physics::array_reading(array, v).strings[0].panels[0].groups[0].voltage_v;
     };
@@ -170,7 +170,7 @@ TEST_CASE("curve sheet in the dark: one point, nothing held") {
     Weather dark;
     dark.id.reset();
     dark.irradiance_w_per_m2 = 0.0;
-    const InputCurve c = input_curve(Bench(t.setup), 0, t.plan[0], dark, {});
+    const InputCurve c = input_curve(SystemModel(t.setup), 0, t.plan[0], dark, {});
     CHECK(c.open_circuit_v == Approx(0.0).margin(1e-9));
     CHECK(c.points.size() == 1);
     CHECK_FALSE(c.operating.held());

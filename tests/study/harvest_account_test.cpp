@@ -14,9 +14,9 @@ TEST_CASE("harvest account: adds up to the last watt, and each loss has its caus
     weak.pmax_w = 50.0;
     t.setup.kinds[t.add_kind("weak", weak)].count = 1;
     const auto account_of = [&](const ArrayPlan& plan) {
-        const Bench bench(t.setup);
-        const HarvestAccount a = harvest_account(bench, plan);
-        CHECK(a.harvest_w == Approx(judge(bench, plan).harvest.european_w).epsilon(1e-12));
+        const SystemModel system(t.setup);
+        const HarvestAccount a = harvest_account(system, plan);
+        CHECK(a.harvest_w == Approx(judge(system, plan).harvest.european_w).epsilon(1e-12));
         CHECK(a.on_hand_w - a.unused_w - a.mismatch_w - a.cables_w - a.inputs_w - a.shared_w ==
               Approx(a.harvest_w).epsilon(1e-12));
         return a;

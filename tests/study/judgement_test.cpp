@@ -170,7 +170,7 @@ TEST_CASE("the shared limit cuts the sum, and only the sum") {
 
     Trial t = roomy_trial();
     t.wire(3, 1).add_input(t.points.front());
-    const Bench free(t.setup);
+    const SystemModel free(t.setup);
     const LevelPowers one = free.level_powers(0, t.plan[0]);
     t.controller().max_total_power_w = 400.0;
     LevelPowers both{};
@@ -198,7 +198,7 @@ TEST_CASE("unused inputs are left out; every rule is heard on the used ones") {
 TEST_CASE("weak light: assumed where the datasheet is silent, and said so") {
     Trial t = roomy_trial();
     const auto weak_light_assumed = [&] {
-        const std::vector<Assumption> all = all_assumptions(Bench(t.setup));
+        const std::vector<Assumption> all = all_assumptions(SystemModel(t.setup));
         return std::count_if(all.begin(), all.end(),
                              [](const Assumption& a) { return a.quantity == Quantity::panel_weak_light; });
     };

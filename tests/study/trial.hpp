@@ -27,7 +27,7 @@ inline Trial roomy_trial() {
     return t;
 }
 
-inline Judgement judged(const Trial& t) { return judge(Bench(t.setup), t.plan); }
+inline Judgement judged(const Trial& t) { return judge(SystemModel(t.setup), t.plan); }
 
 /// The deciding verdict of a rule on the first used input.
 inline const RuleVerdict& deciding(const Judgement& j, std::string_view rule) {

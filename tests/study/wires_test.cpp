@@ -32,11 +32,11 @@ InputJudgement first(const Trial& t) { return judged(t).inputs.at(0); }
 TEST_CASE("wires: at the operating point the array's own curve, less I·R, is what the input sees") {
     Trial t = wired_trial();
     t.wire(3, 2);
-    const Bench bench(t.setup);
-    const rules::ConditionPoints points = bench.points(0, t.plan[0]);
+    const SystemModel system(t.setup);
+    const rules::ConditionPoints points = system.points(0, t.plan[0]);
     Trial bare = t;
     bare.setup.cables.clear();
-    const Bench without(bare.setup);
+    const SystemModel without(bare.setup);
     for (const rules::ConditionPoint& p : points) {
         CAPTURE(rules::name_of(p.id));
         REQUIRE(p.operating.held());
@@ -45,7 +45,7 @@ TEST_CASE("wires: at the operating point the array's own curve, less I·R, is wh
         const double ohm = 0.2 / 2 + 0.1;
         CHECK(p.cable->drop_v == Approx(ohm * i).epsilon(1e-12));
         CHECK(p.cable->loss_w == Approx(ohm * i * i).epsilon(1e-12));
-        const physics::DiodeCurve array = bench.fitted(0).model.at(p.condition).scaled(3, 2);
+        const physics::DiodeCurve array = system.fitted(0).model.at(p.condition).scaled(3, 2);
         CHECK(array.voltage_v(i) - ohm * i == Approx(p.operating.point.voltage_v).epsilon(1e-10));
         CHECK(p.operating.point.power_w() < p.cable->without.point.power_w());
         CHECK(p.open_circuit_v == Approx(array.open_circuit_v()).epsilon(1e-12));
@@ -64,12 +64,12 @@ TEST_CASE("wires: at the operating point the array's own curve, less I·R, is wh
 TEST_CASE("wires: an array written out with its light, and the short form, agree behind a cable") {
     Trial t = wired_trial();
     t.wire(3, 2);
-    const Bench bench(t.setup);
+    const SystemModel system(t.setup);
     InputWiring written = t.plan[0];
     written.strings[0].panels[0].groups.resize(2);  // full light, said panel by panel: no longer the short form
     REQUIRE_FALSE(as_equal_strings(written));
-    const rules::ConditionPoints equal = bench.points(0, t.plan[0]);
-    const rules::ConditionPoints mixed = bench.points(0, written);
+    const rules::ConditionPoints equal = system.points(0, t.plan[0]);
+    const rules::ConditionPoints mixed = system.points(0, written);
     for (std::size_t c = 0; c < equal.size(); ++c) {
         CHECK(mixed[c].operating.point.power_w() == Approx(equal[c].operating.point.power_w()).epsilon(1e-6));
         CHECK(mixed[c].cable->loss_w == Approx(equal[c].cable->loss_w).epsilon(1e-4));
@@ -116,21 +116,21 @@ TEST_CASE("wires: behind a direct-connect controller the battery's cable is in t
     t.controller().battery = Battery{10.5, 12.5, 14.6, std::nullopt};
     t.wire(1, 2);
     t.setup.cables = {cable(CableRun::battery, 0.01, 10.0)};  // 0.2 Ω
-    const Bench bench(t.setup);
-    CHECK(bench.wires(0, t.plan[0]).trunk_ohm == exactly(0.2));
-    const rules::ConditionPoint stc = bench.points(0, t.plan[0])[static_cast<std::size_t>(rules::ConditionId::stc)];
+    const SystemModel system(t.setup);
+    CHECK(system.wires(0, t.plan[0]).trunk_ohm == exactly(0.2));
+    const rules::ConditionPoint stc = system.points(0, t.plan[0])[static_cast<std::size_t>(rules::ConditionId::stc)];
     CHECK(stc.operating.point.voltage_v == exactly(12.5));
-    const physics::DiodeCurve array = bench.fitted(0).model.at({}).scaled(1, 2);
+    const physics::DiodeCurve array = system.fitted(0).model.at({}).scaled(1, 2);
     CHECK(array.current_a(12.5 + 0.2 * stc.operating.point.current_a) ==
           Approx(stc.operating.point.current_a).epsilon(1e-10));
     t.controller().type = ControllerType::step_down;
-    CHECK(Bench(t.setup).wires(0, t.plan[0]).trunk_ohm == 0.0);
+    CHECK(SystemModel(t.setup).wires(0, t.plan[0]).trunk_ohm == 0.0);
 }
 
 TEST_CASE("wires: a cable of one input is not in another's way") {
     Trial t = wired_trial();
     t.setup.cables[0].input = 1;
-    const Bench bench(t.setup);
-    CHECK(bench.wires(0, t.plan[0]).string_ohm.empty());
-    CHECK(bench.wires(1, t.plan[0]).string_ohm == std::vector<double>{0.2});
+    const SystemModel system(t.setup);
+    CHECK(system.wires(0, t.plan[0]).string_ohm.empty());
+    CHECK(system.wires(1, t.plan[0]).string_ohm == std::vector<double>{0.2});
 }

@@ -26,7 +26,7 @@ struct World {
     ReadPieces read_pieces = {};
 };
 
-struct Ran {
+struct CommandResult {
     int exit_code = 0;
     std::string out;
     std::string err;
@@ -43,6 +43,6 @@ struct Ran {
 enum Exit : int { all_within = 0, limit_broken = 1, bad_input = 2, cannot_write = 3, bug = 70 };
 
 /// Runs one command line, without the program's name in front.
-[[nodiscard]] Ran run(const std::vector<std::string>& arguments, const World& world);
+[[nodiscard]] CommandResult run(const std::vector<std::string>& arguments, const World& world);
 
 }  // namespace plait::cli

@@ -8,7 +8,7 @@
 // with a threshold to choose a fault.
 #pragma once
 
-#include <plait/measured/expectation.hpp>
+#include <plait/measured/commissioning_card.hpp>
 
 #include <optional>
 #include <vector>
@@ -30,7 +30,7 @@ struct SuspectedFault {
 };
 
 /// Two explanations that the readings given do not tell apart: less than two standard deviations of them lie between.
-struct Doubt {
+struct Ambiguity {
     std::size_t first = 0;  ///< of the suspects
     std::size_t second = 0;
     std::optional<ReadingPlace> further;  ///< the reading that would part them best; none: no reading does today
@@ -73,7 +73,7 @@ struct Diagnosis {
     double sound_ratio = 0.0;              ///< probability that nothing is wrong
     double unknown_ratio = 0.0;            ///< that something is which no fault of the list describes
     std::vector<SuspectedFault> suspects;  ///< likeliest first; 1 % and more, the first two always
-    std::optional<Doubt> doubt;            ///< about the first suspect
+    std::optional<Ambiguity> ambiguity;            ///< about the first suspect
     std::vector<Stop> stops;
     std::vector<CellFromVoc> cell_temperatures;
 

@@ -3,7 +3,7 @@
 #pragma once
 
 #include <plait/model/measurement.hpp>
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include <optional>
 #include <span>
@@ -72,10 +72,10 @@ inline constexpr double brightest_w_per_m2 = 1100.0;
 
 class FieldModel {
 public:
-    /// `bench` must outlive the model. At least one input of the plan is used.
-    FieldModel(const study::Bench& bench, const ArrayPlan& plan, const FieldConditions& conditions);
+    /// `system` must outlive the model. At least one input of the plan is used.
+    FieldModel(const study::SystemModel& system, const ArrayPlan& plan, const FieldConditions& conditions);
 
-    [[nodiscard]] const study::Bench& bench() const { return *bench_; }
+    [[nodiscard]] const study::SystemModel& system() const { return *system_; }
     [[nodiscard]] const ArrayPlan& plan() const { return plan_; }
     [[nodiscard]] const FieldConditions& conditions() const { return given_; }
     [[nodiscard]] const FieldSky& sky() const { return sky_; }
@@ -102,7 +102,7 @@ private:
     [[nodiscard]] static std::vector<physics::SeriesPart> parts_of(const FieldString& string,
                                                                    const std::vector<Sun>& suns);
 
-    const study::Bench* bench_;
+    const study::SystemModel* system_;
     ArrayPlan plan_;
     FieldConditions given_;
     FieldSky sky_;

@@ -27,7 +27,7 @@ struct LogAdvice {
 /// True for losses that another wiring could mend: the input's window and limits.
 [[nodiscard]] bool is_about_wiring(Cause cause);
 
-[[nodiscard]] LogAdvice advice_on(const study::Bench& bench, const ArrayPlan& plan, const LogAccount& account,
+[[nodiscard]] LogAdvice advice_on(const study::SystemModel& system, const ArrayPlan& plan, const LogAccount& account,
                                   const search::KeepGoing& keep_going = {});
 
 }  // namespace plait::measured

@@ -6,7 +6,7 @@
 // docs/explain.md.
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include <array>
 #include <cstddef>
@@ -113,8 +113,8 @@ struct LogAccount {
 /// Rows in, one at a time and in bounded memory; explained rows and the account out.
 class LogExplainer {
 public:
-    /// `bench` must outlive it. The wiring must not be empty.
-    LogExplainer(const study::Bench& bench, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy);
+    /// `system` must outlive it. The wiring must not be empty.
+    LogExplainer(const study::SystemModel& system, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy);
     ~LogExplainer();
     LogExplainer(LogExplainer&&) noexcept;
     LogExplainer& operator=(LogExplainer&&) noexcept;

@@ -20,8 +20,8 @@ struct ExplainedLog {
     std::vector<std::string> notes;  ///< the reader's, about the file
 };
 
-[[nodiscard]] std::string explain_text(const study::Bench& bench, const ExplainedLog& log, Colour colour);
-[[nodiscard]] std::string explain_json(const study::Bench& bench, const ExplainedLog& log);
+[[nodiscard]] std::string explain_text(const study::SystemModel& system, const ExplainedLog& log, Colour colour);
+[[nodiscard]] std::string explain_json(const study::SystemModel& system, const ExplainedLog& log);
 
 /// The header of the table and one line of it, with line ends. Columns: time_s, voltage_v, current_a, measured_w,
 /// expected_v, expected_w, possible_w, label_w, irradiance_w_per_m2, cell_degc, seconds (for how long the row stands),

@@ -16,9 +16,9 @@ namespace plait::output {
 inline constexpr int schema_version = 1;
 
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
-[[nodiscard]] std::string arrange_json(const study::Bench& bench, const search::Arrangement& arrangement,
+[[nodiscard]] std::string arrange_json(const study::SystemModel& system, const search::Arrangement& arrangement,
                                        const std::vector<search::Asked>& asked, std::size_t top, bool all);
-[[nodiscard]] std::string curve_json(const study::Bench& bench, const study::CurveSheet& sheet);
+[[nodiscard]] std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 

@@ -25,12 +25,12 @@ inline constexpr std::string_view page_mark = "<!DOCTYPE html>\n<!-- a Plait pag
 /// The same for a picture.
 inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- a Plait picture -->";
 
-[[nodiscard]] std::string check_page(const study::Bench& bench, const study::Judgement& judgement);
-[[nodiscard]] std::string arrange_page(const study::Bench& bench, const search::Arrangement& arrangement,
+[[nodiscard]] std::string check_page(const study::SystemModel& system, const study::Judgement& judgement);
+[[nodiscard]] std::string arrange_page(const study::SystemModel& system, const search::Arrangement& arrangement,
                                        const std::vector<search::Asked>& asked, std::size_t top);
 [[nodiscard]] std::string compare_page(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 /// The card, with what readings say if there are any (null: none).
-[[nodiscard]] std::string expect_page(const measured::FieldModel& model, const measured::Card& card,
+[[nodiscard]] std::string expect_page(const measured::FieldModel& model, const measured::CommissioningCard& card,
                                       const measured::Diagnosis* diagnosis);
 [[nodiscard]] std::string parts_page(const Setup& setup, const study::Judgement& judgement,
                                      const std::vector<study::PartLine>& parts);
@@ -40,8 +40,8 @@ inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding
 [[nodiscard]] std::string panel_page(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 [[nodiscard]] std::string learn_page(const measured::LearnSheet& sheet);
-[[nodiscard]] std::string explain_page(const study::Bench& bench, const ExplainedLog& log,
+[[nodiscard]] std::string explain_page(const study::SystemModel& system, const ExplainedLog& log,
                                        const measured::LogSeries& series);
-[[nodiscard]] std::string curve_page(const study::Bench& bench, const study::CurveSheet& sheet);
+[[nodiscard]] std::string curve_page(const study::SystemModel& system, const study::CurveSheet& sheet);
 
 }  // namespace plait::output

@@ -27,7 +27,7 @@ enum class PictureUse { on_page, in_file };
 [[nodiscard]] std::string trade_off_svg(const Setup& setup, const search::Arrangement& arrangement, PictureUse use);
 
 /// Current and power over the voltage, with every maximum and where the input holds it.
-[[nodiscard]] std::string curve_svg(const study::Bench& bench, const study::InputCurve& curve, PictureUse use);
+[[nodiscard]] std::string curve_svg(const study::SystemModel& system, const study::InputCurve& curve, PictureUse use);
 
 /// A log: what the array could give, what was expected, what was measured, the cause as a band below, and the account.
 [[nodiscard]] std::string log_svg(const measured::LogAccount& account, const measured::LogSeries& series,

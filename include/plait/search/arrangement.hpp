@@ -83,7 +83,7 @@ inline constexpr double shaded_light_ratio = 0.2;
 
 /// Every wiring of one kind in equal strings per input, and of all the others (any panels in a string, unlike strings)
 /// the best: proven by search.
-[[nodiscard]] Arrangement arrange(const study::Bench& bench, const ArrangeRequest& request = {});
+[[nodiscard]] Arrangement arrange(const study::SystemModel& system, const ArrangeRequest& request = {});
 
 /// A wiring somebody had in mind, judged.
 struct Asked {
@@ -95,6 +95,6 @@ struct Asked {
 [[nodiscard]] ArrayPlan written_out(const Arrangement& arrangement, const RankedPlan& plan, std::size_t inputs);
 
 /// The harvest of a plan with one panel in turn at `shaded_light_ratio`: worst and mean.
-[[nodiscard]] TradeOff one_panel_shaded(const study::Bench& bench, const ArrayPlan& plan);
+[[nodiscard]] TradeOff one_panel_shaded(const study::SystemModel& system, const ArrayPlan& plan);
 
 }  // namespace plait::search

@@ -70,12 +70,12 @@ struct Comparison {
 inline constexpr double room_tie_ratio = 0.001;
 
 /// The figures of one wiring. At least one input must be used.
-[[nodiscard]] ComparedPlan compared_plan(const study::Bench& bench, const ArrayPlan& plan);
+[[nodiscard]] ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& plan);
 
 /// The set-up with the wiring that `arrange` advises.
-[[nodiscard]] ComparedSetup advised_setup(const study::Bench& bench, const KeepGoing& keep_going = {});
+[[nodiscard]] ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going = {});
 /// The set-up with this wiring, whatever the verdict. At least one input must be used.
-[[nodiscard]] ComparedSetup setup_as_wired(const study::Bench& bench, const ArrayPlan& plan);
+[[nodiscard]] ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan);
 
 /// Who leads in what.
 [[nodiscard]] Comparison compare(std::vector<ComparedSetup> setups);

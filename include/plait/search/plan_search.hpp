@@ -6,7 +6,7 @@
 // search ends, no usable wiring outside the list brings more than the last one on it.
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include <cstddef>
 #include <functional>
@@ -48,10 +48,10 @@ struct SearchTables;  // src/search/search_tables.hpp
 
 class PlanSearch {
 public:
-    /// Sets up the bounds. `bench` must outlive the search. `likely_w`: watts of some good plan at each level, before
+    /// Sets up the bounds. `system` must outlive the search. `likely_w`: watts of some good plan at each level, before
     /// the controller's shared limit; it changes the time a search takes, never its result. `go_on` is asked now and
     /// then; when it says no before the bounds are known, every run ends at once, unfinished.
-    explicit PlanSearch(const study::Bench& bench, const study::LevelPowers& likely_w = {},
+    explicit PlanSearch(const study::SystemModel& system, const study::LevelPowers& likely_w = {},
                         const std::function<bool()>& go_on = {});
     ~PlanSearch();
     PlanSearch(PlanSearch&&) noexcept;

@@ -4,7 +4,7 @@
 #include <plait/physics/array_reading.hpp>
 #include <plait/physics/operating_point.hpp>
 #include <plait/physics/power_extremes.hpp>
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include <cstddef>
 #include <optional>
@@ -19,7 +19,7 @@ struct Weather {
     std::optional<Celsius> air;                            ///< … cells are warmer by mounting and light
     Celsius cell = stc_cell;                               ///< … used when there is no `air` either
 };
-[[nodiscard]] KindConditions conditions_of(const Bench& bench, const Weather& weather);
+[[nodiscard]] KindConditions conditions_of(const SystemModel& system, const Weather& weather);
 
 /// The cell temperatures at which curves hold, `DiodeModel::at`.
 inline constexpr Celsius coldest_cell{-60.0};
@@ -98,7 +98,7 @@ struct CurveSheet {
 };
 
 /// The sheet of one input's wiring, which must not be empty.
-[[nodiscard]] InputCurve input_curve(const Bench& bench, std::size_t input, const InputWiring& wiring,
+[[nodiscard]] InputCurve input_curve(const SystemModel& system, std::size_t input, const InputWiring& wiring,
                                      const Weather& weather, const PointChoice& choice);
 
 /// True where a limit of the window lets the input sit: voltage, current and power.

@@ -1,7 +1,7 @@
 // Where the watts go between the panels on hand and what a plan harvests.
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 namespace plait::study {
 
@@ -20,6 +20,6 @@ struct HarvestAccount {
     double harvest_w = 0.0;
 };
 
-[[nodiscard]] HarvestAccount harvest_account(const Bench& bench, const ArrayPlan& plan);
+[[nodiscard]] HarvestAccount harvest_account(const SystemModel& system, const ArrayPlan& plan);
 
 }  // namespace plait::study

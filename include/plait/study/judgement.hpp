@@ -1,6 +1,6 @@
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 #include <plait/study/wire_sheet.hpp>
 
 #include <optional>
@@ -99,13 +99,13 @@ struct Judgement {
 };
 
 /// Judges a plan in full. At least one input must be used.
-[[nodiscard]] Judgement judge(const Bench& bench, const ArrayPlan& plan);
+[[nodiscard]] Judgement judge(const SystemModel& system, const ArrayPlan& plan);
 
 /// The set-up's assumptions with those the curves add (weak-light efficiency).
-[[nodiscard]] std::vector<Assumption> all_assumptions(const Bench& bench);
+[[nodiscard]] std::vector<Assumption> all_assumptions(const SystemModel& system);
 
 /// The curve of every kind of the set-up.
-[[nodiscard]] std::vector<physics::FittedPanel> curves_of(const Bench& bench);
+[[nodiscard]] std::vector<physics::FittedPanel> curves_of(const SystemModel& system);
 
 /// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
 [[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);

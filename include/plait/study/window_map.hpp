@@ -2,7 +2,7 @@
 // to cross, and each wiring's way through it.
 #pragma once
 
-#include <plait/study/bench.hpp>
+#include <plait/study/system_model.hpp>
 
 #include <cstddef>
 #include <string>
@@ -43,6 +43,6 @@ struct MapEntry {
 };
 
 /// The map of one input with these wirings, none of them empty.
-[[nodiscard]] WindowMap window_map(const Bench& bench, std::size_t input, const std::vector<MapEntry>& entries);
+[[nodiscard]] WindowMap window_map(const SystemModel& system, std::size_t input, const std::vector<MapEntry>& entries);
 
 }  // namespace plait::study

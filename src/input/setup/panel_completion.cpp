@@ -1,0 +1,254 @@
+#include "panel_completion.hpp"
+
+#include "quantity/plausibility.hpp"
+#include "quantity/technology_ranges.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace plait::input {
+namespace {
+
+// Common practice for datasheets with gaps, on the cautious side; no one source.
+constexpr double voc_over_vmp = 1.25;
+constexpr double isc_over_imp = 1.10;
+constexpr double vmp_over_voc = 0.80;
+constexpr double imp_over_isc_at_most = 0.95;
+constexpr double silicon_voc_coefficient_per_k = -0.0035;
+constexpr double other_voc_coefficient_per_k = -0.0040;
+constexpr double pmax_coefficient_per_k = -0.0045;
+constexpr double isc_coefficient_per_k = 0.0005;
+constexpr Celsius nominal_temperature{47.0};
+constexpr double system_voltage_v = 100.0;
+constexpr double series_fuse_a = 15.0;
+constexpr double voc_tolerance_ratio = 0.03;
+constexpr double isc_tolerance_ratio = 0.05;
+constexpr double pmax_tolerance_ratio = 0.03;
+constexpr int cells_under_a_diode = 24;  // "one per 20 to 24 cells"
+
+// Wafer panels come in a few layouts: rows of 6, 9, 10, 11 or 12 cells, and the older small ones.
+constexpr std::array wafer_layouts{18, 32, 33, 36, 40, 44, 48, 50, 54, 60, 66, 72, 80, 88, 96, 108, 120, 132, 144};
+
+bool is_thin_film(Technology t) { return !is_crystalline_silicon(t) && t != Technology::unknown; }
+
+class Completion {
+public:
+    Completion(const RawPanel& raw, const std::string& fallback_name, const FileNotes& notes)
+        : raw_(raw), notes_(notes) {
+        panel_.name = raw.name ? raw.name->value : fallback_name;
+        subject_ = fmt::format("panel '{}'", panel_.name);
+    }
+
+    std::optional<Panel> run() {
+        identity();
+        if (!electrical()) return std::nullopt;
+        layout();
+        coefficients();
+        ratings();
+        tolerances();
+        if (raw_.weak_light_efficiency) panel_.weak_light_efficiency_ratio = raw_.weak_light_efficiency->value;
+        if (raw_.bifaciality) panel_.bifaciality_ratio = raw_.bifaciality->value;
+        if (raw_.diode) {
+            panel_.given_diode = GivenDiode{raw_.diode->light_current->value, raw_.diode->saturation_current->value,
+                                            raw_.diode->ideality->value, raw_.diode->series_resistance->value,
+                                            raw_.diode->shunt_resistance->value};
+        }
+        return panel_;
+    }
+
+private:
+    void assume(Quantity quantity, std::string what, std::string value, std::string why) {
+        notes_.assume(
+            {quantity, std::nullopt, std::nullopt, subject_, std::move(what), std::move(value), std::move(why)});
+    }
+
+    void identity() {
+        panel_.technology = raw_.technology_or_unknown();
+        panel_.half_cut = raw_.half_cut && raw_.half_cut->value;
+        if (!raw_.technology) {
+            assume(Quantity::panel_technology, "technology", "unknown",
+                   "the datasheet does not say; the cautious values of all technologies are used");
+        }
+    }
+
+    // Power, voltage and current: two of the three must be known, in one form or another.
+    bool electrical() {
+        if (!raw_.pmax && !(raw_.vmp && raw_.imp)) {
+            return too_little("its power is not known: give 'pmax', or both 'vmp' and 'imp'");
+        }
+        if (!raw_.vmp && !raw_.voc && !raw_.imp && !raw_.isc) {
+            return too_little("its voltage is not known: give 'voc' and 'vmp' beside 'pmax', or at least one of them");
+        }
+        if (raw_.vmp) panel_.vmp_v = raw_.vmp->value;
+        if (raw_.imp) panel_.imp_a = raw_.imp->value;
+        if (raw_.pmax) panel_.pmax_w = raw_.pmax->value;
+        if (!raw_.pmax) pmax_from_product();
+        if (!raw_.vmp && !raw_.imp) vmp_from_open_circuit_or_imp_from_short_circuit();
+        if (!raw_.vmp && panel_.vmp_v == 0.0) {
+            panel_.vmp_v = panel_.pmax_w / panel_.imp_a;
+            assume(Quantity::panel_vmp, "Vmp", volts(panel_.vmp_v), "not stated; Pmax over Imp");
+        }
+        if (!raw_.imp && panel_.imp_a == 0.0) {
+            panel_.imp_a = panel_.pmax_w / panel_.vmp_v;
+            assume(Quantity::panel_imp, "Imp", amps(panel_.imp_a), "not stated; Pmax over Vmp");
+        }
+        panel_.voc_v = raw_.voc ? raw_.voc->value : voc_over_vmp * panel_.vmp_v;
+        if (!raw_.voc) {
+            assume(Quantity::panel_voc, "Voc", volts(panel_.voc_v),
+                   "not stated; 1.25 times Vmp, as panels with a low fill factor have. Look for it on the label");
+        }
+        panel_.isc_a = raw_.isc ? raw_.isc->value : isc_over_imp * panel_.imp_a;
+        if (!raw_.isc) {
+            assume(Quantity::panel_isc, "Isc", amps(panel_.isc_a),
+                   "not stated; 1.10 times Imp, more than most panels have. Look for it on the label");
+        }
+        return true;
+    }
+
+    bool too_little(std::string_view what) {
+        notes_.complain(raw_.at, fmt::format("too little is said of panel {}: {}. They stand on the label.",
+                                             named(panel_.name), what));
+        return false;
+    }
+
+    void pmax_from_product() {
+        panel_.pmax_w = panel_.vmp_v * panel_.imp_a;
+        assume(Quantity::panel_pmax, "Pmax", watts(panel_.pmax_w), "not stated; Vmp times Imp");
+    }
+
+    // Neither Vmp nor Imp is stated. Where the usual share of Voc would ask for more current than the panel can give,
+    // the current is taken first.
+    void vmp_from_open_circuit_or_imp_from_short_circuit() {
+        const bool by_voltage = raw_.voc && (!raw_.isc || panel_.pmax_w <= vmp_over_voc * raw_.voc->value *
+                                                                               imp_over_isc_at_most * raw_.isc->value);
+        if (by_voltage) {
+            panel_.vmp_v = vmp_over_voc * raw_.voc->value;
+            assume(Quantity::panel_vmp, "Vmp", volts(panel_.vmp_v), "not stated; 0.80 times Voc");
+        } else {
+            panel_.imp_a = raw_.voc ? imp_over_isc_at_most * raw_.isc->value : raw_.isc->value / isc_over_imp;
+            assume(Quantity::panel_imp, "Imp", amps(panel_.imp_a),
+                   raw_.voc ? "not stated; 0.95 times Isc, as Pmax is high for this Voc" : "not stated; Isc over 1.10");
+        }
+    }
+
+    void layout() {
+        if (raw_.cells_in_series) {
+            panel_.cells_in_series = static_cast<int>(raw_.cells_in_series->value);
+        } else {
+            panel_.cells_in_series = cells_by_voltage();
+            assume(Quantity::panel_cells, "cells in series", fmt::format("{}", panel_.cells_in_series),
+                   fmt::format("not stated; Voc over about {} V a cell of {}",
+                               plain(ranges_of(panel_.technology).voc_per_cell_v), name_of(panel_.technology).title));
+        }
+        if (raw_.bypass_diodes) {
+            panel_.bypass_diodes = static_cast<int>(raw_.bypass_diodes->value);
+        } else {
+            const bool thin = is_thin_film(panel_.technology);
+            panel_.bypass_diodes = thin ? 1 : (panel_.cells_in_series + cells_under_a_diode - 1) / cells_under_a_diode;
+            assume(Quantity::panel_bypass_diodes, "bypass diodes", fmt::format("{}", panel_.bypass_diodes),
+                   thin ? "not stated; thin-film panels usually have one" : "not stated; one for every 24 cells");
+        }
+    }
+
+    [[nodiscard]] int cells_by_voltage() const {
+        const double exact = panel_.voc_v / ranges_of(panel_.technology).voc_per_cell_v;
+        const int whole = std::max(1, static_cast<int>(std::lround(exact)));
+        if (is_thin_film(panel_.technology)) return whole;
+        int best = whole;
+        double best_off = 0.08 * exact;  // farther off than this, the layout is none of the usual
+        for (const int layout : wafer_layouts) {
+            const double off = std::abs(exact - layout);
+            if (off < best_off) {
+                best = layout;
+                best_off = off;
+            }
+        }
+        return best;
+    }
+
+    void coefficients() {
+        const auto relative = [&](const Measure& m, double base) {
+            return relative_per_k(m, base, panel_.cells_in_series);
+        };
+        panel_.isc_coefficient_per_k =
+            raw_.isc_coefficient ? relative(*raw_.isc_coefficient, panel_.isc_a) : isc_coefficient_per_k;
+        if (!raw_.isc_coefficient) {
+            assume(Quantity::panel_isc_coefficient, "Isc coefficient", "+0.05 %/K", "not stated; usual for silicon");
+        }
+        panel_.voc_coefficient_stated = raw_.voc_coefficient.has_value();
+        const bool silicon = is_crystalline_silicon(panel_.technology);
+        if (raw_.voc_coefficient) {
+            panel_.voc_coefficient_per_k = relative(*raw_.voc_coefficient, panel_.voc_v);
+        } else {
+            panel_.voc_coefficient_per_k = silicon ? silicon_voc_coefficient_per_k : other_voc_coefficient_per_k;
+            assume(Quantity::panel_voc_coefficient, "Voc coefficient", silicon ? "-0.35 %/K" : "-0.40 %/K",
+                   silicon ? "not stated; slightly pessimistic for wafer silicon"
+                           : "not stated; pessimistic for most technologies");
+        }
+        panel_.pmax_coefficient_per_k =
+            raw_.pmax_coefficient ? relative(*raw_.pmax_coefficient, panel_.pmax_w) : pmax_coefficient_per_k;
+        if (!raw_.pmax_coefficient) {
+            assume(Quantity::panel_pmax_coefficient, "Pmax coefficient", "-0.45 %/K",
+                   "not stated; pessimistic for today's panels");
+        }
+        panel_.nominal_temperature_kind = raw_.nmot ? NominalTemperatureKind::nmot : NominalTemperatureKind::noct;
+        if (raw_.noct) panel_.nominal_temperature = {raw_.noct->value};
+        if (raw_.nmot) panel_.nominal_temperature = {raw_.nmot->value};
+        if (!raw_.noct && !raw_.nmot) {
+            panel_.nominal_temperature = nominal_temperature;
+            assume(Quantity::panel_nominal_temperature, "NOCT", "47 °C", "not stated; on the warm side of usual");
+        }
+    }
+
+    void ratings() {
+        panel_.max_system_voltage_v = raw_.max_system_voltage ? raw_.max_system_voltage->value : system_voltage_v;
+        if (!raw_.max_system_voltage) {
+            assume(Quantity::panel_system_voltage, "maximum system voltage", "100 V",
+                   "not stated; what small fabric panels bear. Look for it on the label");
+        }
+        panel_.max_series_fuse_stated = raw_.max_series_fuse.has_value();
+        panel_.max_series_fuse_a = raw_.max_series_fuse ? raw_.max_series_fuse->value : series_fuse_a;
+        if (!raw_.max_series_fuse) {
+            assume(Quantity::panel_series_fuse, "maximum series fuse", "15 A",
+                   "not stated; no more than two strings in parallel are taken as proven");
+        }
+    }
+
+    void tolerances() {
+        panel_.voc_tolerance_ratio = raw_.voc_tolerance ? raw_.voc_tolerance->value : voc_tolerance_ratio;
+        if (!raw_.voc_tolerance) {
+            assume(Quantity::panel_voc_tolerance, "Voc tolerance", "±3 %", "not stated; what makers usually allow");
+        }
+        panel_.isc_tolerance_ratio = raw_.isc_tolerance ? raw_.isc_tolerance->value : isc_tolerance_ratio;
+        if (!raw_.isc_tolerance) {
+            assume(Quantity::panel_isc_tolerance, "Isc tolerance", "±5 %", "not stated; what makers usually allow");
+        }
+        panel_.pmax_tolerance_below_ratio =
+            raw_.pmax_tolerance ? raw_.pmax_tolerance->below_ratio : pmax_tolerance_ratio;
+        panel_.pmax_tolerance_above_ratio =
+            raw_.pmax_tolerance ? raw_.pmax_tolerance->above_ratio : pmax_tolerance_ratio;
+        if (!raw_.pmax_tolerance) {
+            assume(Quantity::panel_pmax_tolerance, "Pmax tolerance", "±3 %", "not stated; what makers usually allow");
+        }
+    }
+
+    static std::string volts(double v) { return fmt::format("{:.4g} V", v); }
+    static std::string amps(double a) { return fmt::format("{:.4g} A", a); }
+    static std::string watts(double w) { return fmt::format("{:.4g} W", w); }
+
+    const RawPanel& raw_;
+    const FileNotes& notes_;
+    Panel panel_;
+    std::string subject_;
+};
+
+}  // namespace
+
+std::optional<Panel> completed(const RawPanel& raw, const std::string& fallback_name, const FileNotes& notes) {
+    return Completion(raw, fallback_name, notes).run();
+}
+
+}  // namespace plait::input

@@ -1,0 +1,30 @@
+// The [[panel]] tables of a set-up.
+#pragma once
+
+#include "document.hpp"
+#include "quantity/fields.hpp"
+#include "wiring_text.hpp"
+
+#include <plait/input/read_setup.hpp>
+
+#include <vector>
+
+namespace plait::input {
+
+struct PanelKinds {
+    std::vector<PanelKind> kinds;  // complete only if there were no complaints
+    std::vector<WiringKind> ids;   // of every [[panel]], read well or not
+};
+
+[[nodiscard]] PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry,
+                                          const ReadFile& read_file);
+
+/// The path of a file that a set-up names, as seen from where the set-up's own path starts.
+[[nodiscard]] std::string beside(std::string_view setup_file, std::string_view named_file);
+
+/// The text of a file that a set-up names ("panel", "controller"); a complaint where it cannot be had. A caller may
+/// have no reader.
+[[nodiscard]] std::optional<std::string> text_beside(const FileNotes& notes, const Text& file, std::string_view what,
+                                                     const ReadFile& read_file);
+
+}  // namespace plait::input

@@ -1,0 +1,42 @@
+// Wirings in their short form.
+#pragma once
+
+#include "quantity/words.hpp"
+
+#include <plait/model/wiring.hpp>
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::input {
+
+inline constexpr std::size_t most_panels = 500;
+
+struct WiringKind {
+    std::string id;
+    std::size_t groups = 0;  ///< bypass groups of one panel; 0: not known, as the panel was not read
+};
+
+/// What a wiring may speak of.
+struct WiringScope {
+    std::vector<WiringKind> kinds;
+    std::vector<std::string> inputs;
+
+    [[nodiscard]] Words kind_ids() const;
+    [[nodiscard]] Words input_names() const;
+    [[nodiscard]] std::optional<std::size_t> kind(std::string_view id) const;
+    [[nodiscard]] std::optional<std::size_t> input(std::string_view name) const;
+};
+
+struct WiringFault {
+    std::size_t offset = 0;  ///< bytes into the text
+    std::string message;
+};
+
+/// One input's wiring; `offset` is where `text` begins in the whole, for the faults.
+[[nodiscard]] std::optional<InputWiring> wiring_from_text(std::string_view text, std::size_t offset,
+                                                          const WiringScope& scope, std::vector<WiringFault>& faults);
+
+}  // namespace plait::input

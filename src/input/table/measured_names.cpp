@@ -1,0 +1,362 @@
+#include "measured_names.hpp"
+
+#include "measured_words.hpp"
+#include "quantity/words.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <vector>
+
+namespace plait::input {
+namespace {
+
+using C = MeasuredColumn;
+using D = Dimension;
+
+constexpr std::array<ColumnFacts, measured_column_count> facts{{
+    {C::time, "a time", "2024-06-01T12:30:00, 12:30:00 or seconds such as 90.5", "s, ms, min or h", "", D::none, 0, 0},
+    {C::date, "a date", "2024-06-01", "no unit", "", D::none, 0, 0},
+    {C::voltage, "a voltage", "13.2", "V, mV or kV", "-1000 … 3000 V", D::voltage, -1000, 3000},
+    {C::current, "a current", "7.95", "A or mA", "-1000 … 1000 A", D::current, -1000, 1000},
+    {C::power, "a power", "104.5", "W, mW or kW", "-1000000 … 1000000 W", D::power, -1e6, 1e6},
+    {C::state, "a state", "charging, idle or error", "no unit", "", D::none, 0, 0},
+    {C::supply_limit, "a current limit of the supply", "10", "A or mA", "0 … 1000 A", D::current, 0, 1000},
+    {C::irradiance, "an irradiance", "820", "W/m² or kW/m²", "-50 … 2000 W/m²", D::irradiance, -50, 2000},
+    {C::air_temperature, "an air temperature", "21.5", "°C, °F or K", "-90 … 70 °C", D::temperature, -90, 70},
+    {C::panel_temperature, "a panel temperature", "48.0", "°C, °F or K", "-90 … 150 °C", D::temperature, -90, 150},
+    {C::state_of_charge, "a state of charge", "85", "%", "0 … 100 %", D::ratio, 0, 1},
+    {C::wall_charging, "a charging power from the wall", "600", "W, mW or kW", "-100 … 100000 W", D::power, -100, 1e5},
+}};
+
+struct UnitName {
+    std::string_view text;
+    MeasuredUnit unit;
+};
+
+constexpr std::size_t longest_title = 100;
+
+// Energies and charges: known so that they are not taken for something else.
+bool energy_unit(std::string_view text) {
+    return text == "wh" || text == "kwh" || text == "mwh" || text == "ah" || text == "mah" || text == "j" ||
+           text == "kj";
+}
+
+constexpr double freezing_degf = 32.0;
+constexpr std::array unit_names{
+    UnitName{"v", {D::voltage, 1, 0}},
+    UnitName{"volt", {D::voltage, 1, 0}},
+    UnitName{"volts", {D::voltage, 1, 0}},
+    UnitName{"vdc", {D::voltage, 1, 0}},
+    UnitName{"v dc", {D::voltage, 1, 0}},
+    UnitName{"mv", {D::voltage, 1e-3, 0}},
+    UnitName{"millivolt", {D::voltage, 1e-3, 0}},
+    UnitName{"millivolts", {D::voltage, 1e-3, 0}},
+    UnitName{"kv", {D::voltage, 1e3, 0}},
+    UnitName{"a", {D::current, 1, 0}},
+    UnitName{"amp", {D::current, 1, 0}},
+    UnitName{"amps", {D::current, 1, 0}},
+    UnitName{"ampere", {D::current, 1, 0}},
+    UnitName{"amperes", {D::current, 1, 0}},
+    UnitName{"adc", {D::current, 1, 0}},
+    UnitName{"a dc", {D::current, 1, 0}},
+    UnitName{"ma", {D::current, 1e-3, 0}},
+    UnitName{"milliamp", {D::current, 1e-3, 0}},
+    UnitName{"milliamps", {D::current, 1e-3, 0}},
+    UnitName{"w", {D::power, 1, 0}},
+    UnitName{"watt", {D::power, 1, 0}},
+    UnitName{"watts", {D::power, 1, 0}},
+    UnitName{"mw", {D::power, 1e-3, 0}},
+    UnitName{"MW", {D::power, 1e6, 0}},
+    UnitName{"milliwatt", {D::power, 1e-3, 0}},
+    UnitName{"milliwatts", {D::power, 1e-3, 0}},
+    UnitName{"kw", {D::power, 1e3, 0}},
+    UnitName{"kilowatt", {D::power, 1e3, 0}},
+    UnitName{"kilowatts", {D::power, 1e3, 0}},
+    UnitName{"w/m²", {D::irradiance, 1, 0}},
+    UnitName{"w/m2", {D::irradiance, 1, 0}},
+    UnitName{"w/m^2", {D::irradiance, 1, 0}},
+    UnitName{"wm2", {D::irradiance, 1, 0}},
+    UnitName{"w m2", {D::irradiance, 1, 0}},
+    UnitName{"w per m2", {D::irradiance, 1, 0}},
+    UnitName{"kw/m²", {D::irradiance, 1e3, 0}},
+    UnitName{"kw/m2", {D::irradiance, 1e3, 0}},
+    UnitName{"°c", {D::temperature, 1, 0}},
+    UnitName{"c", {D::temperature, 1, 0}},
+    UnitName{"degc", {D::temperature, 1, 0}},
+    UnitName{"deg c", {D::temperature, 1, 0}},
+    UnitName{"celsius", {D::temperature, 1, 0}},
+    UnitName{"°f", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"degf", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"fahrenheit", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
+    UnitName{"k", {D::temperature, 1, -273.15}},
+    UnitName{"%", {D::ratio, 0.01, 0}},
+    UnitName{"percent", {D::ratio, 0.01, 0}},
+    UnitName{"pct", {D::ratio, 0.01, 0}},
+    UnitName{"ratio", {D::ratio, 1, 0}},
+};
+
+const UnitName* unit_called(std::string_view normal_text) {
+    const auto found =
+        std::find_if(unit_names.begin(), unit_names.end(), [&](const UnitName& u) { return u.text == normal_text; });
+    return found == unit_names.end() ? nullptr : &*found;
+}
+
+// A header cell taken apart: its words, what stands in brackets, and a unit if there is one.
+struct Parts {
+    std::vector<std::string_view> words;
+    std::string_view unit;          ///< as written, in normal form
+    bool unit_in_brackets = false;  ///< then one that does not fit is a mistake, and not the sign of another column
+    std::string_view bracketed{};   ///< in round brackets, no unit: "UTC", "dd/mm/yyyy"
+};
+
+bool is_unit(std::string_view text) {
+    return unit_called(text) != nullptr || seconds_in(text).has_value() || text == "f" || energy_unit(text);
+}
+
+std::vector<std::string_view> words_of(std::string_view text) {
+    std::vector<std::string_view> words;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t end = std::min(text.find_first_of(" /:,", i), text.size());
+        if (end > i) words.push_back(text.substr(i, end - i));
+        i = end + 1;
+    }
+    return words;
+}
+
+// The last words that are a unit together, in front of them at least one other: "pv voltage v", "g w/m²", "u / v".
+void take_trailing_unit(std::string_view& text, Parts& parts) {
+    for (std::size_t at = text.find_first_of(" /"); at != std::string_view::npos;
+         at = text.find_first_of(" /", at + 1)) {
+        const std::string_view name = trimmed(text.substr(0, at));
+        const std::string_view rest = trimmed(text.substr(at + 1));
+        if (name.empty() || !is_unit(rest)) continue;
+        parts.unit = rest;
+        text = name;
+        while (!text.empty() && (text.back() == '/' || text.back() == ' ')) text.remove_suffix(1);
+        if (text.size() > 3 && text.substr(text.size() - 3) == " in") text.remove_suffix(3);
+        return;
+    }
+}
+
+// `text` and `rest` own what the parts look at.
+Parts parted(const std::string& text, std::string& rest) {
+    Parts parts;
+    rest.clear();
+    for (std::size_t i = 0; i < text.size();) {
+        const char close = text[i] == '[' ? ']' : text[i] == '(' ? ')' : '\0';
+        const std::size_t end = close == '\0' ? std::string::npos : text.find(close, i);
+        if (end == std::string::npos) {
+            rest += text[i++];
+            continue;
+        }
+        const std::string_view inner = trimmed(std::string_view(text).substr(i + 1, end - i - 1));
+        const bool unit = is_unit(inner);
+        if (unit || (close == ']' && parts.unit.empty())) {
+            parts.unit = inner;
+            parts.unit_in_brackets = true;
+        } else {
+            parts.bracketed = inner;
+        }
+        rest += ' ';
+        i = end + 1;
+    }
+    // A phrase whose words mean something else one by one.
+    for (const std::string_view phrase : {"state of charge", "etat de charge", "estado de carga"}) {
+        const std::size_t at = rest.find(phrase);
+        if (at != std::string::npos) rest.replace(at, phrase.size(), "soc");
+    }
+    std::string_view name = trimmed(rest);
+    if (parts.unit.empty()) take_trailing_unit(name, parts);
+    parts.words = words_of(name);
+    return parts;
+}
+
+struct Sense {
+    C column;
+    std::uint32_t needs;   ///< all of these
+    std::uint32_t one_of;  ///< and one of these, if any are named
+    std::uint32_t may;     ///< and nothing but these besides
+};
+
+constexpr std::uint32_t of_panels = says::pv | says::panel | says::filler | says::number;
+constexpr std::array<Sense, 12> senses{{
+    {C::voltage, says::volts, 0, of_panels | says::supply},
+    {C::current, says::amps, 0, of_panels | says::supply},
+    {C::power, says::watts, 0, of_panels | says::supply},
+    {C::supply_limit, says::limit, 0, says::amps | says::supply | says::filler},
+    {C::irradiance, says::irradiance, 0, of_panels | says::light},
+    {C::air_temperature, says::temperature | says::air, 0, says::filler},
+    {C::panel_temperature, says::temperature | says::panel, 0, says::pv | says::filler | says::number},
+    {C::state_of_charge, says::charge_state, 0, says::battery | says::filler},
+    {C::wall_charging, says::wall, says::watts | says::charging, says::filler},
+    {C::state, says::state, 0, of_panels | says::charging},
+    {C::time, says::time, 0, says::date | says::elapsed | says::filler},
+    {C::date, says::date, 0, says::filler},
+}};
+
+std::optional<C> column_of(std::uint32_t said) {
+    for (const Sense& s : senses) {
+        const std::uint32_t rest = said & ~(s.needs | s.one_of | s.may);
+        if ((said & s.needs) == s.needs && rest == 0 && (s.one_of == 0 || (said & s.one_of) != 0)) return s.column;
+    }
+    return std::nullopt;
+}
+
+// The quantity that only the unit tells: "PV [V]", "battery %", "module [°C]".
+std::uint32_t quantity_of(D dimension) {
+    switch (dimension) {
+        case D::voltage:
+            return says::volts;
+        case D::current:
+            return says::amps;
+        case D::power:
+            return says::watts;
+        case D::irradiance:
+            return says::irradiance;
+        case D::temperature:
+            return says::temperature;
+        case D::ratio:
+            return says::charge_state;
+        default:
+            return 0;
+    }
+}
+
+constexpr std::uint32_t quantities = says::volts | says::amps | says::watts | says::temperature | says::irradiance |
+                                     says::charge_state | says::state | says::limit | says::time | says::date;
+
+std::optional<NamedColumn> time_named(std::uint32_t said, const Parts& parts) {
+    NamedColumn named{(said & says::time) != 0 ? C::time : C::date, 1.0, 0.0, ""};
+    named.from_start = (said & says::elapsed) != 0;
+    named.order = asked_order(parts.unit.empty() ? parts.bracketed : parts.unit);
+    if (parts.unit.empty()) return named;
+    if (const auto seconds = seconds_in(parts.unit)) {
+        if (named.column == C::date) return std::nullopt;
+        named.factor = *seconds;
+        named.unit_given = true;
+        return named;
+    }
+    // "time [UTC]" is a time, "day [kWh]" none.
+    return is_unit(parts.unit) ? std::nullopt : std::optional<NamedColumn>(named);
+}
+
+std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
+    const std::string_view unit_text = parts.unit == "f" ? "°f" : parts.unit;
+    const UnitName* unit = parts.unit.empty() ? nullptr : unit_called(unit_text);
+    if ((said & (says::time | says::date)) != 0) return column_of(said) ? time_named(said, parts) : std::nullopt;
+    std::uint32_t whole = said;
+    if ((said & quantities) == 0 && unit != nullptr) whole |= quantity_of(unit->unit.dimension);
+    if ((said & says::limit) != 0 && (said & (says::amps | says::supply)) == 0 && unit == nullptr) return std::nullopt;
+    // A percentage alone is of a battery only where one is named.
+    if ((whole & ~said) == says::charge_state && (said & says::battery) == 0) return std::nullopt;
+    const std::optional<C> column = column_of(whole);
+    if (!column) return std::nullopt;
+    const ColumnFacts& f = facts_of(*column);
+    NamedColumn named{*column, 1.0, 0.0, ""};
+    named.of_panels = (said & (says::pv | says::panel)) != 0;
+    if (*column == C::state) return unit == nullptr ? std::optional<NamedColumn>(named) : std::nullopt;
+    if (parts.unit.empty()) {
+        if (*column == C::state_of_charge) named.factor = 0.01;
+        return named;
+    }
+    if (unit != nullptr && unit->unit.dimension == f.dimension) {
+        named.factor = unit->unit.factor;
+        named.offset = unit->unit.offset;
+        named.unit_given = true;
+        return named;
+    }
+    if (!parts.unit_in_brackets) return std::nullopt;
+    named.bad_unit = std::string(parts.unit);
+    return named;
+}
+
+// A unit alone stands for its quantity: "mA", "kW", "W/m²", "s".
+std::optional<NamedColumn> unit_alone(std::string_view text) {
+    if (const auto seconds = seconds_in(text); seconds && text != "min" && text != "h" && text != "d") {
+        NamedColumn named{C::time, *seconds, 0.0, ""};
+        named.unit_given = true;
+        return named;
+    }
+    const UnitName* unit = unit_called(text);
+    if (unit == nullptr || unit->unit.dimension == D::temperature || unit->unit.dimension == D::ratio) {
+        return std::nullopt;
+    }
+    const auto column = std::find_if(facts.begin(), facts.end(),
+                                     [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; });
+    if (column == facts.end()) return std::nullopt;
+    NamedColumn named{column->column, unit->unit.factor, unit->unit.offset, ""};
+    // Single letters name a quantity as often as a unit.
+    named.unit_given = text.size() > 1;
+    return named;
+}
+
+std::optional<NamedColumn> named_in(std::string_view cell) {
+    const std::string text = normal_name(trimmed(cell));
+    if (text.empty() || text.size() > 64) return std::nullopt;
+    if (const auto alone = unit_alone(text)) return alone;
+    std::string rest;
+    const Parts parts = parted(text, rest);
+    if (parts.words.empty()) return parts.unit_in_brackets ? unit_alone(parts.unit) : std::nullopt;
+    // "t" is the time, "T" as often a temperature.
+    if (parts.words.size() == 1 && parts.words.front() == "t") {
+        if (trimmed(cell).front() == 'T' && !seconds_in(parts.unit)) return std::nullopt;
+        return time_named(says::time, parts);
+    }
+    std::uint32_t said = 0;
+    for (const std::string_view word : parts.words) {
+        const std::optional<std::uint32_t> meaning = word == "t" ? says::temperature : word_says(word);
+        if (!meaning) return std::nullopt;
+        said |= *meaning;
+    }
+    if (!parts.bracketed.empty() && (said & (says::time | says::date)) == 0) {
+        for (const std::string_view word : words_of(parts.bracketed)) {
+            const auto meaning = word_says(word);
+            if (!meaning) return std::nullopt;
+            said |= *meaning;
+        }
+    }
+    return named_by(parts, said);
+}
+
+}  // namespace
+
+std::optional<MeasuredUnit> measured_unit(std::string_view text) {
+    const std::string wanted = normal_name(text);
+    if (wanted == "f") return unit_called("°f")->unit;
+    const UnitName* known = unit_called(wanted);
+    return known == nullptr ? std::nullopt : std::optional<MeasuredUnit>(known->unit);
+}
+
+std::optional<double> seconds_in(std::string_view unit) {
+    struct Time {
+        std::string_view text;
+        double length_s;
+    };
+    static constexpr std::array times{
+        Time{"s", 1},          Time{"sec", 1},      Time{"secs", 1},      Time{"second", 1},
+        Time{"seconds", 1},    Time{"sekunden", 1}, Time{"secondes", 1},  Time{"segundos", 1},
+        Time{"seconden", 1},   Time{"ms", 1e-3},    Time{"millis", 1e-3}, Time{"milliseconds", 1e-3},
+        Time{"us", 1e-6},      Time{"µs", 1e-6},    Time{"min", 60},      Time{"mins", 60},
+        Time{"minute", 60},    Time{"minutes", 60}, Time{"minuten", 60},  Time{"h", 3600},
+        Time{"hr", 3600},      Time{"hrs", 3600},   Time{"hour", 3600},   Time{"hours", 3600},
+        Time{"stunden", 3600}, Time{"std", 3600},   Time{"d", 86400},     Time{"days", 86400},
+        Time{"tage", 86400}};
+    const auto found = std::find_if(times.begin(), times.end(), [&](const Time& t) { return t.text == unit; });
+    return found == times.end() ? std::nullopt : std::optional<double>(found->length_s);
+}
+
+const ColumnFacts& facts_of(MeasuredColumn column) {
+    const ColumnFacts& f = facts[static_cast<std::size_t>(column)];
+    assert(f.column == column && "the table keeps the order of the enumeration");
+    return f;
+}
+
+std::optional<NamedColumn> named_column(std::string_view cell) {
+    if (cell.size() > longest_title) return std::nullopt;
+    if (auto named = named_in(cell)) return named;
+    const std::string apart = parted_at_capitals(cell);
+    return apart == cell ? std::nullopt : named_in(apart);
+}
+
+}  // namespace plait::input

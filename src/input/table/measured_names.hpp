@@ -1,0 +1,56 @@
+// What the header of a measured table calls its columns, and in which units.
+#pragma once
+
+#include "measured_times.hpp"
+#include "quantity/quantity.hpp"
+
+#include <plait/input/measured_table.hpp>
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace plait::input {
+
+struct MeasuredUnit {
+    Dimension dimension = Dimension::none;
+    double factor = 1.0;
+    double offset = 0.0;
+};
+
+/// The unit a text names ("V", "volts", "mA", "W/m²", "°F"), ASCII upper and lower case alike. Seconds, minutes and
+/// hours have no dimension of their own and are not among these.
+[[nodiscard]] std::optional<MeasuredUnit> measured_unit(std::string_view text);
+
+/// Seconds in "s", "ms", "min", "h" and their words.
+[[nodiscard]] std::optional<double> seconds_in(std::string_view unit);
+
+/// What values of a column are: for messages and the range of the possible.
+struct ColumnFacts {
+    MeasuredColumn column;
+    std::string_view what;     ///< "a voltage"
+    std::string_view example;  ///< "13.2"
+    std::string_view units;    ///< "V, mV or kV"
+    std::string_view range;    ///< "-1000 … 3000 V"
+    Dimension dimension;
+    double least;
+    double most;
+};
+[[nodiscard]] const ColumnFacts& facts_of(MeasuredColumn column);
+
+struct NamedColumn {
+    MeasuredColumn column = MeasuredColumn::voltage;
+    double factor = 1.0;
+    double offset = 0.0;
+    std::string bad_unit;     ///< not empty: the column is known, but not in this unit
+    bool unit_given = false;  ///< false: the usual unit is assumed
+    bool of_panels = false;   ///< says that it is of the panels or the input
+    bool from_start = false;  ///< "elapsed": times count from the start
+    DateOrder order = DateOrder::unknown;
+};
+
+/// The column a header cell names: "V", "volts", "Voltage [V]", "U (V)", "current_mA", "PV power / kW",
+/// "PvVoltage", "PV-Spannung" … A name with a word that is not known ("battery voltage", "grid power") names none.
+[[nodiscard]] std::optional<NamedColumn> named_column(std::string_view cell);
+
+}  // namespace plait::input

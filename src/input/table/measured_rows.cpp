@@ -1,0 +1,474 @@
+#include "measured_rows.hpp"
+
+#include "quantity/words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace plait::input {
+namespace {
+
+constexpr double day_s = 86400.0;
+constexpr double half_a_day_s = 43200.0;
+constexpr double longest_elapsed_s = 1e9;  // thirty years
+
+std::string_view word_of(char separator) {
+    return separator == '\t' ? "tabs" : separator == ';' ? "semicolons" : "commas";
+}
+
+std::string_view words_of(TimeForm form) {
+    switch (form) {
+        case TimeForm::none:
+            break;
+        case TimeForm::elapsed:
+            return "seconds";
+        case TimeForm::clock:
+            return "times of day";
+        case TimeForm::local:
+            return "dates without a zone";
+        case TimeForm::zoned:
+            return "dates with a zone";
+    }
+    return "no times";
+}
+
+// 2024-06-01 written 20240601, or 45444.52 days since 1900.
+bool like_a_calendar(std::string_view text, double number) {
+    const double month = std::fmod(std::floor(number / 100.0), 100.0);
+    const double day = std::fmod(number, 100.0);
+    if (number >= 19700101.0 && number <= 21001231.0 && month >= 1.0 && month <= 12.0 && day >= 1.0 && day <= 31.0) {
+        return true;
+    }
+    const std::size_t mark = text.find_first_of(".,");
+    return number >= 36526.0 && number < 73051.0 && mark != std::string_view::npos && text.size() - mark > 3;
+}
+
+bool says_nothing(const MeasuredRow& r) {
+    return std::isnan(r.current_a) && std::isnan(r.power_w) && std::isnan(r.time_s) &&
+           std::isnan(r.irradiance_w_per_m2) && std::isnan(r.air_degc) && std::isnan(r.panel_degc) &&
+           std::isnan(r.state_of_charge_ratio) && std::isnan(r.wall_charging_w) && r.state == MeasuredState::unsaid;
+}
+
+std::string_view name_of(char mark) { return mark == ',' ? "comma" : "point"; }
+
+std::string with_point(std::string text) {
+    std::replace(text.begin(), text.end(), ',', '.');
+    return text;
+}
+
+std::string without_comma(std::string text) {
+    text.erase(std::remove(text.begin(), text.end(), ','), text.end());
+    return text;
+}
+
+}  // namespace
+
+double* number_in(MeasuredRow& row, MeasuredColumn column) {
+    switch (column) {
+        case MeasuredColumn::voltage:
+            return &row.voltage_v;
+        case MeasuredColumn::current:
+            return &row.current_a;
+        case MeasuredColumn::power:
+            return &row.power_w;
+        case MeasuredColumn::supply_limit:
+            return &row.supply_limit_a;
+        case MeasuredColumn::irradiance:
+            return &row.irradiance_w_per_m2;
+        case MeasuredColumn::air_temperature:
+            return &row.air_degc;
+        case MeasuredColumn::panel_temperature:
+            return &row.panel_degc;
+        case MeasuredColumn::state_of_charge:
+            return &row.state_of_charge_ratio;
+        case MeasuredColumn::wall_charging:
+            return &row.wall_charging_w;
+        case MeasuredColumn::time:
+        case MeasuredColumn::date:
+        case MeasuredColumn::state:
+            break;
+    }
+    return nullptr;
+}
+
+void MeasuredRows::finish() {
+    if (repeated_headers_ > 0) {
+        found_->notes.push_back(fmt::format("The header stands {} more {} in the file; each was skipped.",
+                                            repeated_headers_, repeated_headers_ == 1 ? "time" : "times"));
+    }
+    if (summaries_ > 0) {
+        found_->notes.push_back(
+            summaries_ == 1
+                ? fmt::format("Line {} looks like a total or a mean and was skipped.", last_summary_)
+                : fmt::format("{} lines look like totals or means and were skipped, line {} the last of them.",
+                              summaries_, last_summary_));
+    }
+    // No row tells whether 0.8 is meant in kW/m² where the column does not; the brightest of all does.
+    if (brightest_ > 0.0 && brightest_ < 2.0) {
+        complaints_->add(light_line_, 1,
+                         fmt::format("no irradiance above {} stands in the column, which would be night in W/m². Write "
+                                     "the unit in its header, such as irradiance [kW/m²].",
+                                     brightest_));
+    }
+    check_products();
+    found_->decimal = decimal();
+}
+
+// Watts that are a thousandfold of volts times amps, or a thousandth, are in another unit than was understood.
+void MeasuredRows::check_products() {
+    if (!(sum_va_ > 0.0)) return;
+    const double ratio = sum_w_ / sum_va_;
+    for (const double slip : {1e3, 1e-3}) {
+        if (!(ratio > 0.7 * slip && ratio < 1.4 * slip)) continue;
+        complaints_->add(found_->header_line, 1,
+                         fmt::format("the watts of this table are {} of its volts times its amps. Write the units in "
+                                     "the header, such as V, mA and W.",
+                                     slip > 1.0 ? "a thousandfold" : "a thousandth"));
+    }
+}
+
+void MeasuredRows::row(std::string_view text, int number, bool cut) {
+    if (!header_ || text.empty()) return;
+    if (text.front() == '#') return comment(text, number);
+    if (units_may_follow_ && take_units_line(text, number)) return;
+    const char first = lower(text.front());
+    if (((first >= 'a' && first <= 'z') || first == '"' || first == header_->separator) && says_summary(text)) {
+        ++summaries_;
+        last_summary_ = number;
+        return;
+    }
+    const Line line{text, number, cut};
+    unquoted_.clear();
+    if (!split_cells(text, header_->separator, cells_, unquoted_)) {
+        return complaints_->add(number, 1,
+                                "a quoted cell is not closed, or text stands beside it. Put a \" at both ends of the "
+                                "cell or none.");
+    }
+    const auto empty = [](const MeasuredCell& c) { return c.text.empty(); };
+    if (cells_.front().text.empty() && std::all_of(cells_.begin(), cells_.end(), empty)) return;
+    asked_header_ = false;
+    last_remark_ = {};
+    if (cells_.size() != header_->cell_count && !right_length(line)) return;
+    MeasuredRow r;
+    r.line = number;
+    days_s_ = not_measured_ratio;
+    const std::size_t complained_before = complaints_->count();
+    for (Target& t : targets_) {
+        if (t.index >= cells_.size()) continue;  // only in rows that leave out unknown columns
+        const MeasuredCell& cell = cells_[t.index];
+        double* const to = number_in(r, t.column);
+        const bool read = to != nullptr                       ? number_cell(line, cell, t, r)
+                          : t.column == MeasuredColumn::state ? state_cell(line, cell, r)
+                                                              : time_cell(line, cell, t, r);
+        if (!read) return;
+    }
+    if (complaints_->count() != complained_before) return;
+    if (remarks_ || !last_remark_.empty()) heed_remarks(r);
+    if (r.voltage_v > 0.0 && r.current_a > 0.0 && r.power_w > 0.0) {
+        sum_w_ += r.power_w;
+        sum_va_ += r.voltage_v * r.current_a;
+    }
+    if (std::isnan(r.voltage_v) && says_nothing(r)) return;
+    ++found_->row_count;
+    take_(r);
+}
+
+// A remark counts only for what the columns leave open: why nothing was read, and that the supply was the limit.
+void MeasuredRows::heed_remarks(MeasuredRow& r) const {
+    const bool measured = !std::isnan(r.current_a) || !std::isnan(r.power_w);
+    const auto heed = [&](std::string_view remark) {
+        const SaidInWords said = said_in(remark);
+        const bool stopped = said.state == MeasuredState::error || said.state == MeasuredState::idle;
+        if (!measured && r.state == MeasuredState::unsaid && stopped) r.state = said.state;
+        if (measured && said.supply_was_the_limit && std::isnan(r.supply_limit_a)) {
+            r.supply_limit_a = std::isnan(r.current_a) ? r.power_w / r.voltage_v : r.current_a;
+        }
+    };
+    if (!last_remark_.empty()) heed(last_remark_);
+    for (std::size_t i = 0; i < cells_.size(); ++i) {
+        const bool read = std::any_of(targets_.begin(), targets_.end(), [&](const Target& t) { return t.index == i; });
+        if (!read && !cells_[i].text.empty()) heed(cells_[i].text);
+    }
+}
+
+// Rows may have more empty cells at their end, or a remark; nothing else.
+bool MeasuredRows::right_length(const Line& line) {
+    const std::size_t wanted = header_->cell_count;
+    while (cells_.size() > wanted && cells_.back().text.empty()) cells_.pop_back();
+    if (cells_.size() == wanted) return true;
+    if (is_header(line)) return false;
+    const auto in_words = [](std::string_view text) {
+        const char first = lower(text.front());
+        return (first >= 'a' && first <= 'z') || static_cast<unsigned char>(first) >= 0x80U;
+    };
+    if (cells_.size() == wanted + 1 && in_words(cells_[wanted].text)) {
+        last_remark_ = cells_[wanted].text;
+        cells_.pop_back();
+        return true;
+    }
+    if (line.text.find_first_not_of("-=_*+ \t|;,") == std::string_view::npos) return false;  // a rule under the table
+    // Spreadsheets leave out the empty cells at the end; those of columns that are read must be there.
+    const auto there = [&](const Target& t) { return t.index < cells_.size(); };
+    if (cells_.size() < wanted && !line.cut && std::all_of(targets_.begin(), targets_.end(), there)) return true;
+    if (cells_.size() < wanted && line.cut) {
+        found_->notes.push_back(fmt::format("Line {}, the last, breaks off and was skipped.", line.number));
+        return false;
+    }
+    std::string more = " Give every row one cell for each column; leave cells empty that were not measured.";
+    if (cells_.size() > wanted && header_->separator == ',') {
+        more = " If these are decimal commas, part the columns by semicolons or write decimal points.";
+    } else if (cells_.size() == 1 && wanted > 1) {
+        more = fmt::format(" Part them by {}, like the header.", word_of(header_->separator));
+    }
+    complaints_->add_at(line.text, line.number, cells_.size() > wanted ? cells_[wanted].offset : 0,
+                        fmt::format("this row has {} {}, the header {}.{}", cells_.size(),
+                                    cells_.size() == 1 ? "cell" : "cells", wanted, more));
+    return false;
+}
+
+bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Target& t, MeasuredRow& r) {
+    double& to = *number_in(r, t.column);
+    auto value = fast_number(cell.text, decimal());
+    if (value && decimal_ == '\0' && !decimal_settled(line, cell, t)) return true;
+    double factor = t.factor;
+    double offset = t.offset;
+    bool watched = t.watched;
+    if (!value) {
+        if (says_not_measured(cell.text)) return true;
+        if (is_header(line)) return false;
+        if (t.column == MeasuredColumn::current || t.column == MeasuredColumn::power) {
+            const MeasuredState said = said_in(cell.text).state;  // "trip" where a current would stand
+            if (said == MeasuredState::error || said == MeasuredState::idle) {
+                if (r.state == MeasuredState::unsaid) r.state = said;
+                return true;
+            }
+        }
+        value = odd_number(line, cell, t, factor, offset);
+        if (!value) return true;
+        watched = watched && cell.text.back() != '%';
+    }
+    const double kept = *value * factor + offset;
+    if (!(kept >= t.least && kept <= t.most)) {
+        out_of_range(line, cell, t, kept);
+    } else if (!watched || unit_settled(line, cell, t, kept)) {
+        to = kept;
+    }
+    return true;
+}
+
+// Before the first decimal mark: a point in front of three digits marks a thousand to some, and where the same column
+// has whole numbers too, nothing tells.
+bool MeasuredRows::decimal_settled(const Line& line, const MeasuredCell& cell, Target& t) {
+    if (cell.text.find('.') == std::string_view::npos) {
+        if (cell.text != "0") t.whole = true;
+        return true;
+    }
+    if (t.whole && header_->separator != ',' && point_like_thousands(cell.text)) {
+        std::string without(cell.text.substr(0, 40));
+        without.erase(without.find('.'), 1);
+        complain(line, cell,
+                 fmt::format("{} can be read as {} or, with a mark for thousands, as {}; the column has whole numbers "
+                             "too. Write all of it with the same decimals, and no mark for thousands.",
+                             shown(cell.text), cell.text.substr(0, 40), without));
+        return false;
+    }
+    decimal_ = '.';
+    return true;
+}
+
+void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
+    const ColumnFacts& f = facts_of(t.column);
+    if (kept >= f.least && kept <= f.most) {
+        return complain(line, cell,
+                        fmt::format("{} is more amps than an input takes, and the header has no unit. Write it there: "
+                                    "[mA], or [A] if it is so.",
+                                    shown(cell.text)));
+    }
+    complain(line, cell,
+             fmt::format("{} is outside {}, what {} can be. Correct it, or the unit in the header ({}).",
+                         shown(cell.text), f.range, f.what, f.units));
+}
+
+// Shares and irradiances whose header has no unit: 0.8 could be meant as 80 %.
+bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
+    if (t.column == MeasuredColumn::irradiance) {
+        if (light_line_ == 0) light_line_ = line.number;
+        brightest_ = std::max(brightest_, kept);
+        return true;
+    }
+    if (!(kept > 0.0 && kept < 0.01)) return true;
+    complain(line, cell,
+             fmt::format("{} could be {} % or {} %. Write the unit in the header: [%], or [ratio] where 1 is full.",
+                         shown(cell.text), plain(100.0 * kept), plain(1e4 * kept)));
+    return false;
+}
+
+// Numbers that are not written in the plain way: a first decimal comma, a unit behind, a typographic minus.
+std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredCell& cell, const Target& t,
+                                               double& factor, double& offset) {
+    const ColumnFacts& f = facts_of(t.column);
+    std::string text(cell.text.substr(0, 100));
+    if (text.compare(0, 3, "−") == 0) text.replace(0, 3, "-");
+    if (text.size() > 1 && text.front() == '~') text = std::string(trimmed(std::string_view(text).substr(1)));
+    const std::size_t last = text.find_last_of("0123456789.,");
+    if (last != std::string::npos && last + 1 < text.size()) {
+        const auto unit = measured_unit(trimmed(std::string_view(text).substr(last + 1)));
+        if (unit && unit->dimension == f.dimension) {
+            factor = unit->factor;
+            offset = unit->offset;
+            text.erase(last + 1);
+        }
+    }
+    const Mark mark = mark_of(text);
+    const bool with_comma = mark != Mark::point && fast_number(text, ',').has_value();
+    if (decimal_ == '\0' && with_comma && mark == Mark::comma) decimal_ = ',';
+    if (decimal_ == '\0' && with_comma && mark == Mark::either) {
+        complain(line, cell,
+                 fmt::format("{} can be read as {} or as {}. Write it with a decimal point and no mark for thousands.",
+                             shown(cell.text), with_point(text), without_comma(text)));
+        return std::nullopt;
+    }
+    if (auto value = fast_number(text, decimal())) {
+        if (decimal_ == '\0' && mark == Mark::point) decimal_ = '.';
+        return value;
+    }
+    const char other = decimal() == ',' ? '.' : ',';
+    if (mark != Mark::neither && fast_number(text, other)) {
+        complain(
+            line, cell,
+            fmt::format("{} has a decimal {}, other cells of this file a decimal {}. Write all of them with a {}, and "
+                        "no mark for thousands.",
+                        shown(cell.text), name_of(other), name_of(decimal()), name_of(decimal())));
+    } else if (mark == Mark::neither && text.find_first_not_of("+-0123456789.,") == std::string::npos) {
+        complain(
+            line, cell,
+            fmt::format("{} has more than one decimal mark; marks for thousands are not read. Write it such as {}.",
+                        shown(cell.text), f.example));
+    } else {
+        complain(line, cell,
+                 fmt::format("{} is not {}. Write a number such as {}, in {}, or leave the cell empty.",
+                             shown(cell.text), f.what, f.example, f.units));
+    }
+    return std::nullopt;
+}
+
+bool MeasuredRows::state_cell(const Line& line, const MeasuredCell& cell, MeasuredRow& r) {
+    if (says_not_measured(cell.text)) return true;
+    if (const auto state = written_state(cell.text)) {
+        r.state = *state;
+        return true;
+    }
+    if (is_header(line)) return false;
+    if (const MeasuredState said = said_in(cell.text).state; said != MeasuredState::unsaid) {
+        r.state = said;
+        return true;
+    }
+    complain(line, cell,
+             fmt::format("{} is no state that is known. Write charging, idle or error, leave the cell empty, or "
+                         "rename the column to have it left aside.",
+                         shown(cell.text)));
+    return true;
+}
+
+bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r) {
+    if (says_not_measured(cell.text)) return true;
+    std::string complaint;
+    auto written = time_in(line, cell, t, complaint);
+    if (!written && is_header(line)) return false;
+    if (!complaint.empty()) {
+        complain(line, cell, std::move(complaint));
+        return true;
+    }
+    if (t.column == MeasuredColumn::date) {
+        if (!header_has(MeasuredColumn::time)) {
+            set_time(line, cell, *written, r);
+        } else {
+            // Spreadsheets write dates with a time of nought; another time beside the column of times counts once.
+            days_s_ = std::floor(written->time_s / day_s) * day_s;
+        }
+        return true;
+    }
+    if (written->form == TimeForm::clock && !std::isnan(days_s_)) {
+        written->form = TimeForm::local;
+        written->time_s += days_s_;
+    }
+    set_time(line, cell, *written, r);
+    return true;
+}
+
+// The time of a cell, or a complaint.
+std::optional<WrittenTime> MeasuredRows::time_in(const Line& line, const MeasuredCell& cell, const Target& t,
+                                                 std::string& complaint) const {
+    static_cast<void>(line);
+    auto written = t.from_start ? std::nullopt : written_time(cell.text, order_);
+    if (t.column == MeasuredColumn::date && written && written->form != TimeForm::local) written.reset();
+    if (t.column == MeasuredColumn::date && !written) {
+        complaint = fmt::format("{} is no date. Write year-month-day, such as 2024-06-01.", shown(cell.text));
+        return std::nullopt;
+    }
+    if (written && written->ambiguous) {
+        complaint = fmt::format(
+            "{} does not tell the day from the month, and no other date at the head of the file "
+            "does. Write dates such as 2024-06-01, or name the column {} or {}.",
+            shown(cell.text), quoted("time [dd/mm/yyyy]"), quoted("time [mm/dd/yyyy]"));
+        return written;
+    }
+    if (written) return written;
+    if (t.from_start) {
+        if (const auto duration_s = written_duration_s(cell.text)) return WrittenTime{TimeForm::elapsed, *duration_s};
+        written = written_time(cell.text, order_);
+        if (written && written->form == TimeForm::clock) {
+            complaint = fmt::format(
+                "{} could be hours and minutes or minutes and seconds. Write all three, such as "
+                "0:05:00, or plain seconds.",
+                shown(cell.text));
+        }
+        if (written) return written;
+    }
+    // Words only where there is something to say: most times of a log are plain seconds.
+    const auto number = fast_number(cell.text, decimal());
+    if (number) {
+        if (const auto since_1970_s = epoch_s(*number * t.factor, t.unit_given)) {
+            return WrittenTime{TimeForm::zoned, *since_1970_s};
+        }
+    }
+    if (!number || !(std::abs(*number * t.factor) <= longest_elapsed_s)) {
+        complaint = fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.",
+                                shown(cell.text));
+        return std::nullopt;
+    }
+    if (!t.unit_given && found_->time_form == TimeForm::none && like_a_calendar(cell.text, *number)) {
+        complaint = fmt::format(
+            "{} could be a date without its marks, or days as spreadsheets count them. Write such "
+            "as 2024-06-01T12:30:00; if it is seconds, name the column {}.",
+            shown(cell.text), quoted("time [s]"));
+        return WrittenTime{};
+    }
+    return WrittenTime{TimeForm::elapsed, *number * t.factor};
+}
+
+void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r) {
+    if (found_->time_form == TimeForm::none) found_->time_form = written.form;
+    if (found_->time_form != written.form) {
+        complain(
+            line, cell,
+            fmt::format("{} is of another kind than the times above it ({}). Write all times of a file alike, best "
+                        "such as 2024-06-01T12:30:00Z.",
+                        shown(cell.text), words_of(found_->time_form)));
+        return;
+    }
+    if (written.form == TimeForm::clock) {
+        written.time_s += midnights_s_;
+        if (written.time_s < last_clock_s_ - half_a_day_s) {
+            midnights_s_ += day_s;
+            written.time_s += day_s;
+        }
+        last_clock_s_ = written.time_s;
+    }
+    r.time_s = written.time_s;
+}
+
+}  // namespace plait::input

@@ -1,0 +1,130 @@
+// What a wiring and its faulty variants do over light and cell temperature, solved where a log goes and interpolated
+// between.
+//
+// The plane is cut into cells over √G and T. A cell is used only if at its centre and the middles of its edges the
+// bilinear value agrees with the solved one to `most_error_ratio`; else it is cut in four, down to a sixteenth. Where
+// functions bend one way only, as between the kinks of an operating point, bilinear interpolation errs most near these
+// places. Cells that hold a jump, such as the edge of a window, keep the nearest corner in the smallest cells: there a
+// sensor cannot tell either.
+#pragma once
+
+#include <plait/measured/log_explanation.hpp>
+
+#include <cstdint>
+#include <unordered_map>
+#include <vector>
+
+namespace plait::measured {
+
+inline constexpr std::size_t most_variants = 6;
+inline constexpr std::size_t locus_points = 17;
+inline constexpr double most_irradiance_w_per_m2 = 1600.0;
+
+/// A state the array may be in; the first is as wired.
+struct Variant {
+    Cause cause = Cause::less_light;
+    InputWiring wiring;
+    std::optional<EqualStrings> equal;
+    physics::WireResistance wires;  ///< between it and the input
+};
+/// As wired, then: a string away, a bypass group out, a panel in deep shade. One of each kind of string, two at most.
+[[nodiscard]] std::vector<Variant> variants_of(const study::SystemModel& system, std::size_t input, const InputWiring& wiring);
+
+/// Where the input holds an array; zero where it draws nothing.
+struct HeldAt {
+    double voltage_v = 0.0;
+    double current_a = 0.0;
+};
+
+struct Solved {
+    double free_w = 0.0;  ///< as wired, at its own maximum, without cables
+    double cool_w = 0.0;  ///< the same at 25 °C
+    double open_v = 0.0;
+    std::array<HeldAt, most_variants> held{};
+    HeldAt cableless;                            ///< as wired, were the cables not there
+    std::array<double, locus_points> locus_v{};  ///< at falling shares of the current in operation, see `locus_share`
+    bool drawing = false;
+    bool cableless_drawing = false;
+    Cause limit = Cause::less_light;  ///< what binds without the cables
+    Cause end = Cause::less_light;    ///< … behind them
+    std::size_t band = 0;             ///< … which band
+};
+/// 1 − (1 − i/16)²: densest near the operating point, where the curve bends most.
+[[nodiscard]] double locus_share(std::size_t i);
+/// Volts on the array's curve at a share (0 to 1) of the current in operation.
+[[nodiscard]] double locus_voltage_v(const std::array<double, locus_points>& locus_v, double share);
+
+/// The exact solution.
+[[nodiscard]] Solved solved_at(const study::SystemModel& system, std::size_t input, const std::vector<Variant>& variants,
+                               double irradiance_w_per_m2, Celsius cell);
+
+/// Values in one place and their slopes.
+struct Spot {
+    double value = 0.0;
+    double per_w_m2 = 0.0;
+    double per_k = 0.0;
+};
+
+class ConditionTable {
+public:
+    ConditionTable(const study::SystemModel& system, std::size_t input, std::vector<Variant> variants);
+
+    /// A place in the plane, inside a cell that holds.
+    class Place {
+    public:
+        template <class F>
+        [[nodiscard]] double value(F f) const {
+            return (1.0 - b_) * ((1.0 - a_) * f(*corner_[0]) + a_ * f(*corner_[1])) +
+                   b_ * ((1.0 - a_) * f(*corner_[2]) + a_ * f(*corner_[3]));
+        }
+        template <class F>
+        [[nodiscard]] Spot spot(F f) const {
+            const double v[] = {f(*corner_[0]), f(*corner_[1]), f(*corner_[2]), f(*corner_[3])};
+            return {(1.0 - b_) * ((1.0 - a_) * v[0] + a_ * v[1]) + b_ * ((1.0 - a_) * v[2] + a_ * v[3]),
+                    ((1.0 - b_) * (v[1] - v[0]) + b_ * (v[3] - v[2])) * a_per_w_m2_,
+                    ((1.0 - a_) * (v[2] - v[0]) + a_ * (v[3] - v[1])) * b_per_k_};
+        }
+        [[nodiscard]] const Solved& nearest() const { return *corner_[(b_ > 0.5 ? 2U : 0U) + (a_ > 0.5 ? 1U : 0U)]; }
+        /// True where some corners draw and others do not: then only `nearest` means something.
+        [[nodiscard]] bool jumps() const { return jumps_; }
+
+    private:
+        friend class ConditionTable;
+        std::array<const Solved*, 4> corner_{};
+        double a_ = 0.0;
+        double b_ = 0.0;
+        double a_per_w_m2_ = 0.0;
+        double b_per_k_ = 0.0;
+        bool jumps_ = false;
+    };
+    /// Irradiance and temperature outside the table count as its edge.
+    [[nodiscard]] Place at(double irradiance_w_per_m2, Celsius cell);
+
+    [[nodiscard]] const std::vector<Variant>& variants() const { return variants_; }
+    [[nodiscard]] Solved exact(double irradiance_w_per_m2, Celsius cell) const;
+
+    static constexpr double most_error_ratio = 1e-3;  ///< of the label's volts, amps and watts
+
+private:
+    struct Cell {
+        std::array<const Solved*, 4> corner{};
+        std::int32_t first_child = -1;  // of four side by side; −1: none
+        bool jumps = false;
+        bool examined = false;  // a cell is cut when first something falls into it
+    };
+    const Solved& node(int gi, int ti);
+    [[nodiscard]] bool holds(const Cell& cell, int gi, int ti, int size);
+    std::int32_t make_cell(int gi, int ti, int size);
+    void examine(std::size_t at, int gi, int ti, int size);
+
+    const study::SystemModel* system_;
+    std::size_t input_;
+    std::vector<Variant> variants_;
+    double label_v_ = 1.0;
+    double label_a_ = 1.0;
+    std::unordered_map<int, std::unique_ptr<Solved>> nodes_;
+    std::vector<Cell> cells_;
+    std::vector<std::int32_t> roots_;
+};
+
+}  // namespace plait::measured

@@ -1,0 +1,91 @@
+#include "report/arrange_words.hpp"
+#include "report/curve_doubts.hpp"
+#include "json_parts.hpp"
+#include "render/style.hpp"
+
+#include <plait/output/text.hpp>
+
+#include <algorithm>
+
+namespace plait::output {
+
+namespace {
+
+Json candidate_json(const Setup& setup, const search::Candidate& c) {
+    const std::optional<EqualStrings> equal = as_equal_strings(c.wiring);
+    Json strings = Json::array();
+    for (const SeriesString& s : c.wiring.strings) {
+        Json panels = Json::array();
+        for (const PanelPlace& p : s.panels) panels.push_back(setup.kinds[p.kind].id);
+        strings.push_back(panels);
+    }
+    return {{"name", setup.controller.inputs[c.input].name},
+            {"wiring", label(c.wiring, kind_ids(setup))},
+            {"strings", strings},
+            {"panel", equal ? Json(setup.kinds[equal->kind].id) : Json(nullptr)},
+            {"in_series", equal ? Json(equal->in_series) : Json(nullptr)},
+            {"in_parallel", equal ? Json(equal->in_parallel) : Json(nullptr)},
+            {"verdict", rules::name_of(c.outcome)},
+            {"decided_by", c.worst_rule ? Json(c.worst_rule->id) : Json(nullptr)},
+            {"cold_voc_v", number(c.cold_voc_v)},
+            {"cold_margin_v", number(c.cold_margin_v)}};
+}
+
+}  // namespace
+
+std::string arrange_json(const study::SystemModel& system, const search::Arrangement& a,
+                         const std::vector<search::Asked>& asked, std::size_t top, bool all) {
+    const Setup& setup = system.setup();
+    Json j = head("arrange");
+    j["title"] = setup.title;
+    j["site"] = site_json(setup.site);
+    j["count"] = a.plans.size();
+    j["thinned"] = a.thinned;
+    j["search"] = searched_json(a.searched);
+    j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
+    j["plans"] = Json::array();
+    const std::size_t shown = all ? a.plans.size() : std::min(top, a.plans.size());
+    for (std::size_t i = 0; i < shown; ++i) {
+        const search::RankedPlan& p = a.plans[i];
+        Json plan;
+        plan["rank"] = i + 1;
+        plan["verdict"] = rules::name_of(p.outcome);
+        plan["proven"] = p.proven;
+        plan["inputs"] = Json::array();
+        for (const std::size_t c : p.candidates) plan["inputs"].push_back(candidate_json(setup, a.candidates[c]));
+        plan["panels_used"] = p.panels_used;
+        plan["strings"] = p.strings;
+        plan["joints"] = p.joints;
+        plan["unlike_panels"] = p.unlike;
+        plan["fuses"] = p.fuses;
+        plan["harvest"] = harvest_json(p.harvest);
+        plan["lost_ratio"] = number(p.lost_ratio);
+        plan["cold_margin_v"] = number(p.cold_margin_v);
+        j["plans"].push_back(plan);
+    }
+    j["trade_offs"] = Json::array();
+    for (const search::TradeOff& t : a.trade_offs) {
+        const search::RankedPlan& p = a.plans[t.plan];
+        j["trade_offs"].push_back({{"rank", t.plan + 1},
+                                   {"wiring", plan_label(setup, a, p)},
+                                   {"harvest", harvest_json(p.harvest)},
+                                   {"one_shaded_mean_w", number(t.one_shaded_mean_w)},
+                                   {"one_shaded_worst_w", number(t.one_shaded_worst_w)},
+                                   {"cold_margin_v", number(p.cold_margin_v)},
+                                   {"highest_cold_voc_v", number(p.highest_cold_voc_v)},
+                                   {"joints", p.joints},
+                                   {"fuses", p.fuses}});
+    }
+    j["why"] = Json::array();
+    for (const search::Asked& q : asked) {
+        j["why"].push_back({{"wiring", plan_label(setup, q.plan)},
+                            {"verdict", rules::name_of(q.judgement.outcome)},
+                            {"harvest", harvest_json(q.judgement.harvest)},
+                            {"reasons", why_reasons(system, a, q.judgement, q.plan)}});
+    }
+    j["assumptions"] = assumptions_json(study::all_assumptions(system));
+    j["doubts"] = all_doubts(setup, study::curves_of(system));
+    return printed(j);
+}
+
+}  // namespace plait::output

@@ -1,0 +1,81 @@
+#include "report/arrange_words.hpp"
+#include "report/curve_doubts.hpp"
+#include "report/explain_words.hpp"
+#include "json_parts.hpp"
+#include "render/style.hpp"
+
+namespace plait::output {
+namespace {
+
+Json losses_json(const measured::LogAccount& a) {
+    Json list = Json::array();
+    for (std::size_t i = 0; i < measured::cause_count; ++i) {
+        list.push_back({{"cause", name_of(static_cast<measured::Cause>(i))},
+                        {"lost_wh", number(a.lost_wh[i])},
+                        {"hours", number(a.hours_h[i])}});
+    }
+    return list;
+}
+
+Json bands_json(const study::SystemModel& system, const ExplainedLog& log) {
+    Json list = Json::array();
+    const auto& bands = system.window(log.input).bands;
+    for (std::size_t b = 0; b < bands.size() && b < measured::most_bands; ++b) {
+        list.push_back({{"from_v", number(bands[b].from_v)},
+                        {"to_v", number(bands[b].to_v)},
+                        {"limit_a", number(bands[b].limit_a)},
+                        {"lost_wh", number(log.account.band_wh[b])},
+                        {"hours", number(log.account.band_h[b])}});
+    }
+    return list;
+}
+
+Json advice_json(const study::SystemModel& system, const ExplainedLog& log) {
+    Json worth = Json::array();
+    for (const measured::Cause c : log.advice.worth) worth.push_back(name_of(c));
+    Json wiring = nullptr;
+    if (log.advice.wiring) {
+        wiring = {{"wiring", plan_label(system.setup(), log.advice.wiring->plan)},
+                  {"now_w", number(log.advice.wiring->now_w)},
+                  {"then_w", number(log.advice.wiring->then_w)}};
+    }
+    return {{"causes", worth}, {"better_wiring", wiring}, {"sentence", first_change(system, log)}};
+}
+
+}  // namespace
+
+std::string explain_json(const study::SystemModel& system, const ExplainedLog& log) {
+    const measured::LogAccount& a = log.account;
+    const measured::LogAccuracy& s = log.accuracy;
+    Json j = head("explain");
+    j["title"] = system.setup().title;
+    j["input"] = system.setup().controller.inputs[log.input].name;
+    j["wiring"] = label(log.wiring, kind_ids(system.setup()));
+    j["rows"] = a.rows;
+    j["usual_step_s"] = number(a.usual_step_s);
+    j["logged_hours"] = number(a.logged_h);
+    j["gaps"] = a.gaps;
+    j["gap_hours"] = number(a.gap_h);
+    j["open_hours"] = number(a.open_h);
+    j["label_wh"] = number(a.label_wh);
+    j["possible_wh"] = number(a.possible_wh);
+    j["expected_wh"] = number(a.expected_wh);
+    j["measured_wh"] = number(a.measured_wh);
+    j["losses"] = losses_json(a);
+    j["bands"] = bands_json(system, log);
+    j["columns"] = {{"voltage", a.voltage_rows}, {"irradiance", a.irradiance_rows}, {"air", a.air_rows},
+                    {"panel", a.panel_rows},     {"charge", a.charge_rows},         {"wall", a.wall_rows}};
+    j["accuracy"] = {{"volt_ratio", number(s.volt_ratio)}, {"amp_ratio", number(s.amp_ratio)},
+                     {"watt_ratio", number(s.watt_ratio)}, {"irradiance_ratio", number(s.irradiance_ratio)},
+                     {"panel_k", number(s.panel_k)},       {"air_k", number(s.air_k)},
+                     {"display_w", number(s.display_w)}};
+    j["summary"] = summary(system, log);
+    j["change_first"] = advice_json(system, log);
+    j["stays_open"] = what_stays_open(system, log);
+    j["notes"] = log.notes;
+    j["assumptions"] = assumptions_json(study::all_assumptions(system));
+    j["doubts"] = all_doubts(system.setup(), study::curves_of(system));
+    return printed(j);
+}
+
+}  // namespace plait::output

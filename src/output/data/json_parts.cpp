@@ -1,0 +1,83 @@
+#include "json_parts.hpp"
+
+#include "render/style.hpp"
+
+#include <cmath>
+
+namespace plait::output {
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json head(const char* command) {
+    Json j;
+    j["schema"] = "plait-report";
+    j["schema_version"] = schema_version;
+    j["command"] = command;
+    return j;
+}
+
+Json power_point(const physics::PowerPoint& p) {
+    return {{"voltage_v", number(p.voltage_v)}, {"current_a", number(p.current_a)}, {"power_w", number(p.power_w())}};
+}
+
+Json assumptions_json(const std::vector<Assumption>& assumptions) {
+    Json list = Json::array();
+    for (const Assumption& a : assumptions) {
+        list.push_back({{"subject", a.subject}, {"what", a.what}, {"value", a.value}, {"why", a.why}});
+    }
+    return list;
+}
+
+Json harvest_json(const study::Harvest& h) {
+    return {{"european_w", number(h.european_w)}, {"cec_w", number(h.cec_w)}};
+}
+
+Json operation_json(const physics::OperatingPoint& op) {
+    return {{"held", op.held()},
+            {"why_not", op.held() ? Json(nullptr) : Json(name_of(op.none))},
+            {"voltage_v", op.held() ? number(op.point.voltage_v) : Json(nullptr)},
+            {"current_a", op.held() ? number(op.point.current_a) : Json(nullptr)},
+            {"power_w", number(op.point.power_w())},
+            {"binding", name_of(op.binding)},
+            {"binding_limit", op.binding == physics::Binding::nothing ? Json(nullptr) : number(op.binding_limit)},
+            {"low_side_of_power_limit", op.low_side_of_power_limit},
+            {"lost_w", number(op.lost_w())}};
+}
+
+Json cautions_json(const std::vector<study::Caution>& cautions) {
+    Json list = Json::array();
+    for (const study::Caution& c : cautions) list.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
+    return list;
+}
+
+Json site_json(const Site& s) {
+    return {{"coldest_air_degc", s.coldest_air.degc},
+            {"coldest_basis", plait::name_of(s.coldest_basis)},
+            {"hottest_air_degc", s.hottest_air.degc},
+            {"hottest_basis", plait::name_of(s.hottest_basis)},
+            {"warm_air_degc", s.warm_air.degc},
+            {"mounting", plait::name_of(s.mounting)},
+            {"peak_irradiance_w_per_m2", s.peak_irradiance_w_per_m2},
+            {"cold_method", plait::name_of(s.cold_method)},
+            {"flat_factor", s.flat_factor_ratio},
+            {"code", plait::name_of(s.code)}};
+}
+
+Json searched_json(const search::Searched& s) {
+    return {{"complete", s.possible && s.finished},
+            {"simplest_complete", s.possible && s.simplest_finished},
+            {"proof", !s.possible  ? "none"
+                      : s.at_label ? "nothing-lost"
+                      : s.finished ? "search"
+                                   : "bound"},
+            {"wirings", s.possible && s.count > 0.0 ? number(s.count) : Json(nullptr)},
+            {"solved", s.solved},
+            {"bound_w", number(s.bound_w)}};
+}
+
+std::string printed(const Json& j) {
+    // Names come from files: bytes that are no UTF-8 were refused by the reader, `replace` is a second line of defence.
+    return j.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace plait::output

@@ -1,0 +1,106 @@
+#include "arrange_words.hpp"
+
+#include <plait/study/shared_limit.hpp>
+
+#include "render/style.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+std::string proof_of(const search::Arrangement& a) {
+    const search::Searched& s = a.searched;
+    const double best_w = a.plans.front().harvest.european_w;
+    const bool is_best = *a.advised == 0;
+    if (!s.possible) {
+        return "There are too many kinds and panels to search every mixed wiring: this is the best of equal strings of "
+               "one kind per input.";
+    }
+    if (s.at_label) {
+        return is_best ? "No wiring can take more: nothing is lost on the way from these panels to these inputs."
+                       : "No wiring can take more than the first on the list.";
+    }
+    if (!s.finished) {
+        const double more_w = std::max(0.0, s.bound_w - best_w);
+        return fmt::format(
+            "The search was stopped before it had seen {}: another may bring up to {} ({:.1f} %) "
+            "more. --seconds N gives it more time.",
+            s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("every mixed wiring"),
+            watts(more_w), 100.0 * more_w / best_w);
+    }
+    const std::string all = s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("all wirings");
+    return is_best
+               ? fmt::format("Takes most of the sun of {}, mixed ones included: proven.", all)
+               : fmt::format("Of {}, mixed ones included, none takes more than the first on the list: proven.", all);
+}
+
+}  // namespace
+
+std::string plan_label(const Setup& setup, const ArrayPlan& plan) {
+    const std::vector<std::string> ids = kind_ids(setup);
+    std::string out;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (plan[i].empty()) continue;
+        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", setup.controller.inputs[i].name, label(plan[i], ids));
+    }
+    return out;
+}
+
+std::string plan_label(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan) {
+    return plan_label(setup, search::written_out(a, plan, setup.controller.inputs.size()));
+}
+
+std::string simpler_because(const search::RankedPlan& a, const search::RankedPlan& b) {
+    if (a.joints != b.joints) {
+        if (a.joints > b.joints) return "";
+        return a.joints == 0 ? std::string("no strings to join in parallel")
+                             : fmt::format("{} of strings in parallel instead of {}",
+                                           counted(static_cast<std::size_t>(a.joints), "joint", "joints"), b.joints);
+    }
+    if (a.unlike != b.unlike) {
+        if (a.unlike > b.unlike) return "";
+        return a.unlike == 0 ? "no unlike panels in a string" : "fewer unlike panels in a string";
+    }
+    if (a.cold_margin_ratio > b.cold_margin_ratio) return "more room below the maximum on a cold morning";
+    return "";
+}
+
+std::string many(double count) {
+    if (count < 1e6) return fmt::format("{:.0f}", count);
+    if (count < 1e9) return fmt::format("about {:.1f} million", count / 1e6);
+    if (count < 1e12) return fmt::format("about {:.1f} thousand million", count / 1e9);
+    return fmt::format("about 10^{:.0f}", std::log10(count));
+}
+
+std::string standing(const search::Arrangement& a) {
+    return proof_of(a) + (a.searched.simplest_finished
+                              ? ""
+                              : " Whether a simpler wiring comes within 1 % of it was not searched "
+                                "to the end.");
+}
+
+std::string simpler_sentence(const search::Arrangement& a) {
+    if (!a.advised || *a.advised == 0) return "";
+    const search::RankedPlan& best = a.plans.front();
+    const search::RankedPlan& advised = a.plans[*a.advised];
+    return fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is advised: {}.",
+                       watts(best.harvest.european_w), watts(advised.harvest.european_w),
+                       simpler_because(advised, best));
+}
+
+std::string decided_by(const study::SystemModel& system, const search::Arrangement& a, const search::RankedPlan& plan) {
+    if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
+    for (const std::size_t i : plan.candidates) {
+        const search::Candidate& c = a.candidates[i];
+        if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
+            return fmt::format("{}: {}", system.setup().controller.inputs[c.input].name, c.worst_rule->id);
+        }
+    }
+    if (plan.outcome != rules::Outcome::clips) return "";
+    const ArrayPlan written = search::written_out(a, plan, system.setup().controller.inputs.size());
+    return std::string(study::shared_limit(system.setup(), written).id);
+}
+
+}  // namespace plait::output

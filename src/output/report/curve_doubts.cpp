@@ -1,0 +1,80 @@
+#include "curve_doubts.hpp"
+
+#include "render/style.hpp"
+
+#include <array>
+#include <cmath>
+#include <utility>
+
+namespace plait::output {
+namespace {
+
+// Makers round to about this, and a meter is no better.
+constexpr double noticeable_ratio = 0.01;
+// From test conditions to cells on a hot roof.
+constexpr double far_from_stc_k = 50.0;
+
+std::string percent(double ratio, int digits) { return signed_number(ratio * 100.0, digits) + " %"; }
+
+std::string missed_points(const physics::StcResiduals& r) {
+    const std::array<std::pair<const char*, double>, 5> all{{{"Isc", r.isc_ratio},
+                                                             {"Voc", r.voc_ratio},
+                                                             {"Vmp", r.vmp_ratio},
+                                                             {"Imp", r.imp_ratio},
+                                                             {"Pmax", r.pmax_ratio}}};
+    std::string missed;
+    for (const auto& one : all) {
+        if (std::abs(one.second) <= noticeable_ratio) continue;
+        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", one.first, percent(one.second, 1));
+    }
+    return missed;
+}
+
+bool far_off(double residual_per_k) { return std::abs(residual_per_k) * far_from_stc_k > noticeable_ratio; }
+
+std::string coefficient(const char* figure, double stated_per_k, double residual_per_k) {
+    return fmt::format(
+        "the curve's {} changes by {}/K, the datasheet says {}/K; {:.0f} K from test conditions that is {}", figure,
+        percent(stated_per_k + residual_per_k, 3), percent(stated_per_k, 3), far_from_stc_k,
+        percent(residual_per_k * far_from_stc_k, 1));
+}
+
+}  // namespace
+
+std::vector<std::string> curve_doubts(const Panel& panel, const physics::FittedPanel& fit) {
+    std::vector<std::string> doubts;
+    const std::string who = "panel '" + panel.name + "': ";
+    const bool de_soto = fit.model.law == physics::SaturationLaw::band_gap;
+    const bool given = fit.form == physics::FitForm::given;
+    if (const std::string missed = missed_points(fit.residuals); !missed.empty()) {
+        doubts.push_back(
+            who + "the curve misses the datasheet's " + missed +
+            ". Readings and watts in operation may be off by as much; the voltage limits are checked with "
+            "the datasheet itself. " +
+            (given ? "Check the five figures of [diode]." : "Check Vmp, Imp, Voc and Isc for a misprint."));
+    }
+    if (far_off(fit.pmax_coefficient_residual_per_k)) {
+        doubts.push_back(who + coefficient("Pmax", panel.pmax_coefficient_per_k, fit.pmax_coefficient_residual_per_k) +
+                         " of the watts. " +
+                         (de_soto ? "De Soto's curve has nothing to adjust; curve_method = \"prior-ideality\" meets it."
+                                  : "The figures do not go together: check 'pmax_coefficient'."));
+    }
+    if (far_off(fit.voc_coefficient_residual_per_k)) {
+        doubts.push_back(who + coefficient("Voc", panel.voc_coefficient_per_k, fit.voc_coefficient_residual_per_k) +
+                         " of the open-circuit voltage. The voltage limits are checked with the datasheet itself. " +
+                         (given ? "Check the five figures of [diode]." : "Check 'voc_coefficient'."));
+    }
+    return doubts;
+}
+
+std::vector<std::string> all_doubts(const Setup& setup, const std::vector<physics::FittedPanel>& curves) {
+    std::vector<std::string> doubts = setup.doubts;
+    for (std::size_t kind = 0; kind < curves.size(); ++kind) {
+        for (std::string& doubt : curve_doubts(setup.kinds[kind].panel, curves[kind])) {
+            doubts.push_back(std::move(doubt));
+        }
+    }
+    return doubts;
+}
+
+}  // namespace plait::output

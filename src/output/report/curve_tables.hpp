@@ -1,0 +1,33 @@
+// The curve of a wiring in sentences and tables that text and page share.
+#pragma once
+
+#include <plait/study/curve_sheet.hpp>
+
+#include "render/table_words.hpp"
+
+#include <string>
+#include <vector>
+
+namespace plait::output {
+
+/// "hot: 1000 W/m², cells 65 °C"
+[[nodiscard]] std::string curve_weather(const study::SystemModel& system, const study::CurveSheet& sheet);
+/// That it is above the input's maximum, or nothing.
+[[nodiscard]] std::string over_maximum(const Input& input, const study::InputCurve& c);
+/// Open circuit, short circuit, the most power, where the input holds it.
+[[nodiscard]] TableWords figure_table(const study::InputCurve& c);
+/// The marked points of the curve, or all of them; with each string's current where the strings are few.
+[[nodiscard]] TableWords point_table(const study::InputCurve& c, bool all_points);
+
+/// What the panels give at one point of the curve.
+struct ShareWords {
+    std::string heading;  ///< "At the most power, 61.20 V"
+    std::string sentence;
+    TableWords table;
+};
+/// At the most power, and in operation where that is elsewhere.
+[[nodiscard]] std::vector<ShareWords> share_words(const Setup& setup, const study::InputCurve& c);
+/// What the strings do to each other with nothing plugged in; empty for one string.
+[[nodiscard]] std::string open_circuit_sentence(const study::InputCurve& c);
+
+}  // namespace plait::output

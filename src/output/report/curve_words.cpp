@@ -1,0 +1,117 @@
+#include "curve_words.hpp"
+
+#include "render/style.hpp"
+
+#include <algorithm>
+
+namespace plait::output {
+
+std::string_view name_of(study::Mark mark) {
+    switch (mark) {
+        case study::Mark::short_circuit:
+            return "short-circuit";
+        case study::Mark::bypass_knee:
+            return "bypass-knee";
+        case study::Mark::minimum:
+            return "minimum";
+        case study::Mark::maximum:
+            return "maximum";
+        case study::Mark::best:
+            return "best";
+        case study::Mark::in_operation:
+            return "in-operation";
+        case study::Mark::first_stop:
+            return "first-stop";
+        case study::Mark::window_edge:
+            return "window-edge";
+        case study::Mark::open_circuit:
+            return "open-circuit";
+    }
+    return "";
+}
+
+std::string_view words_of(study::Mark mark) {
+    switch (mark) {
+        case study::Mark::short_circuit:
+            return "short circuit";
+        case study::Mark::bypass_knee:
+            return "below: bypass diodes conduct";
+        case study::Mark::minimum:
+            return "a dip";
+        case study::Mark::maximum:
+            return "a maximum";
+        case study::Mark::best:
+            return "the most power";
+        case study::Mark::in_operation:
+            return "in operation";
+        case study::Mark::first_stop:
+            return "first stop";
+        case study::Mark::window_edge:
+            return "window's edge";
+        case study::Mark::open_circuit:
+            return "open circuit";
+    }
+    return "";
+}
+
+bool first_stop_matters(const study::InputCurve& c) {
+    // Less is neither seen nor missed.
+    return c.first_stop_lost_w() > std::max(0.05, 1e-3 * c.operating.point.power_w());
+}
+
+std::string first_stop_sentence(const study::InputCurve& c) {
+    if (!first_stop_matters(c)) return "";
+    const physics::PowerPoint& stop = c.first_stop->point;
+    const physics::PowerPoint& held = c.operating.point;
+    return fmt::format(
+        "A tracker that comes down from open circuit meets {} at {} first. If it stays there it loses {} ({:.1f} %) of "
+        "the {} at {}; one that looks over its whole range now and then finds those. The manual should say which it "
+        "is.",
+        watts(stop.power_w()), volts(stop.voltage_v), watts(c.first_stop_lost_w()),
+        100.0 * c.first_stop_lost_w() / held.power_w(), watts(held.power_w()), volts(held.voltage_v));
+}
+
+std::string binding_words(physics::Binding binding, double limit) {
+    switch (binding) {
+        case physics::Binding::nothing:
+            return "at a maximum of the array's own";
+        case physics::Binding::current_limit:
+            return "held by the current limit of " + amps(limit);
+        case physics::Binding::power_limit:
+            return "held by the power limit of " + watts(limit);
+        case physics::Binding::window_bottom:
+            return "held at the window's bottom, " + volts(limit);
+        case physics::Binding::window_top:
+            return "held at the window's top, " + volts(limit);
+        case physics::Binding::band_edge:
+            return "held at a current band's edge, " + volts(limit);
+        case physics::Binding::pinned:
+            return "pulled to the battery's voltage";
+    }
+    return "";
+}
+
+std::string none_words(physics::NoPoint none) {
+    switch (none) {
+        case physics::NoPoint::dark:
+            return "no light, no power";
+        case physics::NoPoint::pushed_out:
+            return "no steady point: the array pushes the voltage out of the window";
+        case physics::NoPoint::too_low:
+            return "nothing: the voltage does not reach the window";
+        case physics::NoPoint::held:
+            break;
+    }
+    return "";
+}
+
+bool shaded(const InputWiring& wiring) {
+    return std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& s) {
+        return std::any_of(s.panels.begin(), s.panels.end(), [](const PanelPlace& p) {
+            return std::any_of(p.groups.begin(), p.groups.end(),
+                               [](const GroupState& g) { return !(g == GroupState{}); });
+        });
+    });
+}
+
+}  // namespace plait::output

@@ -1,0 +1,165 @@
+#include "expect_words.hpp"
+
+#include "render/style.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+bool several_inputs(const measured::FieldModel& model) {
+    return std::count_if(model.plan().begin(), model.plan().end(), [](const InputWiring& w) { return !w.empty(); }) > 1;
+}
+
+const std::string& input_name(const measured::FieldModel& model, std::size_t input) {
+    return model.system().setup().controller.inputs[input].name;
+}
+
+std::string percent(double ratio) { return fmt::format("{:.0f} %", 100.0 * ratio); }
+
+std::string per_kelvin(double per_k) {
+    std::string text = fmt::format("{:.2f} %/K", 100.0 * per_k);
+    if (text.front() == '-') text.replace(0, 1, "−");
+    return text;
+}
+
+}  // namespace
+
+std::string in_unit(double value, MeterPoint point) {
+    return is_power(point) ? watts(value) : is_voltage(point) ? volts(value) : amps(value);
+}
+
+std::string_view quantity_of(MeterPoint point) {
+    switch (point) {
+        case MeterPoint::string_voc:
+        case MeterPoint::array_voc:
+            return "open voltage";
+        case MeterPoint::string_isc:
+        case MeterPoint::array_isc:
+            return "short-circuit current";
+        case MeterPoint::display_v:
+            return "voltage";
+        case MeterPoint::display_a:
+            return "current";
+        case MeterPoint::display_w:
+            return "power";
+    }
+    return "";
+}
+
+std::string words_of(const measured::FieldModel& model, const ReadingPlace& place) {
+    const std::string input = several_inputs(model) ? input_name(model, place.input) + " " : std::string();
+    const std::string what = is_of_string(place.point)    ? fmt::format("string {}", place.string + 1)
+                             : is_of_display(place.point) ? std::string("display")
+                                                          : std::string("array");
+    return fmt::format("{}{}, {}", input, what, quantity_of(place.point));
+}
+
+std::string where_of(const measured::FieldModel& model, const measured::FaultPlace& place) {
+    const Setup& setup = model.system().setup();
+    const auto string_words = [&](std::size_t input, std::size_t string) {
+        return fmt::format("string {} of {}", string + 1, input_name(model, input));
+    };
+    std::string out;
+    if (place.input) out = string_words(*place.input, place.string.value_or(0));
+    if (place.kind && setup.kinds.size() > 1) {
+        out += fmt::format("{}panel {}", out.empty() ? "" : ", ", setup.kinds[*place.kind].id);
+    }
+    if (place.other_string) {
+        out += fmt::format(" and {}", string_words(*place.other_input, *place.other_string));
+    } else if (place.other_input) {
+        out += fmt::format(", joined to {}", input_name(model, *place.other_input));
+    }
+    return out.empty() ? "the whole array" : out;
+}
+
+std::string amount_of(const measured::FieldModel& model, const measured::Fault& fault,
+                      const measured::FaultPlace& place, double amount_factor) {
+    switch (fault.amount) {
+        case measured::AmountKind::none:
+            return "";
+        case measured::AmountKind::light_left:
+            return percent(amount_factor) + " light";
+        case measured::AmountKind::light_factor:
+            return fmt::format("{:.0f} W/m²", amount_factor * model.sky().irradiance_w_per_m2);
+        case measured::AmountKind::coefficient_per_k:
+            return per_kelvin(model.system().setup().kinds[place.kind.value_or(0)].panel.voc_coefficient_per_k +
+                              amount_factor);
+    }
+    return "";
+}
+
+std::string_view name_of(measured::AmountKind kind) {
+    switch (kind) {
+        case measured::AmountKind::none:
+            return "none";
+        case measured::AmountKind::light_left:
+            return "light-left";
+        case measured::AmountKind::light_factor:
+            return "light-factor";
+        case measured::AmountKind::coefficient_per_k:
+            return "coefficient-shift-per-k";
+    }
+    return "";
+}
+
+std::string_view name_of(measured::StopReason reason) {
+    switch (reason) {
+        case measured::StopReason::reversed:
+            return "reversed";
+        case measured::StopReason::over_maximum:
+            return "over-maximum";
+        case measured::StopReason::over_maximum_in_cold:
+            return "over-maximum-in-cold";
+        case measured::StopReason::strings_unlike:
+            return "strings-unlike";
+        case measured::StopReason::over_short_circuit:
+            return "over-short-circuit";
+        case measured::StopReason::fault_first:
+            return "fault-first";
+    }
+    return "";
+}
+
+std::string sentence_of(const measured::FieldModel& model, const measured::Diagnosis& diagnosis,
+                        const measured::Stop& stop) {
+    const std::string at = words_of(model, stop.place);
+    const std::string value = in_unit(stop.value, stop.place.point);
+    const std::string limit = in_unit(stop.limit, stop.place.point);
+    const std::string& input = input_name(model, stop.place.input);
+    switch (stop.reason) {
+        case measured::StopReason::reversed:
+            return fmt::format(
+                "{}: {} has a minus. Either the meter's leads or the array's + and − are swapped. Put the "
+                "red lead into the V socket and on the end marked +; if the minus stays, the array is "
+                "reversed, and an input can be destroyed by that.",
+                at, value);
+        case measured::StopReason::over_maximum:
+            return fmt::format("{}: {} is more than {} may ever get, {}. Take panels out of the row.", at, value, input,
+                               limit);
+        case measured::StopReason::over_maximum_in_cold:
+            return fmt::format(
+                "{}: scaled to the coldest morning this reading becomes {}; {} may never get more than "
+                "{}. Take panels out of the row.",
+                at, value, input, limit);
+        case measured::StopReason::strings_unlike:
+            return fmt::format(
+                "{}: {:.1f} % lower than it should be beside {}; up to {:.0f} % is usual. Joined, the "
+                "stronger string drives current back through the weaker. Find the fault before you join "
+                "them.",
+                at, 100.0 * stop.value, words_of(model, *stop.other), 100.0 * stop.limit);
+        case measured::StopReason::over_short_circuit:
+            return fmt::format(
+                "{}: {} is more than {} is rated for in short circuit, {}. Use fewer strings side by "
+                "side.",
+                at, value, input, limit);
+        case measured::StopReason::fault_first:
+            return fmt::format("The readings point to this, to be put right first: {}, {}.",
+                               diagnosis.suspects.front().fault->title,
+                               where_of(model, diagnosis.suspects.front().place));
+    }
+    return "";
+}
+
+}  // namespace plait::output

@@ -1,0 +1,28 @@
+// Sentences about parts and the order of work that text and pages share.
+#pragma once
+
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+
+#include "render/table_words.hpp"
+
+#include <string>
+#include <vector>
+
+namespace plait::output {
+
+/// "PV1 = 2s1p; PV2 = 4s1p"
+[[nodiscard]] std::string plan_words(const Setup& setup, const study::Judgement& judgement);
+/// "12.0 m", "4 ×"
+[[nodiscard]] std::string count_words(const study::PartLine& part);
+/// What the panels come to, or nothing where no price is known.
+[[nodiscard]] std::string price_sentence(const Setup& setup, const std::vector<study::PartLine>& parts);
+/// That cables are missing from the list because the set-up has none; else nothing.
+[[nodiscard]] std::string no_cables_sentence(const Setup& setup);
+/// "up to 118 V", "dead"
+[[nodiscard]] std::string live_words(const study::Step& step);
+/// What the voltages beside the steps are.
+inline constexpr std::string_view step_voltages =
+    "Voltages are the most there can be at the hands, on the coldest morning.";
+
+}  // namespace plait::output
