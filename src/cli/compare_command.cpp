@@ -1,7 +1,7 @@
-#include "commands.hpp"
+#include "command.hpp"
 
-#include <plait/output/compare.hpp>
-#include <plait/output/page.hpp>
+#include <plait/output/data.hpp>
+#include <plait/output/reports.hpp>
 #include <plait/search/comparison.hpp>
 
 #include <algorithm>
@@ -25,7 +25,7 @@ std::optional<Diagnostic> unwired(const std::string& file, const Setup& setup) {
 }
 
 /// Every file, or the complaints about all of them.
-Result<std::vector<Setup>> setups_of(const Options& o, const World& world) {
+Result<std::vector<Setup>> setups_of(const CompareOptions& o, Session& session) {
     std::vector<Setup> setups;
     Diagnostics complaints;
     for (std::size_t i = 0; i < o.files.size(); ++i) {
@@ -34,18 +34,13 @@ Result<std::vector<Setup>> setups_of(const Options& o, const World& world) {
         const bool again = std::find(o.files.begin(), o.files.begin() + static_cast<std::ptrdiff_t>(i), file) !=
                            o.files.begin() + static_cast<std::ptrdiff_t>(i);
         Diagnostics here;
-        const Result<std::string, std::string> text = world.read_file(file);
-        if (!text) {
-            here.push_back({file, 0, 0, text.error()});
+        Result<Setup> setup = setup_of(file, session);
+        if (!setup) {
+            here = setup.error();
+        } else if (const std::optional<Diagnostic> d = o.as_wired ? unwired(file, *setup) : std::nullopt) {
+            here.push_back(*d);
         } else {
-            Result<Setup> setup = input::read_setup(*text, file, world.read_file);
-            if (!setup) {
-                here = setup.error();
-            } else if (const std::optional<Diagnostic> d = o.as_wired ? unwired(file, *setup) : std::nullopt) {
-                here.push_back(*d);
-            } else {
-                setups.push_back(*std::move(setup));
-            }
+            setups.push_back(*std::move(setup));
         }
         if (!again) complaints.insert(complaints.end(), here.begin(), here.end());
     }
@@ -55,8 +50,8 @@ Result<std::vector<Setup>> setups_of(const Options& o, const World& world) {
 
 }  // namespace
 
-CommandResult compare(const Options& o, const World& world, output::Colour colour) {
-    const Result<std::vector<Setup>> setups = setups_of(o, world);
+CommandResult run_command(const CompareOptions& o, Session& session) {
+    const Result<std::vector<Setup>> setups = setups_of(o, session);
     if (!setups) return refused(setups.error());
     std::vector<search::ComparedSetup> compared;
     std::vector<output::NamedSetup> named;
@@ -64,19 +59,20 @@ CommandResult compare(const Options& o, const World& world, output::Colour colou
         const Setup& setup = (*setups)[i];
         const study::SystemModel system(setup);
         named.push_back({o.files[i], &setup});
-        compared.push_back(
-            o.as_wired ? search::setup_as_wired(system, *setup.wiring)
-                       : search::advised_setup(system, world.watch ? world.watch(o.most_seconds) : search::KeepGoing{}));
+        compared.push_back(o.as_wired ? search::setup_as_wired(system, *setup.wiring)
+                                      : search::advised_setup(system, session.watch(o.most_seconds)));
     }
     const search::Comparison c = search::compare(std::move(compared));
-    const bool all_usable = c.usable.size() == c.setups.size();
-    CommandResult result{all_usable ? Exit::all_within : Exit::limit_broken,
-            o.json  ? output::compare_json(named, c)
-            : o.csv ? output::compare_csv(named, c)
-                    : output::compare_text(named, c, colour),
-            ""};
-    if (!o.page.empty()) result.files.push_back({o.page, output::compare_page(named, c), output::page_mark});
-    return result;
+    const bool ready = std::all_of(c.setups.begin(), c.setups.end(), [](const search::ComparedSetup& s) {
+        return s.plan && s.plan->judgement.verdict.ready();
+    });
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::compare_json(named, c); };
+    if (o.form.csv) data = [&] { return output::compare_csv(named, c); };
+    std::string files;
+    for (const std::string& file : o.files) files += (files.empty() ? "" : ", ") + file;
+    return shown(ready ? Exit::all_within : Exit::limit_broken, o.form, session,
+                 output::compare_report(named, c, session.provenance(files, o.form)), data);
 }
 
 }  // namespace plait::cli

@@ -1,12 +1,10 @@
-#include "commands.hpp"
-
-#include <plait/output/page.hpp>
-#include <plait/output/picture.hpp>
+#include "command.hpp"
 
 #include <plait/input/read_weather.hpp>
-#include <plait/output/csv.hpp>
-#include <plait/output/json.hpp>
+#include <plait/output/data.hpp>
 #include <plait/output/netlist.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
 
 #include <fmt/format.h>
 
@@ -19,7 +17,7 @@ constexpr std::size_t usual_points = 101;
 // An array driven this far above open circuit draws what no panel is made for.
 constexpr double most_above_open_circuit = 1.1;
 
-Result<study::Weather> weather_of(const Options& o) {
+Result<study::Weather> weather_of(const CurveOptions& o) {
     study::Weather weather;
     if (!o.sun) {
         for (std::size_t i = 0; i < rules::condition_count; ++i) {
@@ -45,27 +43,19 @@ Result<study::Weather> weather_of(const Options& o) {
 }
 
 // The inputs to draw: that of --input, or every one in use.
-Result<std::vector<std::size_t>> inputs_of(const Options& o, const Setup& setup, const ArrayPlan& plan) {
-    std::vector<std::size_t> used;
-    std::string names;
-    for (std::size_t i = 0; i < plan.size(); ++i) {
-        if (plan[i].empty()) continue;
-        used.push_back(i);
-        names += (names.empty() ? "" : ", ") + setup.controller.inputs[i].name;
-    }
-    const auto fault = [&](const std::string& message) { return Failure{Diagnostics{{"--input", 0, 0, message}}}; };
+Result<std::vector<std::size_t>> inputs_of(const CurveOptions& o, const Setup& setup, const ArrayPlan& plan) {
     if (o.input) {
-        const auto named = std::find_if(used.begin(), used.end(),
-                                        [&](std::size_t i) { return setup.controller.inputs[i].name == *o.input; });
-        if (named == used.end()) {
-            return fault("no input of that name has panels on it; write one of: " + names);
-        }
+        const Result<std::size_t> named = used_input(*o.input, setup, plan);
+        if (!named) return Failure{named.error()};
         return std::vector<std::size_t>{*named};
     }
-    if (o.netlist && used.size() > 1) {
-        return fault("a netlist is one circuit, and several inputs are in use; add --input with one of: " + names);
+    UsedInputs used = used_inputs(setup, plan);
+    if (o.netlist && used.inputs.size() > 1) {
+        return Failure{Diagnostics{{"--input", 0, 0,
+                                    "a netlist is one circuit, and several inputs are in use; add --input with one of: " +
+                                        used.names}}};
     }
-    return used;
+    return std::move(used.inputs);
 }
 
 // Curves hold for cells between −60 and 150 °C.
@@ -102,59 +92,65 @@ std::string netlist_of(const study::SystemModel& system, const study::InputCurve
                            {0.0, c.open_circuit_v + 0.5 * step_v, step_v}, system.wires(c.input, c.wiring));
 }
 
-}  // namespace
+output::Plot plot_of(const std::string& name) {
+    return name == "none" ? output::Plot::none : name == "ascii" ? output::Plot::ascii : output::Plot::bars;
+}
 
-namespace {
-
-CommandResult report_of(const Options& o, const study::SystemModel& system, const study::CurveSheet& sheet,
-              const study::PointChoice& choice, output::Colour colour) {
-    const Setup& setup = system.setup();
-    if (o.csv) return {Exit::all_within, output::curve_csv(setup, sheet), ""};
-    if (o.json) return {Exit::all_within, output::curve_json(system, sheet), ""};
-    if (o.netlist) {
-        const study::InputCurve& c = sheet.inputs.front();
-        if (!(c.open_circuit_v > 0.0)) return refused("--netlist", "without light there is no voltage to sweep over");
-        return {Exit::all_within, netlist_of(system, c, choice.even), ""};
+/// The curves of the inputs asked for, or what is wrong with the question.
+Result<study::CurveSheet> sheet_of(const CurveOptions& o, const study::SystemModel& system, const ArrayPlan& plan,
+                                   const study::PointChoice& choice) {
+    const Result<std::vector<std::size_t>> inputs = inputs_of(o, system.setup(), plan);
+    if (!inputs) return Failure{inputs.error()};
+    const Result<study::Weather> weather = weather_of(o);
+    if (!weather) return Failure{weather.error()};
+    study::CurveSheet sheet{*weather, {}};
+    for (const std::size_t input : *inputs) {
+        const InputWiring& wiring = plan[input];
+        if (const auto message = too_warm(system, input, wiring, *weather)) {
+            return Failure{Diagnostics{{o.file, 0, 0, *message}}};
+        }
+        if (const auto message = too_high(system, input, wiring, *weather, choice.exact_v)) {
+            return Failure{Diagnostics{{"--at", 0, 0, *message}}};
+        }
+        sheet.inputs.push_back(study::input_curve(system, input, wiring, *weather, choice));
     }
-    const output::Plot plot = o.plot == "none"    ? output::Plot::none
-                              : o.plot == "ascii" ? output::Plot::ascii
-                                                  : output::Plot::bars;
-    return {Exit::all_within, output::curve_text(system, sheet, o.points || o.at, plot, colour), ""};
+    return sheet;
 }
 
 }  // namespace
 
-CommandResult curve(const Options& o, const Setup& setup, output::Colour colour) {
-    const Result<ArrayPlan> plan = chosen_plan(o, setup);
+CommandResult run_command(const CurveOptions& o, Session& session) {
+    const Result<Setup> setup = setup_of(o.file, session);
+    if (!setup) return refused(setup.error());
+    const Result<ArrayPlan> plan = chosen_plan(o, *setup);
     if (!plan) return refused(plan.error());
-    const Result<std::vector<std::size_t>> inputs = inputs_of(o, setup, *plan);
-    if (!inputs) return refused(inputs.error());
-    const Result<study::Weather> weather = weather_of(o);
-    if (!weather) return refused(weather.error());
     study::PointChoice choice;
     choice.even = o.points.value_or(usual_points);
-    if (!o.csv && !o.json && o.plot != "none") choice.columns = output::plot_columns;
+    if (!o.form.csv && !o.form.json && o.plot != "none") choice.columns = output::plot_columns;
     if (o.at) {
         Result<std::vector<double>> asked = input::read_voltages(*o.at, "--at");
         if (!asked) return refused(asked.error());
         choice.exact_v = *std::move(asked);
     }
-    const study::SystemModel system(setup);
-    study::CurveSheet sheet{*weather, {}};
-    for (const std::size_t input : *inputs) {
-        const InputWiring& wiring = (*plan)[input];
-        if (const auto message = too_warm(system, input, wiring, *weather)) return refused(o.file, *message);
-        if (const auto message = too_high(system, input, wiring, *weather, choice.exact_v)) {
-            return refused("--at", *message);
-        }
-        sheet.inputs.push_back(study::input_curve(system, input, wiring, *weather, choice));
+    const study::SystemModel system(*setup);
+    const Result<study::CurveSheet> sheet = sheet_of(o, system, *plan, choice);
+    if (!sheet) return refused(sheet.error());
+    const study::InputCurve& first = sheet->inputs.front();
+    if (o.netlist && !(first.open_circuit_v > 0.0)) {
+        return refused("--netlist", "without light there is no voltage to sweep over");
     }
-    CommandResult result = report_of(o, system, sheet, choice, colour);
-    if (result.exit_code != Exit::all_within) return result;
-    if (!o.page.empty()) result.files.push_back({o.page, output::curve_page(system, sheet), output::page_mark});
-    if (!o.svg.empty()) {
-        result.files.push_back(
-            {o.svg, output::curve_svg(system, sheet.inputs.front(), output::PictureUse::in_file), output::picture_mark});
+    const study::Judgement judged = study::judge(system, *plan);
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::curve_json(system, *sheet, judged); };
+    if (o.form.csv) data = [&] { return output::curve_csv(*setup, *sheet, judged); };
+    if (o.netlist) data = [&] { return netlist_of(system, first, choice.even); };
+    CommandResult result = shown(Exit::all_within, o.form, session,
+                                 output::curve_report(system, *sheet, judged, {o.points || o.at, plot_of(o.plot)},
+                                                      session.provenance(o.file, o.form)),
+                                 data);
+    if (!o.form.svg.empty()) {
+        result.files.push_back(picture_file(
+            o.form, output::curve_svg(system, first, judged.verdict, output::PictureUse::in_file)));
     }
     return result;
 }

@@ -1,11 +1,10 @@
-#include "commands.hpp"
-
-#include <plait/measured/log_series.hpp>
-#include <plait/output/page.hpp>
-#include <plait/output/picture.hpp>
+#include "command.hpp"
 
 #include <plait/input/measured_table.hpp>
-#include <plait/output/explain.hpp>
+#include <plait/measured/log_series.hpp>
+#include <plait/output/data.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -31,44 +30,38 @@ measured::LogRow log_row(const input::MeasuredRow& m) {
 }
 
 // A log belongs to one input.
-Result<std::size_t> input_of(const Options& o, const Setup& setup, const ArrayPlan& plan) {
-    std::vector<std::size_t> used;
-    std::string names;
-    for (std::size_t i = 0; i < plan.size(); ++i) {
-        if (plan[i].empty()) continue;
-        used.push_back(i);
-        names += (names.empty() ? "" : ", ") + setup.controller.inputs[i].name;
-    }
-    const auto fault = [](const std::string& message) { return Failure{Diagnostics{{"--input", 0, 0, message}}}; };
-    if (!o.input) {
-        if (used.size() == 1) return used.front();
-        return fault("a log is of one input, and several are in use; add --input with one of: " + names);
-    }
-    const auto named = std::find_if(used.begin(), used.end(),
-                                    [&](std::size_t i) { return setup.controller.inputs[i].name == *o.input; });
-    if (named == used.end()) return fault("no input of that name has panels on it; write one of: " + names);
-    return *named;
+Result<std::size_t> input_of(const ExplainOptions& o, const Setup& setup, const ArrayPlan& plan) {
+    if (o.input) return used_input(*o.input, setup, plan);
+    const UsedInputs used = used_inputs(setup, plan);
+    if (used.inputs.size() == 1) return used.inputs.front();
+    return Failure{Diagnostics{
+        {"--input", 0, 0, "a log is of one input, and several are in use; add --input with one of: " + used.names}}};
 }
 
-measured::LogAccuracy accuracy_of(const Options& o, Diagnostics& complaints) {
+// The options say, as everywhere, how far a figure may be off in 95 of 100 cases: two standard deviations.
+measured::LogAccuracy accuracy_of(const ExplainOptions& o, Diagnostics& complaints) {
     using Meaning = input::OptionNumber;
+    constexpr double deviations = 2.0;
     measured::LogAccuracy a;
     const auto take = [&](double& to, const std::optional<std::string>& text, const char* option, Meaning meaning) {
-        to = number_of(text, option, meaning, complaints).value_or(to);
+        if (const auto value = number_of(text, option, meaning, complaints)) to = *value / deviations;
     };
     take(a.volt_ratio, o.volt_accuracy, "--volt-accuracy", Meaning::deviation);
     take(a.amp_ratio, o.amp_accuracy, "--amp-accuracy", Meaning::deviation);
     take(a.watt_ratio, o.watt_accuracy, "--watt-accuracy", Meaning::deviation);
-    take(a.irradiance_ratio, o.irradiance_accuracy, "--irradiance-accuracy", Meaning::deviation);
+    take(a.irradiance_ratio, o.sun_accuracy, "--sun-accuracy", Meaning::deviation);
     take(a.panel_k, o.temperature_accuracy, "--temperature-accuracy", Meaning::temperature_deviation_k);
     if (o.temperature_accuracy) a.air_k = a.panel_k;
-    take(a.display_w, o.display, "--display", Meaning::least_shown_w);
+    a.display_w = number_of(o.display, "--display", Meaning::least_shown_w, complaints).value_or(a.display_w);
     return a;
 }
 
 }  // namespace
 
-CommandResult explain(const Options& o, const Setup& setup, const World& world, output::Colour colour) {
+CommandResult run_command(const ExplainOptions& o, Session& session) {
+    const Result<Setup> setup_read = setup_of(o.file, session);
+    if (!setup_read) return refused(setup_read.error());
+    const Setup& setup = *setup_read;
     Diagnostics complaints;
     const measured::LogAccuracy accuracy = accuracy_of(o, complaints);
     if (!complaints.empty()) return refused(complaints);
@@ -77,19 +70,19 @@ CommandResult explain(const Options& o, const Setup& setup, const World& world, 
     const Result<std::size_t> input = input_of(o, setup, *plan);
     if (!input) return refused(input.error());
     const study::SystemModel system(setup);
-    output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, {}};
+    output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, study::judge(system, *plan).verdict, {}};
     measured::LogExplainer explainer(system, log.input, log.wiring, log.accuracy);
 
     std::vector<measured::ExplainedRow> ready;
-    std::string table = o.csv ? output::explain_csv_head() : "";
+    std::string table = o.form.csv ? output::explain_csv_head(setup, log.verdict) : "";
     std::size_t empty = 0;
     std::size_t timeless = 0;
     measured::LogSeries series;
-    const bool pictured = !o.page.empty() || !o.svg.empty();
-    const bool rows_wanted = o.csv || pictured;
+    const bool pictured = !o.form.page.empty() || !o.form.svg.empty();
+    const bool rows_wanted = o.form.csv || pictured;
     const auto write = [&] {
         for (const measured::ExplainedRow& row : ready) {
-            if (o.csv) output::explain_csv_row(row, table);
+            if (o.form.csv) output::explain_csv_row(row, table);
             if (pictured) series.add(row);
         }
         ready.clear();
@@ -103,7 +96,7 @@ CommandResult explain(const Options& o, const Setup& setup, const World& world, 
         explainer.add(row, rows_wanted ? &ready : nullptr);
         write();
     });
-    if (const auto trouble = world.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
+    if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
         return refused(o.log, *trouble);
     }
     const Result<input::MeasuredTable> read = reader.finish();
@@ -131,20 +124,17 @@ CommandResult explain(const Options& o, const Setup& setup, const World& world, 
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }
     // The table of rows has no place for advice.
-    if (!o.csv || !o.page.empty())
+    if (!o.form.csv || !o.form.page.empty())
         log.advice =
-            measured::advice_on(system, *plan, log.account, world.watch ? world.watch(10.0) : search::KeepGoing());
-    CommandResult result{Exit::all_within,
-            o.csv    ? table
-            : o.json ? output::explain_json(system, log)
-                     : output::explain_text(system, log, colour),
-            ""};
-    if (!o.page.empty()) {
-        result.files.push_back({o.page, output::explain_page(system, log, series), output::page_mark});
-    }
-    if (!o.svg.empty()) {
-        result.files.push_back(
-            {o.svg, output::log_svg(log.account, series, output::PictureUse::in_file), output::picture_mark});
+            measured::advice_on(system, *plan, log.account, session.watch(10.0));
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::explain_json(system, log); };
+    if (o.form.csv) data = [&] { return std::move(table); };
+    CommandResult result = shown(Exit::all_within, o.form, session,
+                                 output::explain_report(system, log, series, session.provenance(o.file, o.form)), data);
+    if (!o.form.svg.empty()) {
+        result.files.push_back(picture_file(
+            o.form, output::log_svg(setup, log.account, series, log.verdict, output::PictureUse::in_file)));
     }
     return result;
 }

@@ -1,12 +1,11 @@
+#include "command.hpp"
+
 #include <plait/input/measured_table.hpp>
 #include <plait/input/read_setup.hpp>
 #include <plait/measured/window_comparison.hpp>
-#include <plait/output/learn.hpp>
-
-#include "commands.hpp"
-
-#include <plait/output/page.hpp>
+#include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
 
 #include <fmt/format.h>
 
@@ -50,7 +49,7 @@ measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<do
     return r;
 }
 
-Result<std::size_t> chosen_input(const Options& o, const Controller& controller) {
+Result<std::size_t> chosen_input(const LearnOptions& o, const Controller& controller) {
     if (!o.input && controller.inputs.size() == 1) return std::size_t{0};
     std::string names;
     for (std::size_t i = 0; i < controller.inputs.size(); ++i) {
@@ -65,7 +64,7 @@ Result<std::size_t> chosen_input(const Options& o, const Controller& controller)
 
 }  // namespace
 
-CommandResult learn(const Options& o, const World& world, output::Colour colour) {
+CommandResult run_command(const LearnOptions& o, Session& session) {
     if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
     measured::LearnSheet sheet;
     sheet.file = o.file;
@@ -79,7 +78,7 @@ CommandResult learn(const Options& o, const World& world, output::Colour colour)
     std::vector<measured::SweepRow> rows;
     input::MeasuredReader reader(o.file,
                                  [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, supply_limit_a)); });
-    if (const auto trouble = world.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
+    if (const auto trouble = session.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
         return refused(o.file, *trouble);
     }
     auto table = reader.finish();
@@ -93,9 +92,7 @@ CommandResult learn(const Options& o, const World& world, output::Colour colour)
     if (!window) return refused(o.file, window.error());
     sheet.window = *std::move(window);
     if (o.against) {
-        const auto text = world.read_file(*o.against);
-        if (!text) return refused(*o.against, text.error());
-        const Result<Setup> setup = input::read_setup(*text, *o.against, world.read_file);
+        const Result<Setup> setup = setup_of(*o.against, session);
         if (!setup) return refused(setup.error());
         const Result<std::size_t> which = chosen_input(o, setup->controller);
         if (!which) return refused(which.error());
@@ -103,16 +100,16 @@ CommandResult learn(const Options& o, const World& world, output::Colour colour)
         sheet.input = *which;
         sheet.compared = measured::compare_window(sheet.window, *sheet.controller, *sheet.printed());
     }
-    CommandResult result;
-    result.out = o.json ? output::learn_json(sheet) : o.csv ? output::learn_csv(sheet) : output::learn_text(sheet, colour);
-    if (!o.page.empty()) {
-        result.files.push_back({o.page, output::learn_page(sheet), output::page_mark});
-    }
-    if (!o.svg.empty()) {
-        result.files.push_back({o.svg, output::sweep_svg(sheet, output::PictureUse::in_file), output::picture_mark});
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::learn_json(sheet); };
+    if (o.form.csv) data = [&] { return output::learn_csv(sheet); };
+    CommandResult result = shown(Exit::all_within, o.form, session,
+                                 output::learn_report(sheet, session.provenance(o.file, o.form)), data);
+    if (!o.form.svg.empty()) {
+        result.files.push_back(picture_file(o.form, output::sweep_svg(sheet, output::PictureUse::in_file)));
     }
     if (!o.out.empty()) {
-        if (!o.force && world.read_file(o.out)) {
+        if (!o.force && session.world().read_file(o.out)) {
             return refused(o.out,
                            "there is a file of that name already; choose a new name, or add --force to write over it");
         }

@@ -1,5 +1,6 @@
 #include <plait/cli/run.hpp>
 
+#include <algorithm>
 #include <cerrno>
 #include <chrono>
 #include <csignal>
@@ -13,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 namespace {
@@ -50,6 +52,28 @@ bool wants_colour() {
     if (no_color != nullptr && *no_color != '\0') return false;
     if (term != nullptr && std::strcmp(term, "dumb") == 0) return false;
     return isatty(STDOUT_FILENO) != 0;
+}
+
+// What the terminal has; 80 where the output goes elsewhere, so that a file does not depend on who made it.
+std::size_t terminal_columns() {
+    constexpr std::size_t usual = 80;
+    constexpr std::size_t least = 40;
+    constexpr std::size_t most = 200;
+    if (isatty(STDOUT_FILENO) == 0) return usual;
+    unsigned long columns = 0;
+    if (const char* said = std::getenv("COLUMNS")) columns = std::strtoul(said, nullptr, 10);
+    winsize size{};
+    if (columns == 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0) columns = size.ws_col;
+    return columns == 0 ? usual : std::clamp<std::size_t>(columns, least, most);
+}
+
+std::string today() {
+    const auto days = std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now());
+    const std::chrono::year_month_day date(days);
+    char text[16];
+    std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+                  static_cast<unsigned>(date.day()));
+    return text;
 }
 
 bool written(std::FILE* stream, const std::string& text) {
@@ -130,7 +154,8 @@ plait::search::KeepGoing watch(double most_seconds) {
 
 int main(int argc, char** argv) {
     const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc),
-                                                {&read_file, wants_colour(), &watch, &read_pieces});
+                                                {&read_file, wants_colour(), &watch, &read_pieces,
+                                                 terminal_columns(), &today});
     const bool complained = written(stderr, result.err);
     if (!written(stdout, result.out)) {
         // A full disk must not look like a clean report.

@@ -5,6 +5,8 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
 namespace plait::cli {
 namespace {
@@ -12,32 +14,56 @@ namespace {
 // More letters than anyone reads rows.
 constexpr std::size_t most_compared = 20;
 
-const char* const closing =
-    "Exit codes: 0 nothing exceeds or falls short, 1 something does, 2 bad usage or input, 3 the output could not be\n"
-    "written, 70 a bug in plait.\n\n"
+constexpr const char* closing =
+    "Exit codes: 0 it may be connected as it is, and works; 1 it may not, or only once something is added or settled, or\n"
+    "it falls short; 2 bad usage or input; 3 the output could not be written; 70 a bug in plait.\n\n"
     "Plait compares stated values with stated limits. It approves nothing: the local code, the makers' manuals and a\n"
     "licensed electrician have the last word.";
 
-// CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
-std::string unknown_command(const std::string& typed) {
-    return "plait: '" + typed +
-           "' is not a command; write one of check, arrange, compare, curve, panel, expect, explain, learn, parts, "
-           "steps (plait "
-           "--help says what each "
-           "does)\n";
-}
+// What only says how the answer looks, not what it is.
+constexpr std::array<std::string_view, 15> only_form{"--json", "--csv",  "--page", "--svg", "--picture",
+                                                     "--full", "--dated", "--colour", "--color", "--out",
+                                                     "--force", "--help", "--plot", "--top", "--all"};
 
-}  // namespace
-
-namespace {
-
-void add_colour(CLI::App* command, Options& o) {
-    command->add_option("--colour,--color", o.colour, "auto, always or never; NO_COLOR is heeded")
+void add_colour(CLI::App& app, Form& form) {
+    app.add_option("--colour,--color", form.colour, "auto, always or never; NO_COLOR switches it off")
         ->check(CLI::IsMember({"auto", "always", "never"}));
 }
 
-CLI::Option* add_seconds(CLI::App* command, Options& o, const char* what) {
-    return command->add_option("--seconds", o.most_seconds, what)->check([](const std::string& text) {
+void add_form(CLI::App& app, Form& form) {
+    app.add_flag("--json", form.json, "the answer as JSON (schema: docs/report.schema.json)");
+    app.add_flag("--full", form.full, "all of it: every rule, source and assumption");
+    app.add_option("--page", form.page, "write the report to this HTML file too");
+    app.add_flag("--dated", form.dated, "with today's date, in the report's last line");
+    add_colour(app, form);
+}
+
+void add_csv(CLI::App& app, Form& form, const char* what) {
+    app.add_flag("--csv", form.csv, what)->excludes("--json");
+}
+
+void add_picture(CLI::App& app, Form& form, const std::vector<std::string>& pictures) {
+    CLI::Option* svg = app.add_option("--svg", form.svg, "write one picture to this file");
+    if (pictures.size() < 2) return;
+    std::string names;
+    for (const std::string& p : pictures) names += (names.empty() ? "" : ", ") + p;
+    app.add_option("--picture", form.picture, "which: " + names + " (the first); with several inputs --input says whose")
+        ->check(CLI::IsMember(pictures))
+        ->needs(svg);
+}
+
+void add_setup(CLI::App& app, std::string& file) {
+    app.add_option("FILE", file, "a set-up file (docs/input.md)")->required();
+}
+
+void add_wiring(CLI::App& app, WiringOptions& o) {
+    add_setup(app, o.file);
+    add_form(app, o.form);
+    app.add_option("--wiring", o.wiring, "this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
+}
+
+void add_seconds(CLI::App& app, double& most_seconds, const char* what) {
+    app.add_option("--seconds", most_seconds, what)->check([](const std::string& text) {
         double seconds = 0.0;
         const bool number = CLI::detail::lexical_cast(text, seconds);
         // Written so that what is not a number fails.
@@ -47,244 +73,230 @@ CLI::Option* add_seconds(CLI::App* command, Options& o, const char* what) {
     });
 }
 
-void add_arrange_options(CLI::App* arrange, Options& o) {
-    arrange->add_flag("--all", o.all, "show every wiring of equal strings, the dangerous ones last");
-    arrange->add_option("--why", o.why, "why not this wiring? such as 2s3p, or \"PV1=2s3p; PV2=unused\"; repeatable");
-    arrange->add_flag("--trade-offs", o.trade_offs,
-                      "wirings none of which is better in everything, shade on one panel included");
-    add_seconds(arrange, o, "the longest to search mixed wirings (10); Ctrl-C stops earlier");
+void add(CLI::App& app, CheckOptions& o) {
+    add_wiring(app, o);
+    app.add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
+    add_picture(app, o.form, {"window-map", "wiring"});
 }
 
-void add_compare_options(CLI::App* compare, Options& o) {
-    compare->add_option("FILES", o.files, "two to twenty set-up files (docs/input.md)")->required();
-    compare->add_flag("--json", o.json, "the report as JSON (schema: docs/report.schema.json)");
-    compare->add_flag("--csv", o.csv, "a table for a spreadsheet, one line a set-up")
-        ->excludes(compare->get_option("--json"));
-    compare->add_flag("--as-wired", o.as_wired, "judge each file's own [wiring] instead of finding its best");
-    add_seconds(compare, o, "the longest to search for each set-up's best wiring (10); Ctrl-C stops earlier")
-        ->excludes(compare->get_option("--as-wired"));
-    add_colour(compare, o);
+void add(CLI::App& app, ArrangeOptions& o) {
+    add_setup(app, o.file);
+    add_form(app, o.form);
+    app.add_option("--top", o.top, "how many to show (10)")->check(CLI::Range(1, 1000000));
+    app.add_flag("--all", o.all, "show every wiring of equal strings, the dangerous ones last");
+    app.add_option("--why", o.why, "why not this wiring? such as 2s3p, or \"PV1=2s3p; PV2=unused\"; repeatable");
+    app.add_flag("--trade-offs", o.trade_offs,
+                 "wirings none of which is better in everything, shade on one panel included");
+    add_seconds(app, o.most_seconds, "the longest to search mixed wirings (10); Ctrl-C stops earlier");
+    app.add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
+    add_picture(app, o.form, {"window-map", "wiring", "trade-offs"});
 }
 
-void add_curve_options(CLI::App* curve, Options& o) {
-    curve->add_option("--wiring", o.wiring, "draw this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=1s1p\"");
-    curve->add_option("--input", o.input, "this input only; every one in use otherwise");
+void add(CLI::App& app, CompareOptions& o) {
+    app.add_option("FILES", o.files, "two to twenty set-up files (docs/input.md)")->required();
+    add_form(app, o.form);
+    add_csv(app, o.form, "a table for a spreadsheet, one line a set-up");
+    CLI::Option* as_wired =
+        app.add_flag("--as-wired", o.as_wired, "judge each file's own [wiring] instead of finding its best");
+    add_seconds(app, o.most_seconds, "the longest to search for each set-up's best wiring (10); Ctrl-C stops earlier");
+    app.get_option("--seconds")->excludes(as_wired);
+}
+
+void add(CLI::App& app, CurveOptions& o) {
+    add_wiring(app, o);
+    app.add_option("--input", o.input, "this input only; every one in use otherwise");
     CLI::Option* when =
-        curve->add_option("--when", o.when, "cold-bright, stc (the default), warm-bright, hot-bright or weak-light")
+        app.add_option("--when", o.when, "cold-bright, stc (the default), warm-bright, hot-bright or weak-light")
             ->check(CLI::IsMember({"cold-bright", "stc", "warm-bright", "hot-bright", "weak-light"}));
-    CLI::Option* sun =
-        curve->add_option("--sun", o.sun, "instead: this light, such as \"800 W/m²\" or 800, and one of");
-    CLI::Option* cell = curve->add_option("--cell", o.cell, "  … the temperature of all cells, \"45 °C\" or 45");
-    CLI::Option* air = curve->add_option("--air", o.air, "  … that of the air, \"14 °F\" or -10; cells are warmer");
-    CLI::Option* points = curve->add_option("--points", o.points, "even steps of voltage to list (101)");
+    CLI::Option* sun = app.add_option("--sun", o.sun, "instead: this light, such as \"800 W/m²\" or 800, and one of");
+    CLI::Option* cell = app.add_option("--cell", o.cell, "  … the temperature of all cells, \"45 °C\"");
+    CLI::Option* air = app.add_option("--air", o.air, "  … that of the air, \"14 °F\"; cells are warmer");
+    CLI::Option* points = app.add_option("--points", o.points, "even steps of voltage to list (101)");
     points->check(CLI::Range(2, 10001));
-    CLI::Option* at = curve->add_option("--at", o.at, "list exactly these voltages: 10,20.5,30");
-    CLI::Option* csv = curve->add_flag("--csv", o.csv, "the points as a table for a spreadsheet");
-    CLI::Option* netlist = curve->add_flag("--netlist", o.netlist, "the wiring as a circuit for ngspice");
-    curve->add_option("--plot", o.plot, "bars, ascii or none")->check(CLI::IsMember({"bars", "ascii", "none"}));
+    CLI::Option* at = app.add_option("--at", o.at, "list exactly these voltages: 10,20.5,30");
+    add_csv(app, o.form, "the points as a table for a spreadsheet");
+    CLI::Option* netlist = app.add_flag("--netlist", o.netlist, "the wiring as a circuit for ngspice");
+    app.add_option("--plot", o.plot, "bars, ascii or none")->check(CLI::IsMember({"bars", "ascii", "none"}));
     when->excludes(sun)->excludes(cell)->excludes(air);
     cell->excludes(air)->needs(sun);
     air->needs(sun);
     at->excludes(points)->excludes(netlist);
-    CLI::Option* json = curve->get_option("--json");
-    csv->excludes(netlist)->excludes(json);
-    netlist->excludes(json);
+    netlist->excludes("--json")->excludes("--csv");
+    add_picture(app, o.form, {"curve"});
 }
 
-void add_expect_options(CLI::App* expect, Options& o) {
-    expect->add_option("--air", o.field.air, "air temperature in the shade, °C");
-    expect->add_option("--cell", o.field.cell, "instead of the air: cell temperature, on a panel's back, °C");
-    expect->add_option("--sun", o.field.sun, "irradiance in the panels' plane, W/m²; without it voltages only");
-    expect
-        ->add_option(
-            "--read", o.readings,
-            "a reading: \"string 1 voc 61.2 V\", \"array isc 8.3 A\", \"display 410 W\", with the input's name "
-            "in front where several are used; repeat it for each")
+void add(CLI::App& app, ExpectOptions& o) {
+    add_wiring(app, o);
+    app.add_option("--air", o.field.air, "air temperature in the shade, \"31 °C\"");
+    app.add_option("--cell", o.field.cell, "instead of the air: cell temperature, on a panel's back, \"47 °C\"");
+    app.add_option("--sun", o.field.sun, "irradiance in the panels' plane, W/m²; without it voltages only");
+    app.add_option("--read", o.readings,
+                   "a reading: \"string 1 voc 61.2 V\", \"array isc 8.3 A\", \"display 410 W\", with the input's name in "
+                   "front where several are used; repeat it for each")
         ->allow_extra_args(false);
-    expect->add_option("--wiring", o.wiring, "this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
-    expect->add_option("--meter-accuracy", o.field.meter_accuracy, "of the meter, % of the reading (1)");
-    expect->add_option("--display-accuracy", o.field.display_accuracy, "of the input's display, % of the reading (3)");
-    expect->add_option("--sun-accuracy", o.field.sun_accuracy, "of the light sensor, % (5)");
-    expect->add_option("--temperature-accuracy", o.field.temperature_accuracy, "of the thermometer, K (2)");
+    app.add_option("--meter-accuracy", o.field.meter_accuracy, "of the meter, ±% of the reading (1)");
+    app.add_option("--display-accuracy", o.field.display_accuracy, "of the input's display, ±% of the reading (3)");
+    app.add_option("--sun-accuracy", o.field.sun_accuracy, "of the light sensor, ±% (5)");
+    app.add_option("--temperature-accuracy", o.field.temperature_accuracy, "of the thermometer, ±K (2)");
 }
 
-void add_learn_options(CLI::App* learn, Options& o) {
-    CLI::Option* against =
-        learn->add_option("--against", o.against, "compare with the printed limits in this set-up file");
-    learn->add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
-    learn->add_option("--out", o.out, "write the window as a controller file for the other commands");
-    learn->add_flag("--force", o.force, "write over the file of --out");
-    learn->add_option("--supply-limit", o.supply_limit,
-                      "the current the supply was set to, A, where no column says so");
-    learn->add_option("--accuracy", o.accuracy,
-                      "error of the meters' scale, %, such as 1 or \"0.5 %\"; widens the intervals");
-    CLI::Option* csv = learn->add_flag("--csv", o.csv, "the readings with their fit, for a spreadsheet");
-    csv->excludes(learn->get_option("--json"));
+void add(CLI::App& app, ExplainOptions& o) {
+    add_wiring(app, o);
+    app.add_option("LOG", o.log, "a table of measured values (CSV; docs/explain.md)")->required();
+    app.add_option("--input", o.input, "the input that was logged; needed where several are in use");
+    add_csv(app, o.form, "every row explained, as a table");
+    app.add_option("--volt-accuracy", o.volt_accuracy, "of the volts, ±% in 95 of 100 cases (1)");
+    app.add_option("--amp-accuracy", o.amp_accuracy, "of the amps, ±% (2)");
+    app.add_option("--watt-accuracy", o.watt_accuracy, "of the watts, ±% (3)");
+    app.add_option("--sun-accuracy", o.sun_accuracy, "of the light sensor, ±% (10)");
+    app.add_option("--temperature-accuracy", o.temperature_accuracy, "of the thermometers, ±K (4)");
+    app.add_option("--display", o.display, "watts below which the display may show nothing (2)");
+    add_picture(app, o.form, {"log"});
+}
+
+void add(CLI::App& app, LearnOptions& o) {
+    app.add_option("FILE", o.file, "the readings: volts, and amps or watts (docs/learn.md)")->required();
+    add_form(app, o.form);
+    CLI::Option* against = app.add_option("--against", o.against, "compare with the printed limits in this set-up file");
+    app.add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
+    CLI::Option* out = app.add_option("--out", o.out, "write the window as a controller file for the other commands");
+    app.add_flag("--force", o.force, "write over the file of --out")->needs(out);
+    app.add_option("--supply-limit", o.supply_limit, "the current the supply was set to, A, where no column says so");
+    app.add_option("--accuracy", o.accuracy, "error of the meters' scale, ±%, such as 1 or \"0.5 %\"; widens the intervals");
+    add_csv(app, o.form, "the readings with their fit, for a spreadsheet");
+    add_picture(app, o.form, {"sweep"});
+}
+
+void add(CLI::App& app, PanelOptions& o) {
+    app.add_option("FILE", o.file, "a panel file (docs/input.md; the folder panels/ has examples)")->required();
+    add_form(app, o.form);
+}
+
+void add(CLI::App& app, PartsOptions& o) {
+    add_wiring(app, o);
+    add_csv(app, o.form, "the list as comma-separated values");
+}
+
+void add(CLI::App& app, StepsOptions& o) { add_wiring(app, o); }
+
+/// A command: its options are made only when it is the one typed.
+struct Entry {
+    const char* name;
+    const char* does;
+    Options (*fresh)();
+};
+
+template <class O>
+Options fresh() {
+    return O{};
+}
+
+constexpr std::array commands{
+    Entry{"check", "judge one wiring: may it be connected, what does it take, what to do", &fresh<CheckOptions>},
+    Entry{"arrange", "every wiring of the panels on hand, best first", &fresh<ArrangeOptions>},
+    Entry{"compare", "several set-ups side by side: watts, losses, room in the cold, money", &fresh<CompareOptions>},
+    Entry{"curve", "current and power of one wiring over the voltage, with every maximum", &fresh<CurveOptions>},
+    Entry{"expect", "the commissioning card: what a meter must read right now, and what other readings mean",
+          &fresh<ExpectOptions>},
+    Entry{"explain", "why a log shows what it shows: where the label's energy went", &fresh<ExplainOptions>},
+    Entry{"learn", "what an input really takes, from a bench sweep", &fresh<LearnOptions>},
+    Entry{"panel", "what plait makes of one datasheet", &fresh<PanelOptions>},
+    Entry{"parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects", &fresh<PartsOptions>},
+    Entry{"steps", "the order of work for one wiring, with the voltage at every step", &fresh<StepsOptions>},
+};
+
+Typed wrong(std::string text) { return {std::nullopt, "plait: " + std::move(text) + "\n", Exit::bad_input}; }
+
+std::string command_names() {
+    std::string names;
+    for (const Entry& c : commands) names += (names.empty() ? "" : ", ") + std::string(c.name);
+    return names;
+}
+
+const char* const first_steps =
+    "plait says which ways of wiring solar panels stay within an input's limits. Three steps to begin with:\n\n"
+    "  1. Copy docs/demo/van.toml and put in the figures of your panels and of your input (docs/input.md).\n"
+    "  2. plait arrange FILE    every wiring of your panels, best first\n"
+    "  3. plait check FILE      one wiring in full; then plait parts, plait steps and plait expect\n\n"
+    "plait --help lists every command, plait check --help the options of one.\n";
+
+/// What was typed of the options that change the answer, for the report's last line.
+std::vector<std::string> changes(const CLI::App& command) {
+    std::vector<std::string> out;
+    for (const CLI::Option* option : command.get_options()) {
+        const std::string name = option->get_name();
+        const bool form = std::find(only_form.begin(), only_form.end(), name) != only_form.end();
+        if (option->count() == 0 || option->get_positional() || form || name.rfind("--", 0) != 0) continue;
+        if (option->get_expected_max() == 0) {
+            out.push_back(name);
+            continue;
+        }
+        for (const std::string& value : option->results()) {
+            const bool quoted = value.find_first_of(" ;\"") != std::string::npos;
+            out.push_back(name + " " + (quoted ? "\"" + value + "\"" : value));
+        }
+    }
+    return out;
+}
+
+std::string misuse(const Options& options) {
+    if (const auto* curve = std::get_if<CurveOptions>(&options); curve != nullptr && curve->sun && !curve->cell && !curve->air) {
+        return "--sun needs a temperature too; add --cell \"45 °C\" (of the cells) or --air \"20 °C\"";
+    }
+    const auto* compare = std::get_if<CompareOptions>(&options);
+    if (compare != nullptr && (compare->files.size() < 2 || compare->files.size() > most_compared)) {
+        return "compare wants two to twenty set-up files, and got " + std::to_string(compare->files.size()) +
+               "; name them one after the other: plait compare A.toml B.toml";
+    }
+    return "";
 }
 
 bool starts_with_dash(const std::string& typed) { return typed.rfind('-', 0) == 0; }
 
-// The flags that need no command.
-bool for_itself(const std::string& typed) { return typed == "-h" || typed == "--help" || typed == "--version"; }
-
-std::string flag_before_command(const std::string& typed) {
-    return "plait: '" + typed +
-           "' stands where a command is expected; write the command first and its flags after it, such as "
-           "plait check FILE --json (plait --help says what there is)\n";
-}
-
-void add_explain_options(CLI::App* explain, Options& o) {
-    explain->add_option("LOG", o.log, "a table of measured values (CSV; docs/explain.md)")->required();
-    explain->add_option("--wiring", o.wiring, "the wiring that was logged, if not the file's: 2s3p");
-    explain->add_option("--input", o.input, "the input that was logged; needed where several are in use");
-    explain->add_flag("--csv", o.csv, "every row explained, as a table")->excludes(explain->get_option("--json"));
-    explain->add_option("--volt-accuracy", o.volt_accuracy, "standard deviation of the volts (\"0.5 %\")");
-    explain->add_option("--amp-accuracy", o.amp_accuracy, "… of the amps, % (1)");
-    explain->add_option("--watt-accuracy", o.watt_accuracy, "… of the watts, % (1.5)");
-    explain->add_option("--irradiance-accuracy", o.irradiance_accuracy, "… of the irradiance, % (5)");
-    explain->add_option("--temperature-accuracy", o.temperature_accuracy, "… of temperatures, K (2)");
-    explain->add_option("--display", o.display, "watts below which the display may show nothing (2)");
-}
-
 }  // namespace
 
 Typed read_options(const std::vector<std::string>& arguments) {
-    Options o;
+    if (arguments.empty()) return {std::nullopt, first_steps, 0};
+    const std::string& first = arguments.front();
+    if (starts_with_dash(first) && first != "-h" && first != "--help" && first != "--version") {
+        return wrong("'" + first +
+                     "' comes where a command is expected; write the command first and its flags after it, such as plait "
+                     "check FILE --json (plait --help says what there is)");
+    }
     CLI::App app{"Which ways of wiring these solar panels stay within this input's limits."};
     app.name("plait");
     app.footer(closing);
     app.require_subcommand(1);
     app.set_version_flag("--version", "plait " PLAIT_VERSION);
     app.get_formatter()->column_width(30);
-
-    const auto common = [&o](CLI::App* command, const char* what) {
-        command->add_option("FILE", o.file, what)->required();
-        command->add_flag("--json", o.json, "the report as JSON (schema: docs/report.schema.json)");
-        add_colour(command, o);
-    };
-    const auto page = [&o](CLI::App* command) {
-        command->add_option("--page", o.page, "write the report to this HTML file too");
-    };
-    const auto pages = [&](CLI::App* command, const std::vector<std::string>& pictures) {
-        page(command);
-        CLI::Option* svg = command->add_option("--svg", o.svg, "write one picture to this file");
-        std::string names;
-        for (const std::string& p : pictures) names += (names.empty() ? "" : ", ") + p;
-        if (pictures.size() < 2) return;
-        command
-            ->add_option("--picture", o.picture,
-                         "which: " + names + " (the first); with several inputs --input says whose")
-            ->check(CLI::IsMember(pictures))
-            ->needs(svg);
-    };
-    CLI::App* check = app.add_subcommand("check", "judge one wiring in full: verdict, rules, meter readings, cautions");
-    common(check, "a set-up file (docs/input.md)");
-    pages(check, {"window-map", "wiring"});
-    check->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
-    check->add_option("--wiring", o.wiring,
-                      "judge this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
-    CLI::App* arrange = app.add_subcommand("arrange", "every wiring of the panels on hand, best first");
-    common(arrange, "a set-up file (docs/input.md)");
-    arrange->add_option("--top", o.top, "how many to show (10)")->check(CLI::Range(1, 1000000));
-    add_arrange_options(arrange, o);
-    arrange->add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
-    pages(arrange, {"window-map", "wiring", "trade-offs"});
-    CLI::App* compare =
-        app.add_subcommand("compare", "several set-ups side by side: harvest, losses, room in the cold, money");
-    add_compare_options(compare, o);
-    page(compare);
-    CLI::App* curve =
-        app.add_subcommand("curve", "current and power of one wiring over the voltage, with every maximum");
-    common(curve, "a set-up file (docs/input.md)");
-    add_curve_options(curve, o);
-    pages(curve, {"curve"});
-    CLI::App* explain = app.add_subcommand("explain", "why a log shows what it shows: where the label's energy went");
-    common(explain, "a set-up file (docs/input.md)");
-    add_explain_options(explain, o);
-    pages(explain, {"log"});
-    CLI::App* panel = app.add_subcommand("panel", "what plait makes of one datasheet");
-    common(panel, "a panel file (docs/input.md; the folder panels/ has examples)");
-    page(panel);
-
-    const auto of_wiring = [&](CLI::App* command) {
-        common(command, "a set-up file (docs/input.md)");
-        command->add_option("--wiring", o.wiring,
-                            "of this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
-    };
-    CLI::App* parts =
-        app.add_subcommand("parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects");
-    of_wiring(parts);
-    page(parts);
-    parts->add_flag("--csv", o.csv, "the list as comma-separated values")->excludes("--json");
-    CLI::App* steps = app.add_subcommand("steps", "the order of work for one wiring, with the voltage at every step");
-    of_wiring(steps);
-    page(steps);
-    CLI::App* expect = app.add_subcommand(
-        "expect", "the commissioning card: what a meter must read right now, and what other readings mean");
-    common(expect, "a set-up file (docs/input.md)");
-    add_expect_options(expect, o);
-    page(expect);
-    CLI::App* learn = app.add_subcommand("learn", "what an input really takes, from a bench sweep");
-    common(learn, "the readings: volts, and amps or watts (docs/learn.md)");
-    add_learn_options(learn, o);
-    pages(learn, {"sweep"});
-
-    Typed typed;
-    if (!arguments.empty() && starts_with_dash(arguments.front()) && !for_itself(arguments.front())) {
-        typed.text = flag_before_command(arguments.front());
-        typed.exit_code = Exit::bad_input;
-        return typed;
+    std::optional<Options> options;
+    CLI::App* chosen = nullptr;
+    for (const Entry& c : commands) {
+        CLI::App* command = app.add_subcommand(c.name, c.does);
+        if (first != c.name) continue;
+        chosen = command;
+        options = c.fresh();
+        std::visit([&](auto& o) { add(*command, o); }, *options);
     }
-    if (!arguments.empty() && !starts_with_dash(arguments.front())) {
-        const auto commands = app.get_subcommands([](CLI::App*) { return true; });
-        const bool known = std::any_of(commands.begin(), commands.end(),
-                                       [&](const CLI::App* c) { return c->get_name() == arguments.front(); });
-        if (!known) {
-            typed.text = unknown_command(arguments.front());
-            typed.exit_code = Exit::bad_input;
-            return typed;
-        }
+    if (chosen == nullptr && !starts_with_dash(first)) {
+        // CLI11 says only that a subcommand is missing; a slip of the fingers deserves the word itself.
+        return wrong("'" + first + "' is not a command; write one of " + command_names() +
+                     " (plait --help says what each does)");
     }
     try {
         // CLI11 takes its arguments from the back of a vector.
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
     } catch (const CLI::CallForHelp&) {
-        const auto chosen = app.get_subcommands();
-        typed.text = chosen.empty() ? app.help() : chosen.front()->help();
-        return typed;
+        return {std::nullopt, chosen == nullptr ? app.help() : chosen->help("plait"), 0};
     } catch (const CLI::CallForVersion&) {
-        typed.text = "plait " PLAIT_VERSION "\n";
-        return typed;
+        return {std::nullopt, "plait " PLAIT_VERSION "\n", 0};
     } catch (const CLI::ParseError& e) {
-        const bool in_command = !arguments.empty() && !starts_with_dash(arguments.front());
-        typed.text = std::string("plait: ") + e.what() + "; plait " + (in_command ? arguments.front() + " " : "") +
-                     "--help says what is allowed\n";
-        typed.exit_code = Exit::bad_input;
-        return typed;
+        return wrong(std::string(e.what()) + "; plait " + (chosen == nullptr ? "" : first + " ") +
+                     "--help says what is allowed");
     }
-    if (o.sun && !o.cell && !o.air) {
-        typed.text = "plait: --sun needs a temperature too; add --cell 45 (of the cells) or --air 20\n";
-        typed.exit_code = Exit::bad_input;
-        return typed;
-    }
-    if (compare->parsed() && (o.files.size() < 2 || o.files.size() > most_compared)) {
-        typed.text = "plait: compare wants two to twenty set-up files, and got " + std::to_string(o.files.size()) +
-                     "; name them one after the other: plait compare A.toml B.toml\n";
-        typed.exit_code = Exit::bad_input;
-        return typed;
-    }
-    o.command = check->parsed()     ? Command::check
-                : arrange->parsed() ? Command::arrange
-                : compare->parsed() ? Command::compare
-                : curve->parsed()   ? Command::curve
-                : panel->parsed()   ? Command::panel
-                : expect->parsed()  ? Command::expect
-                : learn->parsed()   ? Command::learn
-                : explain->parsed() ? Command::explain
-                : parts->parsed()   ? Command::parts
-                                    : Command::steps;
-    typed.options = o;
-    return typed;
+    if (std::string message = misuse(*options); !message.empty()) return wrong(std::move(message));
+    std::visit([&](auto& o) { o.form.changes = changes(*chosen); }, *options);
+    return {std::move(options), "", 0};
 }
 
 }  // namespace plait::cli

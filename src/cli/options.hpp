@@ -1,4 +1,4 @@
-// What was typed. The only place that knows CLI11.
+// What was typed: a structure for each command. The only place that knows CLI11 is options.cpp.
 #pragma once
 
 #include <plait/input/read_field.hpp>
@@ -6,36 +6,55 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 namespace plait::cli {
 
-enum class Command { check, arrange, panel, compare, curve, expect, explain, learn, parts, steps };
+/// In which form the answer is wanted; the same for every command, as far as it has the form.
+struct Form {
+    bool json = false;
+    bool csv = false;
+    bool full = false;    ///< all of the report in the terminal
+    bool dated = false;   ///< with the day's date
+    std::string page;     ///< file to write a page to
+    std::string svg;      ///< file to write one picture to
+    std::string picture;  ///< which one; empty: the first
+    std::string colour = "auto";
+    std::vector<std::string> changes;  ///< the options that change what the files say, as typed
+};
 
-struct Options {
-    Command command = Command::check;
+/// A set-up file and the wiring looked at; the file's own where none was typed.
+struct WiringOptions {
+    Form form;
     std::string file;
-    std::vector<std::string> files;  ///< compare
-    bool as_wired = false;           ///< compare
     std::optional<std::string> wiring;
-    input::FieldTexts field;            ///< expect
-    std::vector<std::string> readings;  ///< expect
+    std::optional<std::string> input;  ///< whose picture, curve or log it is
+};
+
+struct CheckOptions : WiringOptions {};
+struct PartsOptions : WiringOptions {};
+struct StepsOptions : WiringOptions {};
+
+struct ArrangeOptions {
+    Form form;
+    std::string file;
     std::size_t top = 10;
     bool all = false;
-    bool json = false;
-    std::string page;  ///< file to write a page to
-    std::string svg;   ///< file to write one picture to
-    std::string picture;
-    bool csv = false;  ///< curve, parts
-    std::string colour = "auto";
-
-    // arrange, compare
     std::vector<std::string> why;
     bool trade_offs = false;
     double most_seconds = 10.0;
+    std::optional<std::string> input;  ///< whose picture
+};
 
-    // curve
-    std::optional<std::string> input;
+struct CompareOptions {
+    Form form;
+    std::vector<std::string> files;
+    bool as_wired = false;
+    double most_seconds = 10.0;
+};
+
+struct CurveOptions : WiringOptions {
     std::string when = "stc";
     std::optional<std::string> sun;
     std::optional<std::string> cell;
@@ -44,23 +63,41 @@ struct Options {
     std::optional<std::string> at;
     bool netlist = false;
     std::string plot = "bars";
+};
 
-    // learn
-    std::optional<std::string> against;
-    std::string out;
-    bool force = false;
-    std::optional<std::string> supply_limit;
-    std::optional<std::string> accuracy;
+struct ExpectOptions : WiringOptions {
+    input::FieldTexts field;
+    std::vector<std::string> readings;
+};
 
-    // explain
+struct ExplainOptions : WiringOptions {
     std::string log;
     std::optional<std::string> volt_accuracy;
     std::optional<std::string> amp_accuracy;
     std::optional<std::string> watt_accuracy;
-    std::optional<std::string> irradiance_accuracy;
+    std::optional<std::string> sun_accuracy;
     std::optional<std::string> temperature_accuracy;
     std::optional<std::string> display;
 };
+
+struct LearnOptions {
+    Form form;
+    std::string file;
+    std::optional<std::string> against;
+    std::optional<std::string> input;
+    std::string out;
+    bool force = false;
+    std::optional<std::string> supply_limit;
+    std::optional<std::string> accuracy;
+};
+
+struct PanelOptions {
+    Form form;
+    std::string file;
+};
+
+using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
+                             LearnOptions, PanelOptions, PartsOptions, StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).
 struct Typed {

@@ -149,6 +149,8 @@ Words say(const Situation& s, const Finding& f) {
     return w;
 }
 
+Condition condition(const Situation&, const Finding& f) { return {ConditionKind::battery_fuse, 0, f.limit, {}, {}}; }
+
 }  // namespace
 
 constinit const Rule battery_side{
@@ -162,6 +164,7 @@ constinit const Rule battery_side{
     .scope = Scope::plan,
     .check = &check,
     .say = &say,
+    .condition = &condition,
 };
 
 }  // namespace plait::rules

@@ -64,6 +64,10 @@ Words say(const Situation& s, const Finding& f) {
     return w;
 }
 
+Condition condition(const Situation& s, const Finding& f) {
+    return {f.test == common ? ConditionKind::branch_connectors : ConditionKind::connectors, 0, f.value, {}, s.here.input};
+}
+
 }  // namespace
 
 constinit const Rule connector_rating{
@@ -75,6 +79,7 @@ constinit const Rule connector_rating{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .condition = &condition,
 };
 
 }  // namespace plait::rules

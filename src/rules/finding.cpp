@@ -20,6 +20,7 @@ Finding compare(double value, Interval spread, double limit, Unit unit, Sense se
     f.limit = limit;
     f.unit = unit;
     f.sense = sense;
+    f.broken = broken;
     if (!std::isfinite(value) || !std::isfinite(limit)) return f;
     const bool good = holds(value, limit, sense);
     f.outcome = good ? Outcome::within : broken;
@@ -35,6 +36,24 @@ Finding at_most(double value, Interval spread, double limit, Unit unit, Outcome 
 
 Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome broken) {
     return compare(value, spread, limit, unit, Sense::at_least, broken);
+}
+
+int gravity(Outcome outcome) {
+    switch (outcome) {
+        case Outcome::exceeds:
+            return 5;
+        case Outcome::needs:
+            return 4;
+        case Outcome::falls_short:
+            return 3;
+        case Outcome::undecided:
+            return 2;
+        case Outcome::clips:
+            return 1;
+        case Outcome::within:
+            return 0;
+    }
+    return 0;
 }
 
 std::string_view name_of(Outcome outcome) {

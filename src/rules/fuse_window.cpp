@@ -209,6 +209,10 @@ Words say(const Situation& s, const Finding& f) {
     return w;
 }
 
+Condition condition(const Situation& s, const Finding& f) {
+    return {ConditionKind::larger_string_fuses, 0, f.limit, {}, s.here.input};
+}
+
 }  // namespace
 
 constinit const Rule fuse_window{
@@ -221,6 +225,7 @@ constinit const Rule fuse_window{
     .tests_rest_on = tests_rest,
     .check = &check,
     .say = &say,
+    .condition = &condition,
 };
 
 }  // namespace plait::rules

@@ -33,6 +33,10 @@ Words say(const Situation& s, const Finding& f) {
     return w;
 }
 
+Condition condition(const Situation&, const Finding& f) {
+    return {ConditionKind::more_panels, static_cast<std::size_t>(f.value - f.limit), {}, f.kind, {}};
+}
+
 }  // namespace
 
 constinit const Rule panels_on_hand{
@@ -45,6 +49,7 @@ constinit const Rule panels_on_hand{
     .scope = Scope::plan,
     .check = &check,
     .say = &say,
+    .condition = &condition,
 };
 
 }  // namespace plait::rules

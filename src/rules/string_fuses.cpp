@@ -7,6 +7,7 @@
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/fuse_figures.hpp>
 
+#include <algorithm>
 #include <optional>
 
 namespace plait::rules {
@@ -132,6 +133,14 @@ Words say(const Situation& s, const Finding& f) {
     return w;
 }
 
+Condition condition(const Situation& s, const Finding& f) {
+    if (f.test == 2) return {ConditionKind::panel_fuse_rating, 0, {}, {}, s.here.input};
+    // One a string, and none larger than the least of the panels' ratings.
+    double most_a = f.limit;
+    for (const StringFuse& string : string_fuse_figures(s)) most_a = std::min(most_a, string.panel_rating_a);
+    return {ConditionKind::string_fuses, s.wiring().strings.size(), most_a, {}, s.here.input};
+}
+
 }  // namespace
 
 constinit const Rule string_fuses{
@@ -143,6 +152,7 @@ constinit const Rule string_fuses{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .condition = &condition,
 };
 
 }  // namespace plait::rules

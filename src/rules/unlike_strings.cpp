@@ -29,15 +29,19 @@ void check(const Situation& s, Findings& out) {
     }
     if (highest_v == lowest_v || all_blocked) return;
     const double apart_v = highest_v - lowest_v;
-    out.push_back(at_most(apart_v, Interval(apart_v), most_apart_ratio * highest_v, Unit::volt, Outcome::needs));
+    Finding f = at_most(apart_v, Interval(apart_v), most_apart_ratio * highest_v, Unit::volt, Outcome::clips);
+    // A rule of thumb beside the exact answer: the curve counts what is lost, reverse-current what is driven back.
+    f.decides = false;
+    out.push_back(f);
 }
 
 Words say(const Situation&, const Finding& f) {
     Words w;
     w.because =
         fmt::format("The parallel strings are {} apart in Voc; {} (5 %) is usual.", volts(f.value), volts(f.limit));
-    if (f.outcome == Outcome::needs) {
-        w.instead = "Make the strings alike, give them inputs of their own, or put a blocking diode into each.";
+    if (f.outcome == Outcome::clips) {
+        w.instead = "What that loses is counted in the harvest. Strings of about equal voltage lose less, and so do inputs of "
+                    "their own.";
     }
     return w;
 }

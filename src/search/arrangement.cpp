@@ -14,14 +14,13 @@ namespace {
 
 constexpr double equal_ratio = 1e-9;
 
-bool usable(const RankedPlan& p) { return rank_class(p.outcome) == 0; }
 
 void sort_plans(Arrangement& a) {
     std::vector<std::size_t> order(a.plans.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     const auto key = [&](std::size_t i) {
         const RankedPlan& p = a.plans[i];
-        return std::make_tuple(rank_class(p.outcome), -p.harvest.european_w, p.panels_used, p.strings,
+        return std::make_tuple(rank_class(p.verdict), -p.harvest.european_w, p.panels_used, p.strings,
                                -p.cold_margin_v);
     };
     std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) {
@@ -59,6 +58,23 @@ public:
         Arrangement& a = arrangement_;
         add_equal_plans(system_.setup(), ranking_);
         sort_plans(a);
+        look_for_the_best();
+        if (a.plans.empty() || !usable(a.plans.front())) {
+            // Nothing holds, so that one of those that may exceed is the best there is.
+            accepted_ = RankClass::may_exceed;
+            a.searched = {};
+            look_for_the_best();
+        }
+        if (!a.plans.empty() && usable(a.plans.front())) a.advised = simplest();
+        if (request_.trade_offs) a.trade_offs = trade_offs(system_, a);
+        return std::move(a);
+    }
+
+private:
+    [[nodiscard]] bool usable(const RankedPlan& p) const { return rank_class(p.verdict) == accepted_; }
+
+    void look_for_the_best() {
+        Arrangement& a = arrangement_;
         const double plain_w = plain_bound_w(system_);
         a.searched.bound_w = plain_w;
         a.searched.at_label = !a.plans.empty() && usable(a.plans.front()) &&
@@ -66,14 +82,11 @@ public:
         const bool settled = a.searched.at_label && !simplest_may_be_missing();
         if (!settled || request_.trade_offs) search();
         sort_plans(a);
-        if (!a.plans.empty() && usable(a.plans.front())) a.advised = simplest();
-        if (request_.trade_offs) a.trade_offs = trade_offs(system_, a);
-        return std::move(a);
     }
 
-private:
     [[nodiscard]] std::size_t usable_count() const {
-        return static_cast<std::size_t>(std::count_if(arrangement_.plans.begin(), arrangement_.plans.end(), usable));
+        return static_cast<std::size_t>(std::count_if(arrangement_.plans.begin(), arrangement_.plans.end(),
+                                                      [&](const RankedPlan& p) { return usable(p); }));
     }
 
     /// Among the plans met so far that come within 1 % of the best.
@@ -96,7 +109,7 @@ private:
         if (usable_count() > 0) likely_w = level_sums(a, a.plans.front());
         const double best_w = usable_count() > 0 ? a.plans.front().harvest.european_w : 0.0;
         const auto go_on = [&] { return !request_.keep_going || request_.keep_going({0, best_w, a.searched.bound_w}); };
-        PlanSearch search(system_, likely_w, go_on);
+        PlanSearch search(system_, likely_w, go_on, accepted_ == RankClass::may_exceed ? Accept::may_exceed : Accept::holds);
         a.searched.possible = search.possible();
         if (!search.possible()) return;
         a.searched.count = search.count(go_on);
@@ -147,6 +160,7 @@ private:
     const ArrangeRequest& request_;
     Arrangement arrangement_;
     Ranking ranking_;
+    RankClass accepted_ = RankClass::holds;
 };
 
 }  // namespace

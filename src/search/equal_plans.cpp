@@ -58,8 +58,8 @@ private:
             for (const std::size_t i : list) {
                 const Candidate& c = out_.candidates[i];
                 const auto better = [&](const Candidate& a, const Candidate& b) {
-                    return std::make_tuple(-rank_class(a.outcome), study::weighted(a.level_power_w).european_w) >
-                           std::make_tuple(-rank_class(b.outcome), study::weighted(b.level_power_w).european_w);
+                    return std::make_tuple(-static_cast<int>(rank_class(a.verdict)), study::weighted(a.level_power_w).european_w) >
+                           std::make_tuple(-static_cast<int>(rank_class(b.verdict)), study::weighted(b.level_power_w).european_w);
                 };
                 const auto [at, fresh] = best.try_emplace({kind_of(c), panels(c)}, i);
                 if (!fresh && better(c, out_.candidates[at->second])) at->second = i;
@@ -75,7 +75,7 @@ private:
         for (std::vector<std::size_t>& list : by_input_) {
             std::vector<std::size_t> usable;
             for (const std::size_t i : list) {
-                if (rank_class(out_.candidates[i].outcome) == 0) {
+                if (out_.candidates[i].verdict.usable()) {
                     usable.push_back(i);
                 } else {
                     ranking_.add_plan({i});

@@ -39,8 +39,8 @@ std::vector<WeightedLevel> european_levels() {
 }
 
 InputTable::InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
-                       const std::vector<WeightedLevel>& levels, Patience& patience)
-    : system_(&system), input_(input), counts_(&counts), levels_(&levels) {
+                       const std::vector<WeightedLevel>& levels, Accept accept, Patience& patience)
+    : system_(&system), input_(input), accept_(accept), counts_(&counts), levels_(&levels) {
     const Input& in = system.setup().controller.inputs[input];
     sums_are_limited_ = in.max_short_circuit_a || in.max_array_power_w ||
                         in.over_current == OverCurrent::not_permitted ||
@@ -62,9 +62,13 @@ InputTable::Lasting InputTable::lasting_of(const InputWiring& wiring) const {
     }
     Lasting lasting;
     for (const rules::Finding& f : findings) {
-        if (!f.decides || f.outcome < rules::Outcome::falls_short) continue;
+        if (!f.decides) continue;
+        // What the top of a tolerance carries past a limit does not hold either, unless such plans are looked for.
+        const bool may_exceed = f.outcome == rules::Outcome::within && f.broken == rules::Outcome::exceeds && !f.even_at_worst;
+        const bool over = f.outcome == rules::Outcome::exceeds || (may_exceed && accept_ == Accept::holds);
+        if (!over && f.outcome != rules::Outcome::falls_short) continue;
         lasting.broken = true;
-        lasting.too_long = lasting.too_long || (f.outcome == rules::Outcome::exceeds && f.unit == rules::Unit::volt);
+        lasting.too_long = lasting.too_long || (over && f.unit == rules::Unit::volt);
     }
     return lasting;
 }

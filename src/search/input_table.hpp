@@ -8,6 +8,7 @@
 // wirings out unseen.
 #pragma once
 
+#include <plait/search/plan_search.hpp>
 #include <plait/study/system_model.hpp>
 
 #include "panel_counts.hpp"
@@ -40,7 +41,7 @@ class InputTable {
 public:
     /// Not to be used when the patience came to its end over it.
     InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
-               const std::vector<WeightedLevel>& levels, Patience& patience);
+               const std::vector<WeightedLevel>& levels, Accept accept, Patience& patience);
 
     [[nodiscard]] std::size_t input() const { return input_; }
     [[nodiscard]] const std::vector<WeightedLevel>& levels() const { return *levels_; }
@@ -98,6 +99,7 @@ private:
 
     const study::SystemModel* system_;
     std::size_t input_;
+    Accept accept_;
     const PanelCounts* counts_;
     const std::vector<WeightedLevel>* levels_;
     bool sums_are_limited_ = false;

@@ -312,10 +312,14 @@ private:
         for (std::size_t i = 0; i < plan.size(); ++i) {
             if (plan[i].empty()) continue;
             candidates.push_back(weigh(t_.system, i, plan[i], weighed.emplace_back()));
-            if (rank_class(candidates.back().outcome) != 0) return false;
+            if (!accepted(candidates.back().verdict)) return false;
             wired.push_back({i, &candidates.back().wiring, &weighed.back().points});
         }
-        return rank_class(plan_tally(t_.system, wired).outcome()) == 0;
+        return accepted(plan_tally(t_.system, wired).answers());
+    }
+
+    [[nodiscard]] bool accepted(const study::Answers& verdict) const {
+        return t_.accept == Accept::holds ? verdict.holds() : verdict.usable();
     }
 
     static constexpr double asked_for_less = 1e-4;
@@ -337,11 +341,11 @@ private:
 }  // namespace
 
 PlanSearch::PlanSearch(const study::SystemModel& system, const study::LevelPowers& likely_w,
-                       const std::function<bool()>& go_on)
+                       const std::function<bool()>& go_on, Accept accept)
     : possible_(counts_of(system.setup()) <= static_cast<double>(most_counts)) {
     if (!possible_) return;
     Patience patience(go_on);
-    auto tables = std::make_unique<SearchTables>(system, likely_w, patience);
+    auto tables = std::make_unique<SearchTables>(system, likely_w, accept, patience);
     if (!patience.over()) tables_ = std::move(tables);
 }
 PlanSearch::~PlanSearch() = default;

@@ -22,7 +22,8 @@ public:
     std::size_t add_written_out(const ArrayPlan& plan);
 
 private:
-    [[nodiscard]] study::Tally tally_of(const std::vector<std::size_t>& candidates);
+    [[nodiscard]] study::Tally tally_of(const std::vector<std::size_t>& candidates,
+                                        std::vector<rules::Condition>& conditions);
 
     const study::SystemModel& system_;
     Arrangement& out_;

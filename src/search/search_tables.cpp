@@ -43,8 +43,9 @@ double counts_of(const Setup& setup) {
     return n;
 }
 
-SearchTables::SearchTables(const study::SystemModel& b, const study::LevelPowers& likely_w, Patience& patience)
-    : system(b), counts(on_hand(b.setup())) {
+SearchTables::SearchTables(const study::SystemModel& b, const study::LevelPowers& likely_w, Accept accepted,
+                           Patience& patience)
+    : system(b), accept(accepted), counts(on_hand(b.setup())) {
     split_levels(likely_w);
     const std::vector<Input>& inputs = system.setup().controller.inputs;
     for (std::size_t i = 0; i < inputs.size(); ++i) {
@@ -54,7 +55,7 @@ SearchTables::SearchTables(const study::SystemModel& b, const study::LevelPowers
             class_of.push_back(class_of[first]);
         } else {
             class_of.push_back(classes.size());
-            classes.push_back(std::make_unique<InputTable>(system, i, counts, levels, patience));
+            classes.push_back(std::make_unique<InputTable>(system, i, counts, levels, accept, patience));
         }
     }
     // Equal inputs stand side by side, so that each follows the one it must not repeat.

@@ -15,9 +15,10 @@ namespace plait::search {
 
 struct SearchTables {
     /// `likely_w` as in PlanSearch.
-    SearchTables(const study::SystemModel& system, const study::LevelPowers& likely_w, Patience& patience);
+    SearchTables(const study::SystemModel& system, const study::LevelPowers& likely_w, Accept accept, Patience& patience);
 
     const study::SystemModel& system;
+    Accept accept;
     PanelCounts counts;
     std::vector<WeightedLevel> levels;     ///< those the search works on
     std::vector<std::size_t> full_levels;  ///< those taken to be at the shared limit

@@ -89,7 +89,7 @@ TradeOff one_panel_shaded(const study::SystemModel& system, const ArrayPlan& pla
 std::vector<TradeOff> trade_offs(const study::SystemModel& system, const Arrangement& a) {
     std::vector<TradeOff> rows;
     std::vector<Merits> merits;
-    if (a.plans.empty() || rank_class(a.plans.front().outcome) != 0) return rows;
+    if (a.plans.empty() || !a.plans.front().verdict.usable()) return rows;
     const double least_w = least_harvest_ratio * a.plans.front().harvest.european_w;
     // Shading is dear to work out, so only the first of the ranking are looked at.
     constexpr std::size_t most_solved = 40;
@@ -98,7 +98,7 @@ std::vector<TradeOff> trade_offs(const study::SystemModel& system, const Arrange
         // The advised one is what the others are compared with, however far down the list it stands.
         if (rows.size() >= most_solved && (!a.advised || i > *a.advised)) break;
         if (rows.size() >= most_solved && i != *a.advised) continue;
-        if (rank_class(p.outcome) != 0 || p.harvest.european_w < least_w) break;
+        if (rank_class(p.verdict) != rank_class(a.plans.front().verdict) || p.harvest.european_w < least_w) break;
         TradeOff t = one_panel_shaded(system, written_out(a, p, system.setup().controller.inputs.size()));
         t.plan = i;
         rows.push_back(t);

@@ -3,7 +3,7 @@
 
 #include <plait/search/arrangement.hpp>
 
-#include <plait/study/tally.hpp>
+#include <plait/study/verdict.hpp>
 
 #include <span>
 
@@ -20,10 +20,12 @@ struct Weighed {
 /// Its harvest filled in.
 void fill_harvest(const study::SystemModel& system, Candidate& candidate);
 
-/// The findings of the rules about all inputs together.
-[[nodiscard]] study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired);
+/// The findings of the rules about all inputs together; `conditions`, if not null, gets what they ask to be added.
+[[nodiscard]] study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
+                                      std::vector<rules::Condition>* conditions = nullptr);
 
-/// 0: can be used; 1: falls short; 2: exceeds.
-[[nodiscard]] int rank_class(rules::Outcome outcome);
+/// In which part of the list a plan is, the first first.
+enum class RankClass { holds, may_exceed, falls_short, exceeds };
+[[nodiscard]] RankClass rank_class(const study::Answers& verdict);
 
 }  // namespace plait::search

@@ -5,7 +5,6 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include <plait/study/concerns.hpp>
-#include <plait/study/tally.hpp>
 
 #include <algorithm>
 #include <array>
@@ -33,9 +32,16 @@ void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector
 Tally tally_of(const std::vector<RuleVerdict>& verdicts) {
     Tally tally;
     for (const RuleVerdict& v : verdicts) {
-        if (v.finding.decides) tally.count(v.finding.outcome, v.proven());
+        if (v.finding.decides) tally.count(v.finding, !v.assumptions.empty());
     }
     return tally;
+}
+
+Verdict verdict_of(const Tally& tally, double clipped_ratio) {
+    Verdict verdict;
+    static_cast<Answers&>(verdict) = tally.answers();
+    verdict.clipped_ratio = verdict.intake == Intake::clipped ? clipped_ratio : 0.0;
+    return verdict;
 }
 
 // The fewest in series for which no rule about waking up and working in the heat says "falls short".
@@ -99,6 +105,15 @@ ArrayFacts facts_of(const rules::Situation& s) {
     return facts;
 }
 
+void add_conditions(const rules::Situation& s, const std::vector<RuleVerdict>& verdicts,
+                    std::vector<rules::Condition>& conditions) {
+    for (const RuleVerdict& v : verdicts) {
+        if (v.finding.decides && v.finding.outcome == Outcome::needs) {
+            add_condition(conditions, v.rule->condition(s, v.finding));
+        }
+    }
+}
+
 // One ampere in a billion is rounding, not a current.
 constexpr double least_a = 1e-9;
 
@@ -155,6 +170,30 @@ std::vector<physics::FittedPanel> curves_of(const SystemModel& system) {
     return curves;
 }
 
+std::vector<PlacedFinding> headline_findings(const Judgement& j) {
+    std::vector<PlacedFinding> found;
+    const auto add = [&](const auto& wanted) {
+        const auto look = [&](const std::vector<RuleVerdict>& verdicts, std::optional<std::size_t> input) {
+            for (const RuleVerdict& v : verdicts) {
+                if (v.finding.decides && wanted(v.finding)) found.push_back({input, &v});
+            }
+        };
+        for (const InputJudgement& one : j.inputs) look(one.verdicts, one.input);
+        look(j.plan, std::nullopt);
+    };
+    const auto is = [](Outcome outcome) { return [=](const rules::Finding& f) { return f.outcome == outcome; }; };
+    add(is(Outcome::exceeds));
+    if (!found.empty()) return found;
+    add([](const rules::Finding& f) {
+        return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
+    });
+    add([](const rules::Finding& f) { return f.outcome == Outcome::undecided && f.broken == Outcome::exceeds; });
+    add(is(Outcome::needs));
+    add(is(Outcome::falls_short));
+    add(is(Outcome::clips));
+    return found;
+}
+
 Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     Judgement j;
     j.assumptions = all_assumptions(system);
@@ -174,6 +213,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
 
     Tally whole;
+    std::vector<rules::Condition> conditions;
     LevelPowers together_w{};
     LevelPowers wireless_w{};
     for (std::size_t i = 0; i < j.inputs.size(); ++i) {
@@ -186,8 +226,11 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         one.driven = driven_strings(s);
         one.wires = wire_sheet(s);
         const Tally tally = tally_of(one.verdicts);
-        one.outcome = tally.outcome();
-        one.proven = tally.proven();
+        ArrayPlan alone(plan.size());
+        alone[one.input] = one.wiring;
+        one.verdict = verdict_of(tally, harvest_account(system, alone).clipped_ratio());
+        add_conditions(s, one.verdicts, one.verdict.conditions);
+        add_conditions(s, one.verdicts, conditions);
         whole.merge(tally);
         const LevelPowers free_w = system.free_powers(one.wiring);
         const Harvest free = weighted(free_w);
@@ -203,11 +246,13 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
+        add_conditions(s, j.plan, conditions);
         j.battery = battery_sheet(s);
     }
     whole.merge(tally_of(j.plan));
-    j.outcome = whole.outcome();
-    j.proven = whole.proven();
+    j.account = harvest_account(system, plan);
+    j.verdict = verdict_of(whole, j.account.clipped_ratio());
+    j.verdict.conditions = std::move(conditions);
     for (double& w : together_w) w = shared_w(system.setup().controller, w);
     for (double& w : wireless_w) w = shared_w(system.setup().controller, w);
     j.harvest = weighted(together_w);

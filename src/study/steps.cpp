@@ -31,7 +31,7 @@ public:
     StepMaker(const Setup& setup, const Judgement& judgement) : setup_(setup), judgement_(judgement) {}
 
     StepList run() {
-        if (judgement_.outcome == rules::Outcome::exceeds) {
+        if (judgement_.verdict.connection == Connection::forbidden) {
             add(list_.connect, "stop", "Do not build this wiring: it is outside the stated limits. See plait check.",
                 {});
             return std::move(list_);

@@ -14,7 +14,8 @@ constexpr double steps_per_curve = 80.0;
 MapTrack track_of(const SystemModel& system, std::size_t input, const MapEntry& entry) {
     MapTrack t;
     t.wiring = entry.wiring;
-    t.outcome = entry.outcome;
+    t.verdict = entry.verdict;
+    t.name = entry.name;
     for (std::size_t l = 0; l < harvest_levels.size(); ++l) {
         const physics::ArrayCurve curve = system.level_curve(entry.wiring, l, system.wires(input, entry.wiring));
         const physics::OperatingPoint p = system.operating_point(input, curve);

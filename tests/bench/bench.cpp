@@ -1,6 +1,6 @@
 // How fast the pieces are. Not a test: figures and how they were taken are in docs/performance.md.
 #include <plait/input/read_setup.hpp>
-#include <plait/output/text.hpp>
+#include <plait/output/reports.hpp>
 #include <plait/physics/operating_point.hpp>
 #include <plait/search/arrangement.hpp>
 #include <plait/study/judgement.hpp>
@@ -94,7 +94,7 @@ void demo_arrange(benchmark::State& state) {
     for (auto _ : state) {
         const Setup setup = demo();
         const study::SystemModel system(setup);
-        benchmark::DoNotOptimize(output::arrange_text(system, search::arrange(system), 10, false, output::Colour::off));
+        benchmark::DoNotOptimize(output::terminal_text(output::arrange_report(system, search::arrange(system), {}, {}, {}), {}));
     }
 }
 BENCHMARK(demo_arrange)->Unit(benchmark::kMicrosecond);

@@ -4,7 +4,7 @@
 // no text is cut and none lies on another, and what is drawn is what was asked for, panel by panel.
 // Usage: node pages.mjs <plait> <source folder> <folder for artefacts> [<folder with node_modules>]
 // Exit code 77: a browser or a module is missing.
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
@@ -29,11 +29,16 @@ if (!executablePath) skip('no chromium (Debian: chromium)');
 mkdirSync(artefacts, { recursive: true });
 const failures = [];
 const fail = (where, what) => failures.push(`${where}: ${what}`);
-// Every Debian locale aside, the program wants none.
-const run = (...args) => {
-  const ran = spawnSync(plait, args, { cwd: source, encoding: 'utf8' });
-  if (ran.status !== 0 && ran.status !== 1) fail(args.join(' '), `exit code ${ran.status}: ${ran.stderr}`);
-};
+const run = (args) =>
+  new Promise((done) => {
+    const ran = spawn(plait, args, { cwd: source, stdio: ['ignore', 'ignore', 'pipe'] });
+    let complaint = '';
+    ran.stderr.on('data', (d) => (complaint += d));
+    ran.on('close', (status) => {
+      if (status !== 0 && status !== 1) fail(args.join(' '), `exit code ${status}: ${complaint}`);
+      done();
+    });
+  });
 const at = (name) => join(artefacts, name);
 
 // A house with names nobody should have chosen, and with room for 24 panels on four inputs.
@@ -108,10 +113,19 @@ const strings = (text) => {
 };
 
 const pages = [];
-const page = (name, ...args) => {
-  run(...args, '--page', at(`${name}.html`));
-  if (existsSync(at(`${name}.html`))) pages.push(name);
-  else fail(args.join(' '), 'no page was written');
+const wantedPages = [];
+const page = (name, ...args) => wantedPages.push([name, args]);
+const makePages = async () => {
+  const todo = [...wantedPages];
+  const make = async () => {
+    for (let one = todo.shift(); one; one = todo.shift()) {
+      const [name, args] = one;
+      await run([...args, '--page', at(`${name}.html`)]);
+      if (existsSync(at(`${name}.html`))) pages.push(name);
+      else fail(args.join(' '), 'no page was written');
+    }
+  };
+  await Promise.all([make(), make()]);
 };
 for (const demo of ['allotment', 'mixed', 'van', 'shaded', 'cabin-direct']) {
   page(`${demo}-check`, 'check', `docs/demo/${demo}.toml`);
@@ -119,8 +133,8 @@ for (const demo of ['allotment', 'mixed', 'van', 'shaded', 'cabin-direct']) {
   page(`${demo}-curve`, 'curve', `docs/demo/${demo}.toml`);
 }
 const drawn = new Map();
-page('van-expect', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820');
-page('van-readings', 'expect', 'docs/demo/van.toml', '--air', '31', '--sun', '820', '--read', 'string 1 voc 40.2 V', '--read', 'string 2 voc 20.1 V');
+page('van-expect', 'expect', 'docs/demo/van.toml', '--air', '31 °C', '--sun', '820');
+page('van-readings', 'expect', 'docs/demo/van.toml', '--air', '31 °C', '--sun', '820', '--read', 'string 1 voc 40.2 V', '--read', 'string 2 voc 20.1 V');
 page('compare', 'compare', 'docs/demo/allotment.toml', 'docs/demo/allotment-one-input.toml', 'docs/demo/van.toml');
 for (const command of ['check', 'parts', 'steps']) {
   page(`barn-${command}`, command, 'docs/demo/barn.toml');
@@ -129,7 +143,7 @@ for (const command of ['check', 'parts', 'steps']) {
 page('van-expect-dark', 'expect', 'docs/demo/van.toml');
 page('allotment-steps', 'steps', 'docs/demo/allotment.toml');
 page('nasty-curve', 'curve', at('house.toml'), '--wiring', '2 a + b | 3 b');
-page('nasty-expect', 'expect', at('house.toml'), '--wiring', '2 a + b | 3 b', '--sun', '800', '--cell', '45');
+page('nasty-expect', 'expect', at('house.toml'), '--wiring', '2 a + b | 3 b', '--sun', '800', '--cell', '45 °C');
 page('nasty-compare', 'compare', at('house.toml'), 'docs/demo/van.toml', '--seconds', '1');
 writeFileSync(at('panel.toml'), panel('a', `${nasty} ${hebrew}`, 1).replace('[[panel]]\nid = "a"\ncount = 1\n', ''));
 page('nasty-panel', 'panel', at('panel.toml'));
@@ -144,6 +158,7 @@ plans.forEach(([text, wanted], i) => {
 });
 page('house-arrange', 'arrange', at('cabled.toml'), '--top', '5', '--seconds', '1', '--trade-offs');
 
+await makePages();
 const browser = await chromium.launch({
   executablePath,
   headless: true,
@@ -152,10 +167,13 @@ const browser = await chromium.launch({
 
 // In the page: what is cut off, what lies on what, which panels are drawn.
 const look = () => {
-  const out = { cut: [], over: [], drawn: [] };
+  const out = { cut: [], over: [], drawn: [], smallest: 99 };
   for (const svg of document.querySelectorAll('svg.picture')) {
     const frame = svg.getBoundingClientRect();
-    const texts = [...svg.querySelectorAll('text')].map((t) => ({ words: t.textContent, box: t.getBoundingClientRect() }));
+    const scale = frame.width / svg.viewBox.baseVal.width;
+    for (const t of svg.querySelectorAll('text')) out.smallest = Math.min(out.smallest, parseFloat(getComputedStyle(t).fontSize) * scale);
+    // The word across a wiring that must not be connected lies on everything, on purpose.
+    const texts = [...svg.querySelectorAll('text:not(.across)')].map((t) => ({ words: t.textContent, box: t.getBoundingClientRect() }));
     for (const { words, box } of texts) {
       if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1 || box.bottom > frame.bottom + 1) out.cut.push(words);
     }
@@ -178,40 +196,53 @@ const look = () => {
 };
 
 const views = [[360, 'light'], [768, 'light'], [1440, 'dark']];
+const keepPictures = process.env.PLAIT_LOOK === '1';  // screenshots of every page, to look at with one's own eyes
+
+const lookAt = async (name, full, width, colorScheme) => {
+  const where = `${name} at ${width} px, ${colorScheme}`;
+  const tab = await browser.newPage({ viewport: { width, height: 900 }, colorScheme });
+  tab.on('console', (m) => m.type() === 'error' && fail(where, `console: ${m.text()}`));
+  tab.on('pageerror', (e) => fail(where, `script: ${e.message}`));
+  tab.on('request', (r) => r.url().startsWith('file:') || fail(where, `asks for ${r.url()}`));
+  tab.on('dialog', (d) => fail(where, `a dialog opened: ${d.message()}`));
+  await tab.goto(`file://${at(`${name}.html`)}`);
+  // What is folded is looked at as well.
+  await tab.evaluate(() => document.querySelectorAll('details').forEach((d) => (d.open = true)));
+  const wide = await tab.evaluate(() => document.documentElement.scrollWidth);
+  if (wide > width) fail(where, `scrolls sideways: ${wide} px`);
+  const outside = await tab.evaluate(() => [...document.querySelectorAll('main *')].filter((e) => !e.closest('svg')).filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.outerHTML.slice(0, 80)));
+  for (const e of outside) fail(where, `reaches out of the page: ${e}`);
+  if (await tab.evaluate(() => document.querySelector('pre'))) fail(where, 'preformatted text');
+  const seen = await tab.evaluate(look);
+  for (const words of seen.cut) fail(where, `cut off: ${words}`);
+  for (const words of seen.over) fail(where, `one text on another: ${words}`);
+  if (seen.smallest < 11) fail(where, `text of ${seen.smallest.toFixed(1)} px in a picture`);
+  const wanted = drawn.get(name);
+  if (wanted && JSON.stringify(seen.drawn) !== JSON.stringify(wanted)) {
+    fail(where, `drawn ${JSON.stringify(seen.drawn)} instead of ${JSON.stringify(wanted)}`);
+  }
+  if (full && (width === 360) === (colorScheme === 'light')) {
+    await tab.evaluate(axe);
+    const found = await tab.evaluate(() => window.axe.run());
+    for (const v of found.violations) fail(where, `axe: ${v.id}: ${v.nodes[0].html}`);
+  }
+  if (full && keepPictures) await tab.screenshot({ path: at(`${name}-${width}-${colorScheme}.png`), fullPage: true });
+  if (full && width === 768) {
+    for (const format of ['A4', 'Letter']) await tab.pdf({ path: at(`${name}-${format}.pdf`), format });
+  }
+  await tab.close();
+};
+
+// One browser, several pages side by side.
+const jobs = [];
 for (const name of pages) {
   const full = !/^house-\d/.test(name) || name === 'house-0';
-  for (const [width, colorScheme] of full ? views : [[360, 'light']]) {
-    const where = `${name} at ${width} px, ${colorScheme}`;
-    const tab = await browser.newPage({ viewport: { width, height: 900 }, colorScheme });
-    tab.on('console', (m) => m.type() === 'error' && fail(where, `console: ${m.text()}`));
-    tab.on('pageerror', (e) => fail(where, `script: ${e.message}`));
-    tab.on('request', (r) => r.url().startsWith('file:') || fail(where, `asks for ${r.url()}`));
-    tab.on('dialog', (d) => fail(where, `a dialog opened: ${d.message()}`));
-    await tab.goto(`file://${at(`${name}.html`)}`);
-    const wide = await tab.evaluate(() => document.documentElement.scrollWidth);
-    if (wide > width) fail(where, `scrolls sideways: ${wide} px`);
-    const outside = await tab.evaluate(() => [...document.querySelectorAll('main *')].filter((e) => !e.closest('svg')).filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.outerHTML.slice(0, 80)));
-    for (const e of outside) fail(where, `reaches out of the page: ${e}`);
-    if (await tab.evaluate(() => document.querySelector('pre'))) fail(where, 'preformatted text');
-    const seen = await tab.evaluate(look);
-    for (const words of seen.cut) fail(where, `cut off: ${words}`);
-    for (const words of seen.over) fail(where, `one text on another: ${words}`);
-    const wanted = drawn.get(name);
-    if (wanted && JSON.stringify(seen.drawn) !== JSON.stringify(wanted)) {
-      fail(where, `drawn ${JSON.stringify(seen.drawn)} instead of ${JSON.stringify(wanted)}`);
-    }
-    if (full && (width === 360) === (colorScheme === 'light')) {
-      await tab.evaluate(axe);
-      const found = await tab.evaluate(() => window.axe.run());
-      for (const v of found.violations) fail(where, `axe: ${v.id}: ${v.nodes[0].html}`);
-      await tab.screenshot({ path: at(`${name}-${width}-${colorScheme}.png`), fullPage: true });
-    }
-    if (full && width === 768) {
-      for (const format of ['A4', 'Letter']) await tab.pdf({ path: at(`${name}-${format}.pdf`), format });
-    }
-    await tab.close();
-  }
+  for (const [width, colorScheme] of full ? views : [[360, 'light']]) jobs.push([name, full, width, colorScheme]);
 }
+const work = async () => {
+  for (let job = jobs.shift(); job; job = jobs.shift()) await lookAt(...job);
+};
+await Promise.all(Array.from({ length: 4 }, work));
 await browser.close();
 if (plans.length < 40) fail('the test', 'too few wirings');
 console.log(`${pages.length} pages, ${plans.length} wirings drawn`);

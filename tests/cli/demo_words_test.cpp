@@ -1,4 +1,5 @@
 // The words of every report the demo can give: what must never be said, and what must always be.
+#include "../support/report_text.hpp"
 #include "memory_world.hpp"
 
 #include <catch2/catch.hpp>
@@ -129,12 +130,13 @@ TEST_CASE("every check and every ranking carries its cautions and defers to thos
         CAPTURE(file);
         const World world = source_world();
         const CommandResult check = run({"check", demo(file), "--wiring", first_wiring(file)}, world);
-        CHECK_THAT(check.out, Contains("\n! Measure polarity") && Contains("Be careful") &&
+        CHECK_THAT(support::flat(check.out), Contains(" ! Measure polarity") && Contains("Be careful") &&
                                   Contains("the local code, the makers' manuals"));
         // The gravest stands above the rules, not only at the foot.
-        CHECK(check.out.find("\n! Up to ") < check.out.find("Source: "));
+        const CommandResult full = run({"check", demo(file), "--wiring", first_wiring(file), "--full"}, world);
+        CHECK(full.out.find("\n! Up to ") < full.out.find("Source: "));
         const CommandResult arrange = run({"arrange", demo(file)}, world);
-        CHECK_THAT(arrange.out, Contains("`plait check`") && Contains("the local code, the makers' manuals"));
+        CHECK_THAT(support::flat(arrange.out), Contains("'plait check'") && Contains("the local code, the makers' manuals"));
     }
 }
 

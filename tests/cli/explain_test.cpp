@@ -1,4 +1,5 @@
 // plait explain, from the arguments to the three kinds of output.
+#include "../support/report_text.hpp"
 #include "memory_world.hpp"
 
 #include <catch2/catch.hpp>
@@ -10,6 +11,7 @@
 using namespace plait;
 using namespace plait::cli;
 using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
 using Json = nlohmann::json;
 
 namespace {
@@ -69,6 +71,8 @@ TEST_CASE("explain --csv: the rows add up to the account") {
     std::istringstream lines(r.out);
     std::string line;
     REQUIRE(std::getline(lines, line));
+    CHECK_THAT(line, StartsWith("# plait explain. Verdict: ") && Contains("not an approval"));
+    REQUIRE(std::getline(lines, line));
     CHECK_THAT(line,
                Contains("time_s,voltage_v,current_a,measured_w") && Contains(",cause,probability,lost_less_light_w"));
     std::size_t rows = 0;
@@ -125,16 +129,16 @@ TEST_CASE("explain: watts alone are a log too, but no sweep") {
 }
 
 TEST_CASE("explain as text: sentences, the account, what stays open") {
-    const std::string text = explain(bright_log).out;
+    const std::string text = support::flat(explain(bright_log).out);
     CHECK_THAT(text, Contains("label rating × hours") && Contains("= the array could have given") &&
-                         Contains("= measured") && Contains("Change first: ") && Contains("What stays open") &&
+                         Contains("= measured") && Contains("What to change first") && Contains("What the log does not tell") &&
                          Contains("the local code, the makers' manuals"));
     CHECK_THAT(text, Contains("In 30 minutes 2s1p of 200.0 W gave 92 Wh"));
     CHECK_THAT(text, Contains("names no cables") && !Contains("loss in the cables"));
     CHECK_THAT(text, !Contains("have no irradiance"));
     // Amps with the wrong sign: no share of what could be had, but a hint.
     const std::string backward = explain("time,volts,amps\n0,40,-5\n600,40,-5\n1200,40,-5\n").out;
-    CHECK_THAT(backward, Contains("look at the sign") && !Contains("of what could be had was taken"));
+    CHECK_THAT(support::flat(backward), Contains("look at the sign") && !Contains("of what could be had was taken"));
     CHECK_THAT(explain("time,volts,amps\n0,40,5\n600,40,5\n1200,40,5\n").out, Contains("have no irradiance"));
 }
 

@@ -3,7 +3,7 @@
 #include "memory_world.hpp"
 #include "read_back.hpp"
 
-#include <plait/output/learn.hpp>
+#include <plait/output/data.hpp>
 
 #include <catch2/catch.hpp>
 
@@ -122,7 +122,7 @@ TEST_CASE("readings at the supply's limit are told apart, from a column or from 
     CHECK(has(learned({"--supply-limit", "10000 mA"}).out, "it takes at least 10."));
     CHECK(has(learned({"--supply-limit", "10 W"}).err, "--supply-limit:1:1: \"10 W\" is not a current"));
     CHECK(has(learned({"--accuracy", "0.01"}).err, "--accuracy:1:1: \"0.01\" could be 0.01 % or 1 %"));
-    CHECK(learned({"--accuracy", "1"}).out == learned({"--accuracy", "1 %"}).out);
+    CHECK(learned({"--json", "--accuracy", "1"}).out == learned({"--json", "--accuracy", "1 %"}).out);
 }
 
 }  // namespace

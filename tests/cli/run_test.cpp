@@ -40,10 +40,10 @@ std::size_t lines_with(const std::string& text, const std::string& part) {
 TEST_CASE("check: 0 within the limits, 1 outside; the verdict is the first word") {
     const CommandResult within = result({"check", "two.toml"});
     check_reported(within, 0);
-    CHECK_THAT(within.out, StartsWith("FITS  PV1 = 2s1p\n"));
+    CHECK_THAT(within.out, StartsWith("FITS ?  PV1 = 2s1p\n"));
     const CommandResult over = result({"check", "three.toml"});
     check_reported(over, 1);
-    CHECK_THAT(over.out, StartsWith("EXCEEDS  PV1 = 3s1p\n"));
+    CHECK_THAT(over.out, StartsWith("EXCEEDS ?  PV1 = 3s1p\n"));
     // 3 × 24 V × (1 + 0.3 % × 45)
     CHECK_THAT(over.out, Contains("81.72 V") && Contains("60.00 V"));
 }
@@ -63,7 +63,7 @@ TEST_CASE("check: a wiring that only clips is no failure, one that falls short i
 TEST_CASE("check --wiring: instead of the file's, or where the file has none") {
     CHECK(result({"check", "three.toml", "--wiring", "2s2p"}).exit_code == 0);
     CHECK(result({"check", "two.toml", "--wiring", "PV1=4s1p"}).exit_code == 1);
-    CHECK_THAT(result({"check", "setup.toml", "--wiring", "1s1p"}).out, StartsWith("FITS  PV1 = 1s1p"));
+    CHECK_THAT(result({"check", "setup.toml", "--wiring", "1s1p"}).out, StartsWith("FITS ?  PV1 = 1s1p"));
     // The order of arguments does not matter.
     CHECK(result({"check", "--wiring", "1s1p", "setup.toml"}).out == result({"check", "setup.toml", "--wiring=1s1p"}).out);
     check_refused(result({"check", "setup.toml"}), "plait arrange");
@@ -74,8 +74,8 @@ TEST_CASE("check --wiring: instead of the file's, or where the file has none") {
 
 TEST_CASE("check: more panels than on hand are said, not refused") {
     const CommandResult r = result({"check", "setup.toml", "--wiring", "2s3p"});
-    CHECK(r.exit_code == 0);
-    CHECK_THAT(r.out, StartsWith("NEEDS") && Contains("Get 2 more"));
+    CHECK(r.exit_code == 1);  // it cannot be built yet
+    CHECK_THAT(r.out, StartsWith("NEEDS 2 more panels") && Contains("Get 2 more"));
 }
 
 TEST_CASE("arrange: 0 when some wiring is within the limits, 1 when none is") {
@@ -87,7 +87,7 @@ TEST_CASE("arrange: 0 when some wiring is within the limits, 1 when none is") {
     files["setup.toml"].replace(files["setup.toml"].find("\"58 V\""), 6, "\"20 V\"");
     const CommandResult none = run({"arrange", "setup.toml"}, world_of(files));
     check_reported(none, 1);
-    CHECK_THAT(none.out, StartsWith("No wiring of these panels is within"));
+    CHECK_THAT(none.out, StartsWith("NO WIRING  of these panels on these inputs\n") && Contains("No wiring of these panels is within"));
 }
 
 TEST_CASE("arrange --top and --all choose how much is shown") {
@@ -97,14 +97,16 @@ TEST_CASE("arrange --top and --all choose how much is shown") {
     CHECK(Json::parse(result({"arrange", "setup.toml", "--json", "--top", "3"}).out)["count"] == 8);
     CHECK(Json::parse(result({"arrange", "setup.toml", "--json", "--top", "3", "--all"}).out)["plans"].size() == 8);
     const std::string two = result({"arrange", "setup.toml", "--top", "2"}).out;
-    CHECK(lines_with(two, "\n   1 ") == 1);
-    CHECK(lines_with(two, "\n   2 ") == 1);
-    CHECK(lines_with(two, "\n   3 ") == 0);
-    CHECK_THAT(two, Contains("4 more that can be used"));
+    CHECK(lines_with(two, "\n  1. PV1") == 1);
+    CHECK(lines_with(two, "\n  2. PV1") == 1);
+    CHECK(lines_with(two, "\n  3. PV1") == 0);
+    CHECK_THAT(two, Contains("4 more can be used"));
     const std::string all = result({"arrange", "setup.toml", "--all"}).out;
-    CHECK(lines_with(all, "\n   6 ") == 1);
-    CHECK(lines_with(all, "\n   – ") == 2);
-    CHECK(all.rfind("EXCEEDS") > all.rfind("\n   6 "));
+    // A wiring is called by its place in the whole list, the dangerous ones last.
+    CHECK(lines_with(all, "\n  6. PV1") == 1);
+    CHECK(lines_with(all, "\n  8. PV1") == 1);
+    CHECK(lines_with(all, "\n  9. ") == 0);
+    CHECK(all.rfind("EXCEEDS") > all.rfind("\n  6. PV1"));
     for (const char* bad : {"0", "-1", "many", "1.5"}) {
         CAPTURE(bad);
         check_refused(result({"arrange", "setup.toml", "--top", bad}), "--top");
@@ -117,7 +119,7 @@ TEST_CASE("arrange: nothing is listed twice when no wiring can be used") {
     files["setup.toml"].replace(files["setup.toml"].find("\"58 V\""), 6, "\"20 V\"");
     const std::string out = run({"arrange", "setup.toml"}, world_of(files)).out;
     CHECK_THAT(out, Contains("Do not connect: 8 wirings"));
-    CHECK(lines_with(out, "\n   – ") == 3);
+    CHECK(lines_with(out, "\n  1. PV1") == 2);  // in the list and among the warnings
 }
 
 TEST_CASE("panel: what a datasheet becomes") {
@@ -134,7 +136,7 @@ TEST_CASE("JSON: one document, the same verdict as the text") {
     check_reported(over, 1);
     const Json j = Json::parse(over.out);
     CHECK(j["schema"] == "plait-report");
-    CHECK(j["schema_version"] == 1);
+    CHECK(j["schema_version"] == 2);
     CHECK(j["command"] == "check");
     CHECK(j["verdict"] == "exceeds");
     CHECK(j["inputs"][0]["wiring"] == "3s1p");
@@ -180,16 +182,21 @@ TEST_CASE("a file that is not there, and a panel file that is not there") {
 
 TEST_CASE("bad usage: what was wrong, and where to look") {
     check_refused(result({"chekc", "two.toml"}), "'chekc' is not a command; write one of check, arrange, compare, ");
-    check_refused(result({}), "plait --help");
     check_refused(result({"check"}), "FILE");
     check_refused(result({"check", "two.toml", "three.toml"}), "three.toml");
     check_refused(result({"check", "two.toml", "--frob"}), "--frob");
     check_refused(result({"arrange", "setup.toml", "--wiring", "2s1p"}), "--wiring");
     check_refused(result({"check", "two.toml", "--all"}), "--all");
     check_refused(result({"check", "two.toml", "--colour", "pink"}), "pink");
-    check_refused(result({"--frob"}), "'--frob' stands where a command is expected; write the command first");
-    check_refused(result({"--json", "check", "two.toml"}), "'--json' stands where a command is expected");
+    check_refused(result({"--frob"}), "'--frob' comes where a command is expected; write the command first");
+    check_refused(result({"--json", "check", "two.toml"}), "'--json' comes where a command is expected");
     check_refused(result({"check", "two.toml", "--frob"}), "plait check --help says what is allowed");
+}
+
+TEST_CASE("plait alone says what to do first") {
+    const CommandResult r = result({});
+    check_reported(r, 0);
+    CHECK_THAT(r.out, Contains("Three steps") && Contains("plait arrange FILE") && Contains("plait check FILE"));
 }
 
 TEST_CASE("help and version are reports, not complaints") {

@@ -20,7 +20,7 @@ set(search_libs "")
 set(measured_libs "")
 set(input_libs "toml\\+\\+/|fmt/")
 set(output_libs "fmt/|nlohmann/")
-set(cli_libs "CLI/|fmt/|unistd\\.h")
+set(cli_libs "CLI/|fmt/|boost/crc|unistd\\.h|sys/ioctl\\.h")
 
 # Standard headers that reach outside the program: only cli may have them.
 set(outside "iostream|fstream|cstdio|cstdlib|filesystem|thread|chrono|random|print|syncstream")

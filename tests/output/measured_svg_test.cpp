@@ -33,7 +33,7 @@ TEST_CASE("log picture: the watt-hours it names go from the label to what was me
         row.cause = i < 14 ? measured::Cause::less_light : i < 24 ? measured::Cause::battery : measured::Cause::heat;
         series.add(row);
     }
-    const std::string svg = log_svg(account, series, PictureUse::in_file);
+    const std::string svg = log_svg(Setup{}, account, series, {}, PictureUse::in_file);
     CHECK(times(svg, "class=\"band c0\"") == 2);  // on the band and beside its words
     double sum_wh = 0.0;
     const std::regex line(">(?:[a-f]  |all else)[^<]*: ((?:−)?)([0-9]+) Wh<");

@@ -151,7 +151,7 @@ if not failures:
     bad("a part of no sort", "parts", lambda d: d["parts"][0].update(item="spade"))
     bad("a step without words", "steps", lambda d: d["connect"][0].pop("text"))
     bad("no caution", "check", lambda d: d.update(cautions=[]))
-    bad("another version", "arrange", lambda d: d.update(schema_version=2))
+    bad("another version", "arrange", lambda d: d.update(schema_version=1))
     bad("another command", "arrange", lambda d: d.update(command="panel"))
     bad("half a panel", "arrange", lambda d: d["plans"][0].update(panels_used=1.5))
     bad("less than nothing lost", "arrange", lambda d: d["plans"][0].update(lost_ratio=-0.1))

@@ -1,5 +1,8 @@
-#include "render/style.hpp"
 #include "data/csv_field.hpp"
+#include "render/display_width.hpp"
+#include "render/style.hpp"
+#include "render/table_layout.hpp"
+#include "render/tone.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -26,51 +29,62 @@ TEST_CASE("numbers: few digits, a true minus sign, and none before nothing") {
     CHECK(in_unit(3.0, rules::Unit::ampere) == "3.00 A");
 }
 
-TEST_CASE("columns are counted in characters, not in bytes") {
-    CHECK(columns("°C → Ω") == 6);
+TEST_CASE("columns are those a terminal shows, not bytes") {
+    CHECK(display_width("°C → Ω") == 6);
+    CHECK(display_width("太陽") == 4);  // two columns each, as fmt pads them
+    CHECK(display_width("") == 0);
+    CHECK(display_width(std::string(5000, 'x')) == 5000);
     CHECK(padded("Ω", 3) == "Ω  ");
+    CHECK(padded("太", 3) == "太 ");
     CHECK(padded_left("Ω", 3) == "  Ω");
     CHECK(padded("wide", 2) == "wide");
 }
 
-TEST_CASE("wrapping breaks at blanks, keeps every word, and stays within 96 columns") {
+TEST_CASE("breaking keeps every word, and stays within the width") {
     std::string text;
     for (int i = 0; i < 60; ++i) text += (i > 0 ? " " : "") + std::string("wörd") + std::to_string(i);
-    for (const std::size_t indent : {std::size_t{0}, std::size_t{16}}) {
-        const std::string out = wrapped(text, indent);
+    for (const std::size_t width : {std::size_t{20}, std::size_t{47}, std::size_t{80}}) {
         std::string back;
-        for (std::size_t from = 0; from <= out.size();) {
-            const std::size_t end = std::min(out.find('\n', from), out.size());
-            const std::string line = out.substr(from, end - from);
-            CHECK(columns(line) + (from == 0 ? indent : 0) <= 96);
-            if (from > 0) CHECK(line.substr(0, indent) == std::string(indent, ' '));
-            back += (from > 0 ? " " : "") + line.substr(from > 0 ? indent : 0);
-            from = end + 1;
+        for (const std::string& line : broken(text, width)) {
+            CHECK(display_width(line) <= width);
+            back += (back.empty() ? "" : " ") + line;
         }
         CHECK(back == text);
     }
-    CHECK(wrapped("", 4).empty());
+    CHECK(broken("", 4).empty());
     const std::string long_word(200, 'x');
-    CHECK(wrapped(long_word, 0) == long_word);
+    CHECK(broken(long_word, 80) == std::vector<std::string>{long_word});
 }
 
 TEST_CASE("a number and its unit stay on one line, wherever the line ends") {
-    for (std::size_t before = 60; before < 100; ++before) {
-        const std::string text = std::string(before, 'x') + " (−12.50 V, 3 %; 1000 W/m² at 25 °C) 5 volts";
-        const std::string out = wrapped(text, 0);
-        CAPTURE(out);
-        for (const char* kept : {"−12.50 V,", "3 %;", "1000 W/m²", "25 °C)"})
-            CHECK(out.find(kept) != std::string::npos);
+    for (std::size_t width = 12; width < 60; ++width) {
+        std::string all;
+        for (const std::string& line : broken("about (−12.50 V, 3 %; 1000 W/m² at 25 °C) 5 volts", width)) all += line + "\n";
+        CAPTURE(all);
+        for (const char* kept : {"−12.50 V,", "3 %;", "1000 W/m²", "25 °C)"}) CHECK(all.find(kept) != std::string::npos);
     }
     // A word that is no unit parts from the number as any other.
-    CHECK(wrapped(std::string(94, 'x') + "5 volts", 0) == std::string(94, 'x') + "5\nvolts");
-    CHECK(wrapped("5 V", 0) == "5 V");
+    CHECK(broken("xx 5 volts", 4) == std::vector<std::string>{"xx 5", "volts"});
+}
+
+TEST_CASE("a table's columns are as wide as their cells, narrowed in words only, and given up where that is not enough") {
+    Table table{"", {{"name"}, {"W", true}, {"why"}}, {{{"a", "12.0 W", "a short reason"}}, {{"abc", "1.0 W", "x"}}}};
+    const TableLayout wide = laid_out(table, 80);
+    CHECK(wide.fits);
+    CHECK(wide.widths == std::vector<std::size_t>{4, 6, 14});
+    table.rows[0].cells[2] = "a reason that is a good deal longer than any terminal has room for beside the others";
+    const TableLayout narrowed = laid_out(table, 60);
+    CHECK(narrowed.fits);
+    CHECK(narrowed.widths[0] == 4);
+    CHECK(narrowed.widths[1] == 6);
+    CHECK(narrowed.widths[0] + narrowed.widths[1] + narrowed.widths[2] + 2 * table_gap == 60);
+    CHECK_FALSE(laid_out(table, 20).fits);
 }
 
 TEST_CASE("colour wraps a text and changes nothing of it") {
-    CHECK(coloured("FITS", rules::Outcome::within, Colour::off) == "FITS");
-    CHECK(coloured("FITS", rules::Outcome::within, Colour::on) == "\x1b[32mFITS\x1b[0m");
-    CHECK(coloured("no", rules::Outcome::exceeds, Colour::on) != coloured("no", rules::Outcome::clips, Colour::on));
+    CHECK(coloured("FITS", Tone::good, Colour::off) == "FITS");
+    CHECK(coloured("FITS", Tone::good, Colour::on) == "\x1b[32mFITS\x1b[0m");
+    CHECK(coloured("no", Tone::exceeds, Colour::on) != coloured("no", Tone::clips, Colour::on));
     CHECK(bold("x", Colour::off) == "x");
     CHECK(bold("x", Colour::on) == "\x1b[1mx\x1b[0m");
 }

@@ -2,8 +2,8 @@
 #include "../study/trial.hpp"
 #include "../support/report_text.hpp"
 
-#include <plait/output/page.hpp>
 #include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
 
 #include <catch2/catch.hpp>
 
@@ -26,7 +26,7 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
     request.trade_offs = true;
     const search::Arrangement a = search::arrange(system, request);
     REQUIRE(a.trade_offs.size() > 1);
-    const std::string svg = trade_off_svg(t.setup, a, PictureUse::in_file);
+    const std::string svg = trade_off_svg(t.setup, a, {}, PictureUse::in_file);
     CHECK(svg.rfind(picture_mark, 0) == 0);
     CHECK(times(svg, "class=\"trade-off\"") == a.trade_offs.size());
     CHECK(times(svg, "data-advised=\"yes\"") == 1);
@@ -35,17 +35,17 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
         const search::RankedPlan& plan = a.plans[off.plan];
         CHECK(times(svg, fmt::format("data-number=\"{}\" data-harvest-w=\"{:.6g}\" data-shaded-w=\"{:.6g}\" "
                                      "data-worst-w=\"{:.6g}\" data-cold-v=\"{:.6g}\" data-joints=\"{}\"",
-                                     i + 1, plan.harvest.european_w, off.one_shaded_mean_w, off.one_shaded_worst_w,
+                                     off.plan + 1, plan.harvest.european_w, off.one_shaded_mean_w, off.one_shaded_worst_w,
                                      plan.cold_margin_v, plan.joints)) == 1);
     }
     // In words too, for whoever cannot see it.
     CHECK(times(svg, "(advised): PV1 ") == 1);
-    const std::string page = arrange_page(system, a, {}, 5);
-    CHECK(times(page, "class=\"trade-off\"") == a.trade_offs.size());
+    const std::string drawn = page(arrange_report(system, a, {}, {5, false}, {}));
+    CHECK(times(drawn, "class=\"trade-off\"") == a.trade_offs.size());
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
-        CHECK(times(page, fmt::format("{}. {}<", i + 1, plan_label(t.setup, a, a.plans[a.trade_offs[i].plan]))) == 1);
+        CHECK(times(drawn, fmt::format("{}. {}<", a.trade_offs[i].plan + 1, plan_label(t.setup, a, a.plans[a.trade_offs[i].plan]))) >= 1);
     }
-    const std::string without = arrange_page(system, search::arrange(system), {}, 5);
+    const std::string without = page(arrange_report(system, search::arrange(system), {}, {5, false}, {}));
     CHECK(times(without, "class=\"trade-off\"") == 0);
 }
 

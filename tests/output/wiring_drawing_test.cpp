@@ -266,7 +266,8 @@ InputWiring dealt_wiring(test::Dice& dice) {
 
 std::string drawing_of(const Trial& t, const ArrayPlan& plan) {
     const study::SystemModel system(t.setup);
-    return wiring_svg(t.setup, study::judge(system, plan).inputs.front(), PictureUse::in_file);
+    const study::Judgement judged = study::judge(system, plan);
+    return wiring_svg(t.setup, judged.inputs.front(), judged.verdict, PictureUse::in_file);
 }
 
 }  // namespace

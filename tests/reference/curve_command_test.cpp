@@ -48,7 +48,8 @@ std::vector<Point> solved_by_plait(const std::string& csv) {
     std::istringstream in(csv);
     std::vector<Point> points;
     std::string line;
-    std::getline(in, line);
+    std::getline(in, line);  // the remark with the verdict
+    std::getline(in, line);  // the header
     while (std::getline(in, line)) {
         std::istringstream row(line);
         std::string name;

@@ -23,11 +23,12 @@ TEST_CASE("unlike strings: equal strings and single ones are no case for the rul
 }
 
 // 2 × 20 V beside 1 × 20 V: 20 V apart, 5 % of 40 V is 2 V.
-TEST_CASE("unlike strings: a shorter string needs a blocking diode") {
+TEST_CASE("unlike strings: a shorter string loses output, as a rule of thumb beside the exact answer") {
     const Findings found = beside_two(1, false);
     REQUIRE(found.size() == 1);
     CHECK(found[0].value == exactly(20.0));
     CHECK(found[0].limit == exactly(2.0));
-    CHECK(found[0].outcome == Outcome::needs);
+    CHECK(found[0].outcome == Outcome::clips);
+    CHECK_FALSE(found[0].decides);
     CHECK(beside_two(1, true).empty());
 }

@@ -57,7 +57,14 @@ std::set<Plan> all_plans(const std::vector<int>& counts) {
     return plans;
 }
 
-int rank_class(Outcome o) { return o == Outcome::exceeds ? 2 : o == Outcome::falls_short ? 1 : 0; }
+/// The parts of the list, worked out here by themselves.
+enum class RankClass { holds, may_exceed, falls_short, exceeds };
+RankClass rank_class(const Answers& v) {
+    if (v.connection == Connection::forbidden) return RankClass::exceeds;
+    if (v.intake == Intake::falls_short) return RankClass::falls_short;
+    return v.connection == Connection::may_exceed || v.connection == Connection::undecided ? RankClass::may_exceed
+                                                                                           : RankClass::holds;
+}
 
 /// Five round panels and three of another kind, two unlike inputs, a limit on both together.
 Trial two_inputs() {
@@ -85,8 +92,8 @@ void check_order(const Arrangement& a) {
         const RankedPlan& x = a.plans[i - 1];
         const RankedPlan& y = a.plans[i];
         CAPTURE(i);
-        REQUIRE(rank_class(x.outcome) <= rank_class(y.outcome));
-        if (rank_class(x.outcome) == rank_class(y.outcome)) REQUIRE(x.harvest.european_w >= y.harvest.european_w);
+        REQUIRE(rank_class(x.verdict) <= rank_class(y.verdict));
+        if (rank_class(x.verdict) == rank_class(y.verdict)) REQUIRE(x.harvest.european_w >= y.harvest.european_w);
     }
 }
 
@@ -117,23 +124,30 @@ TEST_CASE("arrangement: every plan has the verdict, the proof and the harvest of
     }
     const SystemModel system(t.setup);
     const Arrangement a = arrange(system);
-    std::map<Outcome, int> seen;
+    std::map<std::pair<Connection, Intake>, int> seen;
     for (const RankedPlan& p : a.plans) {
         const ArrayPlan plan = written_out(a, p, 2);
         const Judgement j = judge(system, plan);
         CAPTURE(charging, label(plan[0], {"round", "other"}), label(plan[1], {"round", "other"}));
-        REQUIRE(rules::name_of(p.outcome) == rules::name_of(j.outcome));
-        REQUIRE(p.proven == j.proven);
+        REQUIRE(p.verdict == static_cast<const Answers&>(j.verdict));
+        // Of its candidates' conditions and its own, as the report lists them.
+        std::vector<rules::Condition> conditions;
+        for (const std::size_t c : p.candidates) {
+            for (const rules::Condition& condition : a.candidates[c].conditions) add_condition(conditions, condition);
+        }
+        for (const rules::Condition& condition : p.conditions) add_condition(conditions, condition);
+        REQUIRE(conditions == j.verdict.conditions);
         REQUIRE(p.harvest.european_w == exactly(j.harvest.european_w));
         REQUIRE(p.harvest.cec_w == exactly(j.harvest.cec_w));
         REQUIRE(p.lost_ratio == Approx(1.0 - j.harvest.european_w / j.free_harvest.european_w).margin(1e-12));
         REQUIRE(p.lost_ratio >= 0.0);
-        ++seen[p.outcome];
+        ++seen[{p.verdict.connection, p.verdict.intake}];
     }
-    for (const Outcome o : {Outcome::within, Outcome::clips, Outcome::falls_short, Outcome::exceeds}) {
-        CAPTURE(rules::name_of(o));
-        // With 20 A into the battery even a few panels clip, but one or two do not.
-        CHECK(seen[o] > 0);
+    const auto met = [&](auto wanted) { return std::any_of(seen.begin(), seen.end(), [&](const auto& s) { return wanted(s.first); }); };
+    CHECK(met([](const auto& v) { return v.first == Connection::forbidden; }));
+    // With 20 A into the battery even a few panels clip, but one or two do not.
+    for (const Intake intake : {Intake::all, Intake::clipped, Intake::falls_short}) {
+        CHECK(met([&](const auto& v) { return v.first == Connection::allowed && v.second == intake; }));
     }
 }
 
@@ -154,8 +168,8 @@ TEST_CASE("arrangement: the numbers of a line, by hand") {
 TEST_CASE("arrangement: what can be used by harvest, then what falls short, then what exceeds") {
     const Arrangement a = arrange(SystemModel(two_inputs().setup));
     check_order(a);
-    CHECK(rank_class(a.plans.front().outcome) == 0);
-    CHECK(a.plans.back().outcome == Outcome::exceeds);
+    CHECK(rank_class(a.plans.front().verdict) == RankClass::holds);
+    CHECK(a.plans.back().verdict.connection == Connection::forbidden);
 }
 
 TEST_CASE("arrangement: thinned only when there are too many, and then nothing good is lost of one input") {
@@ -178,7 +192,7 @@ TEST_CASE("arrangement: thinned only when there are too many, and then nothing g
     // Of one input, the best wiring of each number of panels survived.
     std::map<int, double> best;
     for (const Candidate& c : a.candidates) {
-        if (c.input != 0 || rank_class(c.outcome) != 0) continue;
+        if (c.input != 0 || rank_class(c.verdict) != RankClass::holds) continue;
         double& w = best[static_cast<int>(c.wiring.panel_count())];
         w = std::max(w, weighted(c.level_power_w).european_w);
     }
@@ -186,7 +200,7 @@ TEST_CASE("arrangement: thinned only when there are too many, and then nothing g
     for (const auto& [panels, watts] : best) {
         double kept = 0.0;
         for (const RankedPlan& p : a.plans) {
-            if (p.candidates.size() != 1 || p.panels_used != panels || rank_class(p.outcome) != 0) continue;
+            if (p.candidates.size() != 1 || p.panels_used != panels || rank_class(p.verdict) != RankClass::holds) continue;
             if (a.candidates[p.candidates[0]].input == 0) kept = std::max(kept, p.harvest.european_w);
         }
         CAPTURE(panels);
@@ -212,7 +226,7 @@ TEST_CASE("arrangement: where even the thinned combinations are too many, the be
     // By input and number of panels; one kind, so only numbers compete.
     std::vector<std::vector<double>> best_w(3, std::vector<double>(51, 0.0));
     for (const Candidate& c : a.candidates) {
-        if (rank_class(c.outcome) != 0) continue;
+        if (rank_class(c.verdict) != RankClass::holds) continue;
         double& w = best_w[c.input][c.wiring.panel_count()];
         w = std::max(w, weighted(c.level_power_w).european_w);
     }
@@ -254,7 +268,7 @@ TEST_CASE("arrangement: a near-tie goes to the simpler wiring") {
         const double least_w = (1.0 - near_tie_ratio) * a.plans.front().harvest.european_w;
         CHECK(advised.harvest.european_w >= least_w);
         for (const RankedPlan& p : a.plans) {
-            if (rank_class(p.outcome) != 0 || p.harvest.european_w < least_w) continue;
+            if (rank_class(p.verdict) != RankClass::holds || p.harvest.european_w < least_w) continue;
             CHECK(std::make_tuple(advised.joints, advised.unlike) <= std::make_tuple(p.joints, p.unlike));
         }
     }

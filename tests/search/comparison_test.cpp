@@ -11,10 +11,10 @@ using namespace plait::search;
 namespace {
 
 /// A set-up with one wiring, figures as given: what decides who leads.
-ComparedSetup made(double harvest_w, double room_ratio, Outcome outcome = Outcome::within) {
+ComparedSetup made(double harvest_w, double room_ratio, const Answers& answers = {}) {
     ComparedSetup s;
     ComparedPlan& p = s.plan.emplace();
-    p.judgement.outcome = outcome;
+    static_cast<Answers&>(p.judgement.verdict) = answers;
     p.judgement.harvest.european_w = harvest_w;
     p.cold_margin_ratio = room_ratio;
     return s;
@@ -25,6 +25,8 @@ ComparedSetup costing(ComparedSetup s, const std::string& currency, double total
     s.plan->cost = Cost{currency, 0.25 * total, 0.75 * total};
     return s;
 }
+
+constexpr Answers forbidden{Connection::forbidden, Intake::all};
 
 using Places = std::vector<std::size_t>;
 
@@ -48,9 +50,8 @@ TEST_CASE("comparison: a plan's figures are those of the ranking, dangerous plan
     std::array<bool, 2> seen_fuses{};
     for (const RankedPlan& ranked : a.plans) {
         const ComparedPlan p = compared_plan(system, search::written_out(a, ranked, 2));
-        CHECK(p.judgement.outcome == ranked.outcome);
-        CHECK(p.usable() == (ranked.outcome != Outcome::falls_short && ranked.outcome != Outcome::exceeds));
-        CHECK(p.judgement.proven == ranked.proven);
+        CHECK(static_cast<const Answers&>(p.judgement.verdict) == ranked.verdict);
+        CHECK(p.usable() == (ranked.verdict.connection != Connection::forbidden && ranked.verdict.intake != Intake::falls_short));
         CHECK(p.judgement.harvest.european_w == Approx(ranked.harvest.european_w).epsilon(1e-12));
         CHECK(p.account.harvest_w == Approx(ranked.harvest.european_w).epsilon(1e-12));
         CHECK(p.cold_margin_ratio == Approx(ranked.cold_margin_ratio).margin(1e-12));
@@ -117,7 +118,7 @@ TEST_CASE("comparison: nothing that can be used is no plan, but a wiring as it i
     CHECK_FALSE(advised_setup(system).plan);
     const ComparedSetup wired = setup_as_wired(system, {plait::written_out({0, 1, 1})});
     REQUIRE(wired.plan);
-    CHECK(wired.plan->judgement.outcome == Outcome::exceeds);
+    CHECK(wired.plan->judgement.verdict.connection == Connection::forbidden);
     CHECK(wired.plan->cold_margin_v == Approx(-10.0));
     CHECK_FALSE(wired.searched);
     CHECK(compare({wired, advised_setup(system)}).usable.empty());
@@ -150,9 +151,9 @@ TEST_CASE("comparison: who leads, and who is near enough to lead too") {
 }
 
 TEST_CASE("comparison: what exceeds or falls short never leads") {
-    const Comparison c = compare({costing(made(2000.0, 0.9, Outcome::exceeds), "EUR", 1.0),
-                                  costing(made(1000.0, 0.1, Outcome::clips), "EUR", 500.0),
-                                  costing(made(3000.0, 0.9, Outcome::falls_short), "EUR", 1.0)});
+    const Comparison c = compare({costing(made(2000.0, 0.9, forbidden), "EUR", 1.0),
+                                  costing(made(1000.0, 0.1, {Connection::allowed, Intake::clipped}), "EUR", 500.0),
+                                  costing(made(3000.0, 0.9, {Connection::allowed, Intake::falls_short}), "EUR", 1.0)});
     CHECK(c.usable == Places{1});
     CHECK(c.most_harvest == Places{1});
     CHECK(c.most_room == Places{1});
@@ -176,7 +177,7 @@ TEST_CASE("comparison: currencies stay apart") {
 TEST_CASE("comparison: the order of the set-ups changes nothing but the order") {
     const std::vector<ComparedSetup> setups{
         costing(made(500.0, 0.30), "EUR", 900.0), costing(made(700.0, 0.10), "EUR", 800.0),
-        made(900.0, 0.20, Outcome::exceeds), costing(made(697.0, 0.3004), "USD", 1000.0)};
+        made(900.0, 0.20, forbidden), costing(made(697.0, 0.3004), "USD", 1000.0)};
     const Comparison straight = compare(setups);
     const Comparison back = compare({setups.rbegin(), setups.rend()});
     const auto turned = [&](Places places) {

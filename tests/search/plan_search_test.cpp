@@ -93,7 +93,7 @@ std::vector<Valued> by_enumeration(const SystemModel& system) {
             ArrayPlan plan(inputs);
             plan[i] = w.wiring;
             const Judgement j = judge(system, plan);
-            s.usable = j.inputs.front().outcome < Outcome::falls_short;
+            s.usable = j.inputs.front().verdict.holds();
             s.power_w = j.inputs.front().level_power_w;
         }
     }
@@ -261,7 +261,7 @@ TEST_CASE("search: the best plans of 320 random cases are those of full enumerat
         CHECK(found.bound_w <= expected.front().european_w * (1.0 + 1e-9));
         const Judgement j = judge(system, found.plans.front().plan);
         CHECK(j.harvest.european_w == Approx(found.plans.front().european_w).epsilon(1e-9));
-        CHECK(j.outcome < Outcome::falls_short);
+        CHECK(j.verdict.holds());
         mixed_best += unlike_panels(found.plans.front().plan) > 0 ? 1 : 0;
         shared_binds += t.setup.controller.max_total_power_w.has_value() ? 1 : 0;
 
@@ -316,7 +316,7 @@ TEST_CASE("search: no wiring passes its bound, least of all where the limits pus
         for (const PanelKind& kind : t.setup.kinds) most.push_back(kind.count);
         const PanelCounts counts(most);
         Patience patience({});
-        InputTable table(system, 0, counts, levels, patience);
+        InputTable table(system, 0, counts, levels, Accept::holds, patience);
         for (const Whole& w : all_wirings(most)) {
             std::vector<std::size_t> types;
             for (const SeriesString& s : w.wiring.strings) {

@@ -5,9 +5,22 @@
 using namespace plait;
 using namespace plait::study;
 
-TEST_CASE("the verdict is the gravest deciding finding, and nothing else") {
+namespace {
+
+bool any_deciding(const Judgement& j, Outcome outcome) {
+    const auto decides = [&](const RuleVerdict& v) { return v.finding.decides && v.finding.outcome == outcome; };
+    const auto in = [&](const std::vector<RuleVerdict>& verdicts) {
+        return std::any_of(verdicts.begin(), verdicts.end(), decides);
+    };
+    return in(j.plan) ||
+           std::any_of(j.inputs.begin(), j.inputs.end(), [&](const InputJudgement& one) { return in(one.verdicts); });
+}
+
+}  // namespace
+
+TEST_CASE("two answers, each by its own findings: neither hides the other") {
     // 1s1p is too low to start, 4s is over 100 V, twelve panels clip a small input, many strings want fuses.
-    std::vector<Outcome> seen;
+    std::array<std::array<int, 3>, 5> seen{};
     for (const double power_w : {5000.0, 300.0}) {
         for (int in_series = 1; in_series <= 5; ++in_series) {
             for (int in_parallel = 1; in_parallel <= 5; ++in_parallel) {
@@ -16,24 +29,49 @@ TEST_CASE("the verdict is the gravest deciding finding, and nothing else") {
                 t.wire(in_series, in_parallel);
                 const Judgement j = judged(t);
                 CAPTURE(power_w, in_series, in_parallel);
-                int input_gravest = 0;
-                for (const RuleVerdict& v : j.inputs.at(0).verdicts) {
-                    if (v.finding.decides) input_gravest = std::max(input_gravest, static_cast<int>(v.finding.outcome));
-                }
-                int gravest = input_gravest;
-                for (const RuleVerdict& v : j.plan) {
-                    if (v.finding.decides) gravest = std::max(gravest, static_cast<int>(v.finding.outcome));
-                }
-                CHECK(static_cast<int>(j.inputs[0].outcome) == input_gravest);
-                CHECK(static_cast<int>(j.outcome) == gravest);
-                seen.push_back(j.outcome);
+                const bool exceeds = any_deciding(j, Outcome::exceeds);
+                const bool needs = any_deciding(j, Outcome::needs);
+                CHECK((j.verdict.connection == Connection::forbidden) == exceeds);
+                CHECK((j.verdict.connection == Connection::once_added) == (needs && !exceeds));
+                CHECK(j.verdict.conditions.empty() == !needs);
+                const bool short_of = any_deciding(j, Outcome::falls_short);
+                CHECK((j.verdict.intake == Intake::falls_short) == short_of);
+                CHECK((j.verdict.intake == Intake::clipped) == (!short_of && any_deciding(j, Outcome::clips)));
+                ++seen[static_cast<std::size_t>(j.verdict.connection)][static_cast<std::size_t>(j.verdict.intake)];
             }
         }
     }
-    for (const Outcome o : {Outcome::within, Outcome::needs, Outcome::clips, Outcome::falls_short, Outcome::exceeds}) {
-        CAPTURE(rules::name_of(o));
-        CHECK(std::count(seen.begin(), seen.end(), o) > 0);
+    const auto met = [&](Connection c, Intake i) {
+        return seen[static_cast<std::size_t>(c)][static_cast<std::size_t>(i)] > 0;
+    };
+    CHECK(met(Connection::allowed, Intake::all));
+    CHECK(met(Connection::allowed, Intake::clipped));
+    CHECK(met(Connection::allowed, Intake::falls_short));
+    CHECK(met(Connection::once_added, Intake::all));
+    CHECK(met(Connection::once_added, Intake::clipped));  // what clips still says which fuses it lacks
+    CHECK(met(Connection::forbidden, Intake::all));
+}
+
+TEST_CASE("findings of the headline: what forbids it alone, else all that is missing before what it costs") {
+    Trial t = roomy_trial();
+    t.input().max_power_w = 300.0;
+    t.wire(3, 5);  // wants fuses, and clips
+    const Judgement j = judged(t);
+    REQUIRE(j.verdict.connection == Connection::once_added);
+    const std::vector<PlacedFinding> found = headline_findings(j);
+    REQUIRE(found.size() >= 2);
+    CHECK(found.front().verdict->finding.outcome == Outcome::needs);
+    CHECK(found.back().verdict->finding.outcome == Outcome::clips);
+    CHECK(j.verdict.clipped_ratio > 0.0);
+    REQUIRE_FALSE(j.verdict.conditions.empty());
+    CHECK(j.verdict.conditions[0].kind == rules::ConditionKind::string_fuses);
+    CHECK(j.verdict.conditions[0].count == 5);
+    for (const rules::Condition& c : j.verdict.conditions) {
+        CHECK(std::count(j.verdict.conditions.begin(), j.verdict.conditions.end(), c) == 1);
     }
+    t.wire(4, 5);  // 120 V in the cold against 100 V
+    const Judgement over = judged(t);
+    for (const PlacedFinding& f : headline_findings(over)) CHECK(f.verdict->finding.outcome == Outcome::exceeds);
 }
 
 TEST_CASE("a finding shown for comparison decides nothing") {
@@ -48,27 +86,32 @@ TEST_CASE("a finding shown for comparison decides nothing") {
         return !v.finding.decides && v.finding.outcome == Outcome::exceeds && v.finding.value == exactly(90.0);
     }));
     CHECK(deciding(j, "cold-voltage").finding.value == exactly(82.5));
-    CHECK(j.outcome == Outcome::within);
+    CHECK(j.verdict.connection == Connection::allowed);
+    CHECK(j.verdict.intake == Intake::all);
 }
 
 TEST_CASE("proven: the whole tolerance gives the same answer") {
     Trial t = roomy_trial();
     t.wire(3, 1);  // 90 V in the cold
     t.input().max_voltage_v = 92.0;
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.proven());
     t.panel().voc_tolerance_ratio = 0.01;  // up to 90.9 V
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.proven());
     t.panel().voc_tolerance_ratio = 0.03;  // up to 92.7 V
     const Judgement doubtful = judged(t);
-    CHECK(doubtful.outcome == Outcome::within);
+    CHECK(deciding(doubtful, "cold-voltage").finding.outcome == Outcome::within);
     CHECK_FALSE(deciding(doubtful, "cold-voltage").proven());
-    CHECK_FALSE(doubtful.proven);
+    // The tolerance carries it past a limit that must never be passed: that is no fit, and its findings say so first.
+    CHECK(doubtful.verdict.connection == Connection::may_exceed);
+    CHECK_FALSE(doubtful.verdict.ready());
+    CHECK_FALSE(doubtful.verdict.holds());
+    CHECK(headline_findings(doubtful).front().verdict == &deciding(doubtful, "cold-voltage"));
     t.input().max_voltage_v = 89.0;  // down to 87.3 V: might be within
-    CHECK(judged(t).outcome == Outcome::exceeds);
-    CHECK_FALSE(judged(t).proven);
+    CHECK(judged(t).verdict.connection == Connection::forbidden);
+    CHECK_FALSE(judged(t).verdict.proven());
     t.input().max_voltage_v = 87.0;
-    CHECK(judged(t).outcome == Outcome::exceeds);
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.connection == Connection::forbidden);
+    CHECK(judged(t).verdict.proven());
 }
 
 TEST_CASE("proven: an assumed value makes only those findings doubtful that rest on it") {
@@ -81,25 +124,26 @@ TEST_CASE("proven: an assumed value makes only those findings doubtful that rest
         return judged(copy);
     };
     const Judgement assumed = with(Quantity::panel_voc_coefficient, 0, {});
-    CHECK(assumed.outcome == Outcome::within);
-    CHECK_FALSE(assumed.proven);
+    CHECK(assumed.verdict.connection == Connection::allowed);
+    CHECK(assumed.verdict.ready());
+    CHECK_FALSE(assumed.verdict.proven());
     CHECK(deciding(assumed, "cold-voltage").assumptions == std::vector<std::size_t>{0});
     CHECK(deciding(assumed, "cold-voltage").finding.even_at_worst);
     CHECK(deciding(assumed, "short-circuit-rating").proven());
 
-    CHECK(with(Quantity::panel_voc_coefficient, 1, {}).proven);  // a kind not in use
-    CHECK_FALSE(with(Quantity::input_tracking_range, {}, 0).proven);
-    CHECK(with(Quantity::input_tracking_range, {}, 1).proven);  // another input
-    CHECK_FALSE(with(Quantity::site_coldest_air, {}, {}).proven);
-    CHECK(with(Quantity::panel_bypass_diodes, 0, {}).proven);  // no rule rests on it
+    CHECK(with(Quantity::panel_voc_coefficient, 1, {}).verdict.proven());  // a kind not in use
+    CHECK_FALSE(with(Quantity::input_tracking_range, {}, 0).verdict.proven());
+    CHECK(with(Quantity::input_tracking_range, {}, 1).verdict.proven());  // another input
+    CHECK_FALSE(with(Quantity::site_coldest_air, {}, {}).verdict.proven());
+    CHECK(with(Quantity::panel_bypass_diodes, 0, {}).verdict.proven());  // no rule rests on it
 }
 
 TEST_CASE("proven: one proven breach is enough, whatever else is doubtful") {
     Trial t = roomy_trial();
     t.wire(4, 1);  // 120 V in the cold against 100 V: over, by any tolerance here
     t.setup.assumptions.push_back({Quantity::site_hottest_air, {}, {}, "the site", "w", "v", "y"});
-    CHECK(judged(t).outcome == Outcome::exceeds);
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.connection == Connection::forbidden);
+    CHECK(judged(t).verdict.proven());
     // A second breach that is doubtful: 120 V against a system voltage that is only assumed.
     t.panel().max_system_voltage_v = 110.0;
     t.setup.assumptions.push_back({Quantity::panel_system_voltage, 0, {}, "panel", "w", "v", "y"});
@@ -107,8 +151,8 @@ TEST_CASE("proven: one proven breach is enough, whatever else is doubtful") {
     CHECK(deciding(j, "panel-system-voltage").finding.outcome == Outcome::exceeds);
     CHECK_FALSE(deciding(j, "panel-system-voltage").proven());
     CHECK(deciding(j, "cold-voltage").proven());
-    CHECK(j.outcome == Outcome::exceeds);
-    CHECK(j.proven);
+    CHECK(j.verdict.connection == Connection::forbidden);
+    CHECK(j.verdict.proven());
 }
 
 TEST_CASE("help, by hand") {
@@ -177,7 +221,7 @@ TEST_CASE("the shared limit cuts the sum, and only the sum") {
     for (std::size_t l = 0; l < both.size(); ++l) both[l] = std::min(2.0 * one[l], 400.0);
     REQUIRE(2.0 * one.back() > 400.0);
     const Judgement j = judged(t);
-    CHECK(j.outcome == Outcome::clips);
+    CHECK(j.verdict.intake == Intake::clipped);
     CHECK(j.harvest.european_w == exactly(weighted(both).european_w));
     CHECK(j.harvest.cec_w == exactly(weighted(both).cec_w));
     CHECK(j.free_harvest.european_w == Approx(2.0 * weighted(one).european_w).epsilon(1e-9));

@@ -104,7 +104,7 @@ TEST_CASE("wires: a long cable can push the working point out of the tracking ra
     const Judgement j = judged(t);
     CHECK(deciding(j, "tracking-bottom").finding.outcome == Outcome::within);
     CHECK(deciding(j, "tracking-with-drop").finding.outcome == Outcome::falls_short);
-    CHECK(j.outcome == Outcome::falls_short);
+    CHECK(j.verdict.intake == Intake::falls_short);
     const auto& hot = j.inputs[0].points[static_cast<std::size_t>(rules::ConditionId::hot_bright)];
     CHECK(hot.operating.binding == physics::Binding::window_bottom);
     CHECK(j.inputs[0].help.shortest_string == 3);

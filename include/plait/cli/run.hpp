@@ -20,10 +20,12 @@ using ReadPieces = std::function<std::optional<std::string>(const std::string& p
 struct World {
     input::ReadFile read_file;
     bool colour = false;  ///< the output goes to a terminal that wants colour
-    /// A watch over a search of at most so many seconds: shows progress and heeds Ctrl-C. Empty: searches run to their
+    /// A watch over a search of at most so many seconds: shows progress and stops at Ctrl-C. Empty: searches run to their
     /// end.
     std::function<search::KeepGoing(double most_s)> watch = {};
     ReadPieces read_pieces = {};
+    std::size_t columns = 80;                  ///< of the terminal
+    std::function<std::string()> today = {};  ///< the date, for reports that are to bear one
 };
 
 struct CommandResult {
@@ -39,7 +41,8 @@ struct CommandResult {
     std::vector<File> files = {};
 };
 
-/// Exit codes: all within (or only clipping), a limit broken, bad usage or input, could not write, a bug.
+/// Exit codes: the plan may be connected as it is, and works; it may not, or not yet, or does not work; bad usage or
+/// input; could not write; a bug.
 enum Exit : int { all_within = 0, limit_broken = 1, bad_input = 2, cannot_write = 3, bug = 70 };
 
 /// Runs one command line, without the program's name in front.

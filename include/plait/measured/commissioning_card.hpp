@@ -56,7 +56,7 @@ struct CommissioningCard {
     FieldSky sky;
     std::vector<InputCard> inputs;                            ///< used inputs
     std::optional<SharedLimit> shared;                        ///< where it holds them back
-    rules::Outcome plan_outcome = rules::Outcome::undecided;  ///< what judging the plan says
+    study::Verdict plan_verdict;                             ///< what judging the plan says
     std::vector<study::Caution> cautions;
 };
 

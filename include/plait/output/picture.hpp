@@ -9,29 +9,41 @@
 #include <plait/study/window_map.hpp>
 
 #include <string>
+#include <string_view>
 
 namespace plait::output {
+
+/// How every picture's file begins, so that no other file is written over.
+inline constexpr std::string_view picture_mark = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- a Plait picture -->";
 
 /// A picture for a page (no style sheet of its own) or for a file.
 enum class PictureUse { on_page, in_file };
 
-/// Volts across, amps up: what the input takes, the line never to cross, each wiring's way through.
-[[nodiscard]] std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use);
+// A picture in a file carries the verdict of the plan it belongs to and the deferral; one of a single wiring that must not
+// be connected bears the word EXCEEDS across it.
+
+/// Volts across, amps up: what the input takes, the line never to cross, each wiring's way through. `plan`: that of the
+/// one wiring, or of the one advised.
+[[nodiscard]] std::string window_map_svg(const Setup& setup, const study::WindowMap& map, const study::Verdict& plan,
+                                         PictureUse use);
 
 /// The wiring of one judged input: every panel with its polarity, links, fuses, blocking diodes, cables with size and
 /// length, joints, the disconnect and the plug, volts and amps at each place.
-[[nodiscard]] std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, PictureUse use);
+[[nodiscard]] std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, const study::Verdict& plan,
+                                     PictureUse use);
 
 /// The wirings of `trade_offs` (at least one) as numbered points: harvest, harvest with one panel shaded, room in the
 /// cold, joints; the advised one marked.
-[[nodiscard]] std::string trade_off_svg(const Setup& setup, const search::Arrangement& arrangement, PictureUse use);
+[[nodiscard]] std::string trade_off_svg(const Setup& setup, const search::Arrangement& arrangement,
+                                        const study::Verdict& advised, PictureUse use);
 
 /// Current and power over the voltage, with every maximum and where the input holds it.
-[[nodiscard]] std::string curve_svg(const study::SystemModel& system, const study::InputCurve& curve, PictureUse use);
+[[nodiscard]] std::string curve_svg(const study::SystemModel& system, const study::InputCurve& curve,
+                                    const study::Verdict& plan, PictureUse use);
 
 /// A log: what the array could give, what was expected, what was measured, the cause as a band below, and the account.
-[[nodiscard]] std::string log_svg(const measured::LogAccount& account, const measured::LogSeries& series,
-                                  PictureUse use);
+[[nodiscard]] std::string log_svg(const Setup& setup, const measured::LogAccount& account,
+                                  const measured::LogSeries& series, const study::Verdict& plan, PictureUse use);
 
 /// A bench sweep: every reading, the laws that fit, and between which readings something changes.
 [[nodiscard]] std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use);

@@ -8,15 +8,19 @@
 
 namespace plait::rules {
 
-/// What a rule finds, from harmless to grave.
+/// What a rule finds. Three are about what may be connected (exceeds, needs, undecided), two about what the input then
+/// takes (falls short, clips); they answer two questions, so there is no order among them: ask by name.
 enum class Outcome {
     within,       ///< within the stated limit
     undecided,    ///< the papers do not say enough
     needs,        ///< within the limits once something is added (fuses, more panels)
-    clips,        ///< the input takes less than the array could give; nothing breaks
+    clips,        ///< the input takes less than the array could give
     falls_short,  ///< the array does not reach what the input needs
     exceeds,      ///< outside a limit that must never be passed
 };
+
+/// The order in which a report lists findings: the higher, the earlier. For sorting only.
+[[nodiscard]] int gravity(Outcome outcome);
 
 enum class Sense { at_most, at_least };
 enum class Unit { volt, ampere, watt, panel, string };
@@ -26,6 +30,7 @@ struct Finding {
     int test = 0;         ///< which of the rule's tests
     bool decides = true;  ///< false: shown beside the deciding one, for comparison
     Outcome outcome = Outcome::undecided;
+    Outcome broken = Outcome::undecided;  ///< what it is beyond the limit
     double value = 0.0;
     Interval spread;  ///< the value over the stated tolerances
     double limit = 0.0;

@@ -4,6 +4,7 @@
 #include <plait/model/setup.hpp>
 #include <plait/physics/diode_model.hpp>
 #include <plait/physics/operating_point.hpp>
+#include <plait/rules/condition.hpp>
 #include <plait/rules/finding.hpp>
 
 #include <array>
@@ -100,6 +101,8 @@ struct Rule {
     bool stays_broken = false;
     void (*check)(const Situation&, Findings&) = nullptr;
     Words (*say)(const Situation&, const Finding&) = nullptr;
+    /// What to add, of a finding that is `Outcome::needs`; every rule that can find that has it, no other.
+    Condition (*condition)(const Situation&, const Finding&) = nullptr;
 };
 
 /// Whether what a test of a rule finds rests on a quantity.

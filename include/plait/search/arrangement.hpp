@@ -13,9 +13,9 @@ namespace plait::search {
 struct Candidate {
     std::size_t input = 0;
     InputWiring wiring;
-    rules::Outcome outcome = rules::Outcome::undecided;
-    bool proven = false;
-    const rules::Rule* worst_rule = nullptr;  ///< the deciding finding behind the outcome; null when all is within
+    study::Answers verdict;
+    const rules::Rule* worst_rule = nullptr;   ///< behind the first word of the verdict; null when all is within
+    std::vector<rules::Condition> conditions;  ///< of its own rules
     bool wants_fuses = false;                 ///< a string fuse in every string, as `fuses_wanted`
     double cold_voc_v = 0.0;
     double cold_margin_v = 0.0;  ///< to the input's absolute maximum
@@ -26,8 +26,8 @@ struct Candidate {
 /// One way to use the panels on hand: at most one candidate per input.
 struct RankedPlan {
     std::vector<std::size_t> candidates;  ///< indices, rising by input
-    rules::Outcome outcome = rules::Outcome::undecided;
-    bool proven = false;
+    study::Answers verdict;
+    std::vector<rules::Condition> conditions;  ///< of the rules about all inputs together; the candidates have their own
     study::Harvest harvest;
     double lost_ratio = 0.0;  ///< of what its panels could give one by one, not taken
     int panels_used = 0;
@@ -67,11 +67,14 @@ struct ArrangeRequest {
 
 struct Arrangement {
     std::vector<Candidate> candidates;
-    std::vector<RankedPlan> plans;  ///< usable ones by harvest, then those that fall short, then those that exceed
+    /// By harvest: first those that hold, then those that a tolerance or an unknown limit may carry past what protects the
+    /// input, then those that fall short, then those that exceed.
+    std::vector<RankedPlan> plans;
     bool thinned = false;  ///< too many combinations of equal strings: of each input only the best wiring per number of
                            ///< panels was combined, and of those only the best kept if they were still too many
     Searched searched;
-    std::optional<std::size_t> advised;  ///< the simplest plan within `near_tie_ratio` of the best
+    /// The simplest plan within `near_tie_ratio` of the best that holds; of the best that may exceed where none holds.
+    std::optional<std::size_t> advised;
     std::vector<TradeOff> trade_offs;    ///< by harvest
 };
 

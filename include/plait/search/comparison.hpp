@@ -36,7 +36,7 @@ struct ComparedPlan {
     std::vector<std::string> unpriced;  ///< what has no price, in a set-up that has some
 
     /// Nothing exceeds, nothing falls short.
-    [[nodiscard]] bool usable() const { return judgement.outcome < rules::Outcome::falls_short; }
+    [[nodiscard]] bool usable() const { return judgement.verdict.usable(); }
     /// European-weighted W for 100 of the currency. Only with a cost.
     [[nodiscard]] double harvest_per_100_w() const;
 };

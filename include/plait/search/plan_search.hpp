@@ -1,5 +1,6 @@
 // The best wiring of everything on hand, proven: each input gets strings in parallel, each string any panels in series,
-// and panels may stay unused. Only wirings that can be used count: nothing exceeds, nothing falls short.
+// and panels may stay unused. Only wirings that can be used count: nothing exceeds, nothing falls short, and no tolerance
+// carries them past a limit that protects something.
 //
 // Not every wiring is solved. An upper bound of the harvest of any part that is still open (src/search/input_table.hpp)
 // rules out all the rest; what is left is solved exactly. The same panels on equal inputs are looked at once. When the
@@ -23,6 +24,12 @@ struct SearchProgress {
 };
 /// Asked now and then; `false` stops the search.
 using KeepGoing = std::function<bool(const SearchProgress&)>;
+
+/// Which plans count.
+enum class Accept {
+    holds,       ///< usable, and no tolerance carries them past a limit that protects something
+    may_exceed,  ///< usable on the nominal figures: for where nothing holds
+};
 
 struct SearchRequest {
     std::size_t keep = 1;            ///< how many of the best plans to list, at least one
@@ -52,7 +59,7 @@ public:
     /// the controller's shared limit; it changes the time a search takes, never its result. `go_on` is asked now and
     /// then; when it says no before the bounds are known, every run ends at once, unfinished.
     explicit PlanSearch(const study::SystemModel& system, const study::LevelPowers& likely_w = {},
-                        const std::function<bool()>& go_on = {});
+                        const std::function<bool()>& go_on = {}, Accept accept = Accept::holds);
     ~PlanSearch();
     PlanSearch(PlanSearch&&) noexcept;
     PlanSearch& operator=(PlanSearch&&) noexcept;

@@ -18,6 +18,12 @@ struct HarvestAccount {
     double inputs_w = 0.0;    ///< lost to the inputs' windows and limits
     double shared_w = 0.0;    ///< lost to the controller's limit on all inputs
     double harvest_w = 0.0;
+
+    /// Of what reaches the inputs, the share that their limits leave.
+    [[nodiscard]] double clipped_ratio() const {
+        const double left_w = inputs_w + shared_w;
+        return left_w > 0.0 ? left_w / (harvest_w + left_w) : 0.0;
+    }
 };
 
 [[nodiscard]] HarvestAccount harvest_account(const SystemModel& system, const ArrayPlan& plan);

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <plait/study/harvest_account.hpp>
 #include <plait/study/system_model.hpp>
+#include <plait/study/verdict.hpp>
 #include <plait/study/wire_sheet.hpp>
 
 #include <optional>
@@ -62,8 +64,7 @@ struct InputJudgement {
     InputWiring wiring;
     rules::ConditionPoints points;
     std::vector<RuleVerdict> verdicts;
-    rules::Outcome outcome = rules::Outcome::undecided;
-    bool proven = false;
+    Verdict verdict;
     Help help;
     ArrayFacts facts;
     std::vector<DrivenString> driven;  ///< by string; empty when all are equal and equally lit
@@ -87,8 +88,8 @@ inline constexpr std::string_view deferral =
 struct Judgement {
     std::vector<InputJudgement> inputs;  ///< used inputs only
     std::vector<RuleVerdict> plan;       ///< rules about the inputs together
-    rules::Outcome outcome = rules::Outcome::undecided;
-    bool proven = false;
+    Verdict verdict;
+    HarvestAccount account;    ///< from every panel on hand down to what the plan takes
     Harvest harvest;           ///< with the shared limit
     Harvest free_harvest;      ///< every panel at its own maximum
     Harvest wireless_harvest;  ///< as `harvest`, were there no cables
@@ -97,6 +98,16 @@ struct Judgement {
     std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
     std::vector<Caution> cautions;             ///< gravest first
 };
+
+/// One finding and where it is: nothing for a rule about the inputs together.
+struct PlacedFinding {
+    std::optional<std::size_t> input;
+    const RuleVerdict* verdict = nullptr;
+};
+/// The findings behind the headline, those behind its first word first: what forbids the plan, what a tolerance could
+/// pass, what is not known, what must be added, what makes it fall short, what it clips at. Where one forbids it, nothing
+/// else follows.
+[[nodiscard]] std::vector<PlacedFinding> headline_findings(const Judgement& judgement);
 
 /// Judges a plan in full. At least one input must be used.
 [[nodiscard]] Judgement judge(const SystemModel& system, const ArrayPlan& plan);

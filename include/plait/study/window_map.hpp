@@ -3,6 +3,7 @@
 #pragma once
 
 #include <plait/study/system_model.hpp>
+#include <plait/study/verdict.hpp>
 
 #include <cstddef>
 #include <string>
@@ -13,7 +14,8 @@ namespace plait::study {
 /// One wiring on the map.
 struct MapTrack {
     InputWiring wiring;
-    rules::Outcome outcome = rules::Outcome::undecided;
+    Answers verdict;  ///< of the plan that it is part of
+    std::string name = {};  ///< what it is called where there are several; may be empty
     std::vector<physics::PowerPoint>
         path;  ///< where the input holds it: weak light to full sun on a warm day, then bright heat
     std::vector<physics::PowerPoint> curve;  ///< its I-V curve in full sun on a warm day
@@ -39,7 +41,8 @@ struct WindowMap {
 /// A wiring to put on the map, with its verdict.
 struct MapEntry {
     InputWiring wiring;
-    rules::Outcome outcome = rules::Outcome::undecided;
+    Answers verdict;  ///< of the plan that it is part of
+    std::string name = {};  ///< what it is called where there are several; may be empty
 };
 
 /// The map of one input with these wirings, none of them empty.

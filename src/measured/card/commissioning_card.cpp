@@ -86,7 +86,7 @@ CommissioningCard commissioning_card(const FieldModel& model) {
     card.sky = model.sky();
     card.shared = model.shared_limit();
     const study::Judgement judgement = study::judge(model.system(), model.plan());
-    card.plan_outcome = judgement.outcome;
+    card.plan_verdict = judgement.verdict;
     card.cautions = judgement.cautions;
     for (const study::InputJudgement& judged : judgement.inputs) {
         InputCard& one = card.inputs.emplace_back();

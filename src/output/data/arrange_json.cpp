@@ -1,9 +1,10 @@
 #include "report/arrange_words.hpp"
+#include "report/verdict_words.hpp"
+#include "report/why_words.hpp"
 #include "report/curve_doubts.hpp"
 #include "json_parts.hpp"
 #include "render/style.hpp"
 
-#include <plait/output/text.hpp>
 
 #include <algorithm>
 
@@ -25,7 +26,7 @@ Json candidate_json(const Setup& setup, const search::Candidate& c) {
             {"panel", equal ? Json(setup.kinds[equal->kind].id) : Json(nullptr)},
             {"in_series", equal ? Json(equal->in_series) : Json(nullptr)},
             {"in_parallel", equal ? Json(equal->in_parallel) : Json(nullptr)},
-            {"verdict", rules::name_of(c.outcome)},
+            {"verdict", name_of(c.verdict)},
             {"decided_by", c.worst_rule ? Json(c.worst_rule->id) : Json(nullptr)},
             {"cold_voc_v", number(c.cold_voc_v)},
             {"cold_margin_v", number(c.cold_margin_v)}};
@@ -42,6 +43,11 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
     j["count"] = a.plans.size();
     j["thinned"] = a.thinned;
     j["search"] = searched_json(a.searched);
+    j["advised"] = nullptr;
+    if (a.advised) {
+        const ArrayPlan plan = search::written_out(a, a.plans[*a.advised], setup.controller.inputs.size());
+        j["advised"] = verdict_json(setup, study::judge(system, plan));
+    }
     j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
     j["plans"] = Json::array();
     const std::size_t shown = all ? a.plans.size() : std::min(top, a.plans.size());
@@ -49,8 +55,8 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
         const search::RankedPlan& p = a.plans[i];
         Json plan;
         plan["rank"] = i + 1;
-        plan["verdict"] = rules::name_of(p.outcome);
-        plan["proven"] = p.proven;
+        plan.update(answers_json(p.verdict));
+        plan["conditions"] = conditions_of(setup, a, p);
         plan["inputs"] = Json::array();
         for (const std::size_t c : p.candidates) plan["inputs"].push_back(candidate_json(setup, a.candidates[c]));
         plan["panels_used"] = p.panels_used;
@@ -78,10 +84,10 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
     }
     j["why"] = Json::array();
     for (const search::Asked& q : asked) {
-        j["why"].push_back({{"wiring", plan_label(setup, q.plan)},
-                            {"verdict", rules::name_of(q.judgement.outcome)},
-                            {"harvest", harvest_json(q.judgement.harvest)},
-                            {"reasons", why_reasons(system, a, q.judgement, q.plan)}});
+        Json one = verdict_json(setup, q.judgement);
+        one.update({{"harvest", harvest_json(q.judgement.harvest)},
+                    {"reasons", why_reasons(system, a, q.judgement, q.plan)}});
+        j["why"].push_back(one);
     }
     j["assumptions"] = assumptions_json(study::all_assumptions(system));
     j["doubts"] = all_doubts(setup, study::curves_of(system));

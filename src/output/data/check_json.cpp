@@ -8,7 +8,7 @@
 namespace plait::output {
 namespace {
 
-Json verdict_json(const study::RuleVerdict& v) {
+Json rule_json(const study::RuleVerdict& v) {
     const rules::Finding& f = v.finding;
     Json j;
     j["rule"] = v.rule->id;
@@ -32,9 +32,9 @@ Json verdict_json(const study::RuleVerdict& v) {
     return j;
 }
 
-Json verdicts_json(const std::vector<study::RuleVerdict>& verdicts) {
+Json rules_json(const std::vector<study::RuleVerdict>& verdicts) {
     Json list = Json::array();
-    for (const study::RuleVerdict& v : verdicts) list.push_back(verdict_json(v));
+    for (const study::RuleVerdict& v : verdicts) list.push_back(rule_json(v));
     return list;
 }
 
@@ -104,8 +104,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
     const std::vector<std::string> ids = kind_ids(setup);
     Json j = head("check");
     j["title"] = setup.title;
-    j["verdict"] = rules::name_of(judgement.outcome);
-    j["proven"] = judgement.proven;
+    j.update(output::verdict_json(setup, judgement));
     j["site"] = site_json(setup.site);
     j["inputs"] = Json::array();
     for (const study::InputJudgement& one : judgement.inputs) {
@@ -114,10 +113,9 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
         input["wiring"] = label(one.wiring, ids);
         input["strings"] = one.wiring.strings.size();
         input["panels"] = one.wiring.panel_count();
-        input["verdict"] = rules::name_of(one.outcome);
-        input["proven"] = one.proven;
+        input.update(output::verdict_json(setup, one.verdict));
         input["array"] = facts_json(setup, one.facts);
-        input["rules"] = verdicts_json(one.verdicts);
+        input["rules"] = rules_json(one.verdicts);
         Json conditions = Json::array();
         for (const rules::ConditionPoint& p : one.points) conditions.push_back(point_json(p));
         input["conditions"] = conditions;
@@ -135,7 +133,8 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
         input["wires"] = wires_json(setup, one.wires);
         j["inputs"].push_back(input);
     }
-    j["plan_rules"] = verdicts_json(judgement.plan);
+    j["plan_rules"] = rules_json(judgement.plan);
+    j["account"] = account_json(judgement.account);
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);
     j["harvest_without_cables"] = harvest_json(judgement.wireless_harvest);

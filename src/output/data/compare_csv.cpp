@@ -1,15 +1,16 @@
 #include <fmt/format.h>
 
 #include "report/arrange_words.hpp"
-#include "report/compare_parts.hpp"
+#include "report/compare_words.hpp"
+#include "report/verdict_words.hpp"
 #include "csv_field.hpp"
 
 namespace plait::output {
 
 std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& c) {
     const bool money = any_prices(c);
-    std::string out =
-        "file,title,panels_on_hand,wiring,verdict,proven,harvest_european_w,harvest_cec_w,on_hand_w,unused_w,"
+    std::string out = csv_remark("compare") +
+        "file,title,panels_on_hand,wiring,verdict,headline,proven,harvest_european_w,harvest_cec_w,on_hand_w,unused_w,"
         "mismatch_w,cables_w,inputs_w,shared_w,cold_margin_v,cold_margin_ratio,highest_cold_voc_v,panels_used,joints,"
         "fuses";
     if (money) out += ",currency,panels_cost,controller_cost,cost,harvest_per_100_w";
@@ -18,15 +19,16 @@ std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comp
         const search::ComparedSetup& s = c.setups[i];
         out += fmt::format("{},{},{}", csv_field(named[i].file), csv_field(named[i].setup->title), s.panels_on_hand);
         if (!s.plan) {
-            out += std::string(money ? 22 : 17, ',') + "\n";
+            out += std::string(money ? 23 : 18, ',') + "\n";
             continue;
         }
         const search::ComparedPlan& p = *s.plan;
         const study::HarvestAccount& a = p.account;
         const study::Judgement& j = p.judgement;
         // {} prints the shortest text that reads back as the same double.
-        out += fmt::format(",{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}",
-                           csv_field(plan_label(*named[i].setup, p.plan)), rules::name_of(j.outcome), j.proven,
+        out += fmt::format(",{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}",
+                           csv_field(plan_label(*named[i].setup, p.plan)), name_of(j.verdict),
+                           csv_field(headline_of(*named[i].setup, j.verdict)), j.verdict.proven(),
                            j.harvest.european_w, j.harvest.cec_w, a.on_hand_w, a.unused_w, a.mismatch_w, a.cables_w,
                            a.inputs_w, a.shared_w, p.cold_margin_v, p.cold_margin_ratio, p.highest_cold_voc_v,
                            p.panels_used, p.joints, p.fuses);

@@ -1,5 +1,4 @@
 #include "report/arrange_words.hpp"
-#include "report/compare_parts.hpp"
 #include "report/curve_doubts.hpp"
 #include "json_parts.hpp"
 
@@ -7,11 +6,12 @@ namespace plait::output {
 namespace {
 
 Json decided_by_json(const Setup& setup, const study::Judgement& j) {
-    const Decider d = decider(setup, j);
-    if (d.verdict == nullptr) return nullptr;
-    return {{"input", d.input.empty() ? Json(nullptr) : Json(d.input)},
-            {"rule", d.verdict->rule->id},
-            {"because", d.verdict->words.because}};
+    const std::vector<study::PlacedFinding> found = study::headline_findings(j);
+    if (found.empty()) return nullptr;
+    const study::PlacedFinding& first = found.front();
+    return {{"input", first.input ? Json(setup.controller.inputs[*first.input].name) : Json(nullptr)},
+            {"rule", first.verdict->rule->id},
+            {"because", first.verdict->words.because}};
 }
 
 Json cost_json(const search::ComparedPlan& p) {
@@ -23,18 +23,10 @@ Json cost_json(const search::ComparedPlan& p) {
             {"harvest_per_100_w", number(p.harvest_per_100_w())}};
 }
 
-Json account_json(const study::HarvestAccount& a) {
-    return {{"on_hand_w", number(a.on_hand_w)}, {"unused_w", number(a.unused_w)}, {"mismatch_w", number(a.mismatch_w)},
-            {"cables_w", number(a.cables_w)},   {"inputs_w", number(a.inputs_w)}, {"shared_w", number(a.shared_w)},
-            {"harvest_w", number(a.harvest_w)}};
-}
-
 Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
     const study::Judgement& j = p.judgement;
-    return {{"wiring", plan_label(setup, p.plan)},
-            {"verdict", rules::name_of(j.outcome)},
-            {"proven", j.proven},
-            {"decided_by", decided_by_json(setup, j)},
+    Json one = verdict_json(setup, j);
+    one.update({{"decided_by", decided_by_json(setup, j)},
             {"harvest", harvest_json(j.harvest)},
             {"account", account_json(p.account)},
             {"cold_margin_v", number(p.cold_margin_v)},
@@ -46,7 +38,8 @@ Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
             {"fuses", p.fuses},
             {"cost", cost_json(p)},
             {"unpriced", p.unpriced},
-            {"assumptions", assumptions_json(j.assumptions)}};
+            {"assumptions", assumptions_json(j.assumptions)}});
+    return one;
 }
 
 }  // namespace

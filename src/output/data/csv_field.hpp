@@ -1,6 +1,8 @@
 // One field of a table, quoted where RFC 4180 asks for it.
 #pragma once
 
+#include <plait/study/judgement.hpp>
+
 #include <string>
 #include <string_view>
 
@@ -19,5 +21,10 @@ namespace plait::output {
     }
     return out + "\"";
 }
+
+/// The line before the header: what the table is, the verdict where there is one, and the deferral. It has no comma, so
+/// that it is one cell.
+[[nodiscard]] std::string csv_remark(std::string_view what);
+[[nodiscard]] std::string csv_remark(std::string_view what, const Setup& setup, const study::Verdict& verdict);
 
 }  // namespace plait::output

@@ -1,4 +1,4 @@
-#include <plait/output/csv.hpp>
+#include <plait/output/data.hpp>
 
 #include "csv_field.hpp"
 #include "report/curve_words.hpp"
@@ -9,10 +9,10 @@
 
 namespace plait::output {
 
-std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet) {
+std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged) {
     std::size_t strings = 0;
     for (const study::InputCurve& c : sheet.inputs) strings = std::max(strings, c.wiring.strings.size());
-    std::string out = "input,voltage_v,current_a,power_w";
+    std::string out = csv_remark("curve", setup, judged.verdict) + "input,voltage_v,current_a,power_w";
     for (std::size_t s = 0; s < strings; ++s) out += fmt::format(",string_{}_a", s + 1);
     out += ",marks\n";
     for (const study::InputCurve& c : sheet.inputs) {

@@ -124,11 +124,13 @@ Json input_json(const study::SystemModel& system, const study::InputCurve& c) {
 
 }  // namespace
 
-std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet) {
+std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet,
+                       const study::Judgement& judged) {
     const Setup& setup = system.setup();
     const study::Weather& w = sheet.weather;
     Json j = head("curve");
     j["title"] = setup.title;
+    j.update(verdict_json(setup, judged));
     j["condition"] = {{"id", w.id ? Json(rules::name_of(*w.id)) : Json(nullptr)},
                       {"irradiance_w_per_m2", number(sheet.inputs.front().by_kind.front().irradiance_w_per_m2)},
                       {"air_degc", w.air ? number(w.air->degc) : Json(nullptr)}};

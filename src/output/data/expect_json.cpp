@@ -1,4 +1,4 @@
-#include <plait/output/expect.hpp>
+#include <plait/measured/diagnosis.hpp>
 
 #include "report/expect_words.hpp"
 #include "json_parts.hpp"
@@ -143,10 +143,10 @@ Json diagnosis_json(const measured::FieldModel& model, const measured::Diagnosis
     j["nothing_wrong_ratio"] = number(d.sound_ratio);
     j["unknown_ratio"] = number(d.unknown_ratio);
     j["suspects"] = suspects_json(model, d);
-    j["doubt"] = nullptr;
+    j["ambiguity"] = nullptr;
     if (d.ambiguity) {
         const bool further = d.ambiguity->further.has_value();
-        j["doubt"] = {{"first", d.ambiguity->first},
+        j["ambiguity"] = {{"first", d.ambiguity->first},
                       {"second", d.ambiguity->second},
                       {"further", further ? place_json(model, *d.ambiguity->further) : Json(nullptr)},
                       {"first_would_read", further ? number(d.ambiguity->first_reading_value) : Json(nullptr)},
@@ -168,15 +168,15 @@ Json diagnosis_json(const measured::FieldModel& model, const measured::Diagnosis
 
 std::string expect_json(const measured::FieldModel& model, const measured::CommissioningCard& card,
                         const measured::Diagnosis* diagnosis) {
-    const bool over = card.plan_outcome == rules::Outcome::exceeds;
+    const bool over = card.plan_verdict.connection == study::Connection::forbidden;
     Json j = head("expect");
     j["title"] = model.system().setup().title;
     j["verdict"] = over || (diagnosis && !diagnosis->stops.empty()) ? "do-not-connect"
                    : !diagnosis                                     ? "card"
                    : diagnosis->all_within                          ? "pass"
                                                                     : "outside";
-    j["plan_verdict"] = rules::name_of(card.plan_outcome);
-    j["conditions"] = conditions_json(card);
+    j["plan"] = verdict_json(model.system().setup(), card.plan_verdict);
+    j["weather"] = conditions_json(card);
     j["shared_limit"] =
         card.shared ? Json{{"limit_w", number(card.shared->limit_w)}, {"wanted_w", number(card.shared->wanted_w)}}
                     : Json(nullptr);

@@ -1,3 +1,4 @@
+#include "csv_field.hpp"
 #include "report/explain_words.hpp"
 
 #include <fmt/format.h>
@@ -7,7 +8,7 @@
 
 namespace plait::output {
 
-std::string explain_csv_head() {
+std::string explain_csv_head(const Setup& setup, const study::Verdict& verdict) {
     std::string out =
         "time_s,voltage_v,current_a,measured_w,expected_v,expected_w,possible_w,label_w,irradiance_w_per_m2,cell_degc,"
         "seconds,cause,probability";
@@ -15,7 +16,7 @@ std::string explain_csv_head() {
         out += fmt::format(",lost_{}_w", name_of(static_cast<measured::Cause>(c)));
     }
     for (char& c : out) c = c == '-' ? '_' : c;
-    return out + "\n";
+    return csv_remark("explain", setup, verdict) + out + "\n";
 }
 
 void explain_csv_row(const measured::ExplainedRow& row, std::string& out) {

@@ -51,6 +51,7 @@ std::string explain_json(const study::SystemModel& system, const ExplainedLog& l
     j["title"] = system.setup().title;
     j["input"] = system.setup().controller.inputs[log.input].name;
     j["wiring"] = label(log.wiring, kind_ids(system.setup()));
+    j["plan"] = verdict_json(system.setup(), log.verdict);
     j["rows"] = a.rows;
     j["usual_step_s"] = number(a.usual_step_s);
     j["logged_hours"] = number(a.logged_h);

@@ -1,6 +1,8 @@
 #include "json_parts.hpp"
 
 #include "render/style.hpp"
+#include "report/parts_of_reports.hpp"
+#include "report/verdict_words.hpp"
 
 #include <cmath>
 
@@ -13,6 +15,44 @@ Json head(const char* command) {
     j["schema"] = "plait-report";
     j["schema_version"] = schema_version;
     j["command"] = command;
+    j["deferral"] = deferral;
+    return j;
+}
+
+Json answers_json(const study::Answers& v) {
+    return {{"verdict", name_of(v)},
+            {"proven", v.proven()},
+            {"connection", study::name_of(v.connection)},
+            {"connection_proven", v.connection_proven},
+            {"intake", study::name_of(v.intake)},
+            {"intake_proven", v.intake_proven}};
+}
+
+Json conditions_json(const Setup& setup, const std::vector<rules::Condition>& conditions) {
+    Json list = Json::array();
+    for (const rules::Condition& c : conditions) {
+        list.push_back({{"kind", rules::name_of(c.kind)},
+                        {"text", words_of(c, setup)},
+                        {"input", c.input ? Json(setup.controller.inputs[*c.input].name) : Json(nullptr)},
+                        {"count", c.count > 0 ? Json(c.count) : Json(nullptr)},
+                        {"rating_a", maybe(c.rating_a)},
+                        {"panel", c.panel_kind ? Json(setup.kinds[*c.panel_kind].id) : Json(nullptr)}});
+    }
+    return list;
+}
+
+Json verdict_json(const Setup& setup, const study::Verdict& v) {
+    Json j = answers_json(v);
+    j["headline"] = headline_of(setup, v);
+    j["conditions"] = conditions_json(setup, v.conditions);
+    j["clipped_ratio"] = number(v.clipped_ratio);
+    return j;
+}
+
+Json verdict_json(const Setup& setup, const study::Judgement& judgement) {
+    Json j;
+    j["wiring"] = plan_words(setup, judgement);
+    j.update(verdict_json(setup, judgement.verdict));
     return j;
 }
 
@@ -26,6 +66,12 @@ Json assumptions_json(const std::vector<Assumption>& assumptions) {
         list.push_back({{"subject", a.subject}, {"what", a.what}, {"value", a.value}, {"why", a.why}});
     }
     return list;
+}
+
+Json account_json(const study::HarvestAccount& a) {
+    return {{"on_hand_w", number(a.on_hand_w)}, {"unused_w", number(a.unused_w)}, {"mismatch_w", number(a.mismatch_w)},
+            {"cables_w", number(a.cables_w)},   {"inputs_w", number(a.inputs_w)}, {"shared_w", number(a.shared_w)},
+            {"harvest_w", number(a.harvest_w)}};
 }
 
 Json harvest_json(const study::Harvest& h) {

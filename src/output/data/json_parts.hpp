@@ -1,7 +1,7 @@
 // What the JSON reports share.
 #pragma once
 
-#include <plait/output/json.hpp>
+#include <plait/output/data.hpp>
 
 #include <nlohmann/json.hpp>
 
@@ -20,10 +20,19 @@ template <class T>
     return value ? Json(*value) : Json(nullptr);
 }
 
+/// A verdict: its word, the headline with every condition, both answers. For the keys of a plan.
+[[nodiscard]] Json verdict_json(const Setup& setup, const study::Verdict& verdict);
+[[nodiscard]] Json verdict_json(const Setup& setup, const study::Judgement& judgement);  ///< with the wiring
+/// Without conditions and headline, for a line of a list.
+[[nodiscard]] Json answers_json(const study::Answers& verdict);
+[[nodiscard]] Json conditions_json(const Setup& setup, const std::vector<rules::Condition>& conditions);
+
 /// How every report begins.
 [[nodiscard]] Json head(const char* command);
 [[nodiscard]] Json power_point(const physics::PowerPoint& p);
 [[nodiscard]] Json assumptions_json(const std::vector<Assumption>& assumptions);
+/// From every panel on hand down to what the plan takes.
+[[nodiscard]] Json account_json(const study::HarvestAccount& a);
 [[nodiscard]] Json harvest_json(const study::Harvest& h);
 /// Where the input holds the array, and what it loses there.
 [[nodiscard]] Json operation_json(const physics::OperatingPoint& op);

@@ -1,5 +1,6 @@
-#include <plait/output/learn.hpp>
+#include <plait/measured/window_comparison.hpp>
 
+#include "csv_field.hpp"
 #include "json_parts.hpp"
 #include "report/learn_words.hpp"
 
@@ -87,7 +88,7 @@ std::string learn_json(const measured::LearnSheet& sheet) {
 }
 
 std::string learn_csv(const measured::LearnSheet& sheet) {
-    std::string out = "line,voltage_v,current_a,power_w,direction,use,fitted_a,fitted_w\n";
+    std::string out = csv_remark("learn") + "line,voltage_v,current_a,power_w,direction,use,fitted_a,fitted_w\n";
     for (const measured::FittedRow& r : sheet.window.rows) {
         const auto cell = [](double value) { return value == value ? fmt::format("{}", value) : std::string(); };
         out += fmt::format("{},{},{},{},{},{},", r.row.line, cell(r.row.voltage_v), cell(r.row.current_a),

@@ -1,4 +1,4 @@
-#include <plait/output/learn.hpp>
+#include <plait/measured/window_comparison.hpp>
 
 #include "render/style.hpp"
 

@@ -47,7 +47,8 @@ std::string nothing_words(const physics::OperatingPoint& op) {
 
 }  // namespace
 
-std::string curve_svg(const study::SystemModel& system, const study::InputCurve& c, PictureUse use) {
+std::string curve_svg(const study::SystemModel& system, const study::InputCurve& c, const study::Verdict& plan,
+                      PictureUse use) {
     const Input& input = system.setup().controller.inputs[c.input];
     const physics::AcceptanceWindow& window = system.window(c.input);
     constexpr double width = 360.0;
@@ -144,7 +145,7 @@ std::string curve_svg(const study::SystemModel& system, const study::InputCurve&
         y += 13.0;
     }
     svg.text({6.0, y}, "tinted foot: the voltages the input works at", "small soft");
-    return use == PictureUse::on_page ? svg.inner() : svg.file();
+    return finished(svg, system.setup(), plan, use);
 }
 
 }  // namespace plait::output

@@ -55,7 +55,8 @@ std::string band_css(std::ptrdiff_t place) { return fmt::format("band c{}", plac
 
 }  // namespace
 
-std::string log_svg(const measured::LogAccount& account, const measured::LogSeries& series, PictureUse use) {
+std::string log_svg(const Setup& setup, const measured::LogAccount& account, const measured::LogSeries& series,
+                    const study::Verdict& plan, PictureUse use) {
     const double hour_s = 3600.0;
     Frame f;
     f.width = width - f.left - 10.0;
@@ -147,7 +148,7 @@ std::string log_svg(const measured::LogAccount& account, const measured::LogSeri
         y += 13.0;
     }
     svg.text({6.0, y}, "tinted: the array could give; dashed: expected; line: measured", "small soft");
-    return use == PictureUse::on_page ? svg.inner() : svg.file();
+    return finished(svg, setup, plan, use);
 }
 
 }  // namespace plait::output

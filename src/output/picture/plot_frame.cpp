@@ -1,6 +1,7 @@
 #include "plot_frame.hpp"
 
-#include "render/style.hpp"
+#include "render/display_width.hpp"
+#include "report/verdict_words.hpp"
 
 #include <cmath>
 
@@ -82,7 +83,7 @@ std::string fitting(std::string_view text, double most_wide, double size, bool b
 }
 
 std::string shortened(std::string_view text, std::size_t most) {
-    if (columns(text) <= most) return std::string(text);
+    if (display_width(text) <= most) return std::string(text);
     std::string out;
     std::size_t kept = 0;
     for (std::size_t i = 0; i < text.size(); ++i) {
@@ -91,6 +92,12 @@ std::string shortened(std::string_view text, std::size_t most) {
         out += text[i];
     }
     return out + "…";
+}
+
+std::string finished(Svg& svg, const Setup& setup, const study::Verdict& plan, PictureUse use) {
+    if (use == PictureUse::on_page) return svg.inner();
+    svg.foot(tone_of(plan), headline_of(setup, plan));
+    return svg.file();
 }
 
 }  // namespace plait::output

@@ -1,6 +1,8 @@
 // Axes: from quantities to places on the picture.
 #pragma once
 
+#include <plait/output/picture.hpp>
+
 #include "svg.hpp"
 
 #include <cstddef>
@@ -44,5 +46,8 @@ void draw_axes(Svg& svg, const Frame& frame, std::string_view across, std::strin
 
 /// Cut to so many characters, with "…" where something is missing.
 [[nodiscard]] std::string shortened(std::string_view text, std::size_t most);
+
+/// The picture for its use; one that goes its own way carries the plan's verdict.
+[[nodiscard]] std::string finished(Svg& svg, const Setup& setup, const study::Verdict& plan, PictureUse use);
 
 }  // namespace plait::output

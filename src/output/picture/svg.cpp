@@ -1,6 +1,9 @@
 #include "svg.hpp"
 
-#include <plait/output/page.hpp>
+#include <plait/output/picture.hpp>
+
+#include "render/display_width.hpp"
+#include "render/tone.hpp"
 
 #include <cmath>
 
@@ -72,6 +75,27 @@ void Svg::text(Spot at, std::string_view words, std::string_view css, std::strin
                          anchor, escaped(words));
 }
 void Svg::open(std::string_view attributes) { body_ += fmt::format("<g {}>\n", attributes); }
+void Svg::foot(Tone tone, std::string_view verdict) {
+    constexpr double line_height = 14.0;
+    constexpr double glyph = 5.6;  // of the strong text, in the mean
+    height_ += 6.0;
+    body_ += fmt::format("<line x1=\"6\" y1=\"{0:.2f}\" x2=\"{1:.2f}\" y2=\"{0:.2f}\" class=\"grid\"/>\n", height_, width_ - 6.0);
+    const auto fits = static_cast<std::size_t>((width_ - 12.0) / glyph);
+    if (!verdict.empty()) {
+        for (const std::string& line : broken(fmt::format("{} {}", shape_of(tone), verdict), fits)) {
+            height_ += line_height;
+            text({6.0, height_ - 4.0}, line, "strong");
+        }
+    }
+    height_ += line_height;
+    text({6.0, height_ - 4.0}, "Arithmetic on stated values, not an approval.", "small soft");
+}
+void Svg::across(std::string_view word) {
+    body_ += fmt::format(
+        "<text x=\"{0:.2f}\" y=\"{1:.2f}\" class=\"across\" text-anchor=\"middle\" transform=\"rotate(-24 {0:.2f} "
+        "{1:.2f})\">{2}</text>\n",
+        width_ / 2.0, height_ / 2.0, escaped(word));
+}
 void Svg::close() { body_ += "</g>\n"; }
 void Svg::tip(std::string_view words) { body_ += fmt::format("<title>{}</title>\n", escaped(words)); }
 
@@ -100,15 +124,16 @@ std::string Svg::file() const {
 std::string_view picture_style() {
     return R"css(
 .picture{--paper:#fff;--ink:#1d2430;--soft:#566073;--rule:#c9d0da;--take:#dcebf7;--edge:#2f6f9f;--stop:#a3122f;
---within:#0b6b4f;--needs:#6a4a00;--clips:#8a5200;--short:#5b3a9e;--over:#a3122f;--plus:#a3122f;--minus:#22406e;
+--within:#0b6b4f;--needs:#6a4a00;--clips:#8a5200;--short:#5b3a9e;--doubtful:#7a2a6a;--over:#a3122f;--plus:#a3122f;--minus:#22406e;
 font-family:system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;font-size:11px;fill:var(--ink)}
 @media (prefers-color-scheme:dark){.picture{--paper:#14181f;--ink:#e8ecf2;--soft:#a9b4c4;--rule:#3b4554;--take:#1d3346;
---edge:#7db8e0;--stop:#ff8b9a;--within:#6fd6b0;--needs:#e6c26a;--clips:#f0b35e;--short:#bda6ff;--over:#ff8b9a;
+--edge:#7db8e0;--stop:#ff8b9a;--within:#6fd6b0;--needs:#e6c26a;--clips:#f0b35e;--short:#bda6ff;--doubtful:#f0a6dc;--over:#ff8b9a;
 --plus:#ff8b9a;--minus:#9dc0ff}}
 @media print{.picture{--paper:#fff;--ink:#000;--soft:#333;--rule:#999;--take:#eee;--edge:#000;--stop:#000;--within:#000;
---needs:#000;--clips:#000;--short:#000;--over:#000;--plus:#000;--minus:#000}}
+--needs:#000;--clips:#000;--short:#000;--doubtful:#000;--over:#000;--plus:#000;--minus:#000}}
 .picture .paper{fill:var(--paper)}.picture text{fill:var(--ink)}.picture text.soft{fill:var(--soft)}
 .picture text.small{font-size:9.5px}.picture text.tag{font-size:8.5px}.picture text.strong{font-weight:700}.picture text.stop{fill:var(--stop);font-weight:700}
+.picture text.across{font-size:46px;font-weight:800;letter-spacing:3px;fill:var(--over);fill-opacity:.34}
 .picture text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}
 .picture .axis{stroke:var(--ink);stroke-width:1;fill:none}.picture .grid{stroke:var(--rule);stroke-width:.5;fill:none}
 .picture .take{fill:var(--take);stroke:none}.picture .edge{fill:none;stroke:var(--edge);stroke-width:1.4}
@@ -119,6 +144,7 @@ font-family:system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;font-size:11px;
 .picture .cap{stroke-width:1.6;stroke:var(--ink)}
 .picture .within{stroke:var(--within);fill:var(--within)}.picture .needs{stroke:var(--needs);fill:none;stroke-width:1.8}
 .picture .clips{stroke:var(--clips);fill:var(--paper);stroke-width:2}.picture .short{stroke:var(--short);fill:var(--paper);stroke-width:2}
+.picture .doubtful{stroke:var(--doubtful);fill:var(--paper);stroke-width:2}
 .picture .over{stroke:var(--over);fill:none;stroke-width:2.4}
 .picture .mark{stroke:var(--ink);fill:var(--paper);stroke-width:1.3}
 .picture .cell{fill:var(--paper);stroke:var(--ink);stroke-width:1.1}.picture .cellline{stroke:var(--rule);stroke-width:.6}

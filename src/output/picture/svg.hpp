@@ -2,6 +2,8 @@
 // in one place. Whatever comes from a file is escaped here and nowhere else.
 #pragma once
 
+#include <plait/output/report.hpp>
+
 #include <fmt/format.h>
 
 #include <string>
@@ -37,6 +39,11 @@ public:
     void close();
     /// A title shown when a pointer rests on the open group.
     void tip(std::string_view words);
+
+    /// What a picture that goes its own way says below itself: the plan's verdict, if any, and whose word is the last.
+    void foot(Tone tone, std::string_view verdict);
+    /// One word across the whole picture: over a wiring that must not be connected.
+    void across(std::string_view word);
 
     /// For a page, which brings the style sheet.
     [[nodiscard]] std::string inner() const;

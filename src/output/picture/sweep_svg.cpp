@@ -88,7 +88,9 @@ std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use) {
             "small soft");
         y += 13.0;
     }
-    return use == PictureUse::on_page ? svg.inner() : svg.file();
+    if (use == PictureUse::on_page) return svg.inner();
+    svg.foot(Tone::plain, "");
+    return svg.file();
 }
 
 }  // namespace plait::output

@@ -51,7 +51,8 @@ std::string counted(int n, const char* one, const char* more) {
 
 }  // namespace
 
-std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, PictureUse use) {
+std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, const study::Verdict& advised_verdict,
+                          PictureUse use) {
     const auto plan = [&](const search::TradeOff& t) -> const search::RankedPlan& { return a.plans[t.plan]; };
     Frame watts_frame;
     watts_frame.left = 24.0;
@@ -72,7 +73,7 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, Pict
         most_w = std::max(most_w, p.harvest.european_w);
         most_v = std::max(most_v, p.cold_margin_v);
         description += fmt::format(
-            " {}{}: {}: harvests {}, {} with one panel shaded ({} at worst); {} of room in the cold; {}, {}.", i + 1,
+            " {}{}: {}: takes {}, {} with one panel shaded ({} at worst); {} of room in the cold; {}, {}.", t.plan + 1,
             a.advised && *a.advised == t.plan ? " (advised)" : "", plan_label(setup, a, p), watts(p.harvest.european_w),
             watts(t.one_shaded_mean_w), watts(t.one_shaded_worst_w), volts(p.cold_margin_v),
             counted(p.joints, "joint", "joints"), counted(p.fuses, "fuse", "fuses"));
@@ -90,7 +91,7 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, Pict
             svg.rect({2.0, top + row_height * static_cast<double>(i)}, width - 4.0, row_height, "take");
         }
     }
-    draw_scale(svg, watts_frame, 4.0, "harvest, mean watts");
+    draw_scale(svg, watts_frame, 4.0, "takes, mean watts");
     draw_scale(svg, volts_frame, 2.5, "cold room, volts");
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
         const search::TradeOff& t = a.trade_offs[i];
@@ -101,13 +102,14 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, Pict
         svg.open(
             fmt::format("class=\"trade-off\" data-number=\"{}\" data-harvest-w=\"{:.6g}\" data-shaded-w=\"{:.6g}\" "
                         "data-worst-w=\"{:.6g}\" data-cold-v=\"{:.6g}\" data-joints=\"{}\"{}",
-                        i + 1, p.harvest.european_w, t.one_shaded_mean_w, t.one_shaded_worst_w, p.cold_margin_v,
+                        t.plan + 1, p.harvest.european_w, t.one_shaded_mean_w, t.one_shaded_worst_w, p.cold_margin_v,
                         p.joints, advised ? " data-advised=\"yes\"" : ""));
-        svg.text({5.0, row_y + 10.0}, fmt::format("{}", i + 1), "strong");
+        svg.text({5.0, row_y + 10.0}, fmt::format("{}", t.plan + 1), "strong");
         const std::string parts = (advised ? "advised; " : "") + counted(p.joints, "joint", "joints") + ", " +
                                   counted(p.fuses, "fuse", "fuses");
         svg.text({width - 6.0, row_y + 10.0}, parts, "small soft", "end");
-        svg.text({20.0, row_y + 10.0}, fitting(plan_label(setup, a, p), width - 34.0 - wide(parts, 9.5)), "small");
+        const double label_x = 12.0 + wide(fmt::format("{}", t.plan + 1), 11.0, true);
+        svg.text({label_x, row_y + 10.0}, fitting(plan_label(setup, a, p), width - label_x - 14.0 - wide(parts, 9.5)), "small");
         const double harvest_x = watts_frame.at(p.harvest.european_w, 0.0).x;
         const double mean_x = watts_frame.at(t.one_shaded_mean_w, 0.0).x;
         const double worst_x = watts_frame.at(t.one_shaded_worst_w, 0.0).x;
@@ -137,7 +139,7 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, Pict
     svg.text({6.0, legend_y + 13.0}, "line: with one panel at 20 % light, on average and (dotted) at worst",
              "small soft");
     svg.text({6.0, legend_y + 26.0}, "cold room: volts left before the line never to cross", "small soft");
-    return use == PictureUse::on_page ? svg.inner() : svg.file();
+    return finished(svg, setup, advised_verdict, use);
 }
 
 }  // namespace plait::output

@@ -3,6 +3,8 @@
 #include "label_places.hpp"
 #include "plot_frame.hpp"
 #include "render/style.hpp"
+#include "render/tone.hpp"
+#include "report/verdict_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,39 +12,38 @@
 namespace plait::output {
 namespace {
 
-using rules::Outcome;
-
 constexpr double width = 360.0;
 
-/// The verdict as a shape: dot, ring, flat-topped box, triangle on its tip, cross.
-void draw_verdict(Svg& svg, Spot at, Outcome outcome) {
+/// The verdict as a shape: dot, ring with a cross, flat-topped box, triangle on its tip, diamond, cross.
+void draw_verdict(Svg& svg, Spot at, Tone tone) {
     constexpr double r = 4.5;
-    const std::string_view css = css_of(outcome);
-    switch (outcome) {
-        case Outcome::within:
+    const std::string_view css = css_of(tone);
+    switch (tone) {
+        case Tone::plain:
+        case Tone::good:
             svg.circle(at, r, css);
             break;
-        case Outcome::undecided:
-        case Outcome::needs:
+        case Tone::needs:
             svg.circle(at, r, css);
             svg.line({at.x - r, at.y}, {at.x + r, at.y}, css);
             svg.line({at.x, at.y - r}, {at.x, at.y + r}, css);
             break;
-        case Outcome::clips:
+        case Tone::clips:
             svg.rect({at.x - r, at.y - r + 1.0}, 2.0 * r, 2.0 * r - 1.0, css);
             svg.line({at.x - r - 3.0, at.y - r + 1.0}, {at.x + r + 3.0, at.y - r + 1.0}, css);
             break;
-        case Outcome::falls_short:
+        case Tone::falls_short:
             svg.polygon({{at.x - r, at.y - r}, {at.x + r, at.y - r}, {at.x, at.y + r}}, css);
             break;
-        case Outcome::exceeds:
+        case Tone::doubtful:
+            svg.polygon({{at.x - r, at.y}, {at.x, at.y - r - 1.0}, {at.x + r, at.y}, {at.x, at.y + r + 1.0}}, css);
+            break;
+        case Tone::exceeds:
             svg.line({at.x - r, at.y - r}, {at.x + r, at.y + r}, css);
             svg.line({at.x - r, at.y + r}, {at.x + r, at.y - r}, css);
             break;
     }
 }
-
-std::string letter(std::size_t i) { return std::string(1, static_cast<char>('A' + static_cast<int>(i % 26))); }
 
 void draw_regions(Svg& svg, const Frame& f, const study::WindowMap& map) {
     for (const study::MapRegion& region : map.regions) {
@@ -77,8 +78,8 @@ Spot mark_of(const Frame& f, const study::MapTrack& t) {
 }
 
 void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i, double max_voltage_v) {
-    svg.open(fmt::format("class=\"track\" data-track=\"{}\" data-outcome=\"{}\" data-cold-v=\"{:.6g}\"", i,
-                         rules::name_of(t.outcome), t.cold_voc_v));
+    svg.open(fmt::format("class=\"track\" data-track=\"{}\" data-verdict=\"{}\" data-cold-v=\"{:.6g}\"", i,
+                         name_of(t.verdict), t.cold_voc_v));
     std::vector<Spot> curve;
     for (const physics::PowerPoint& p : t.curve) curve.push_back(f.at(p.voltage_v, p.current_a));
     svg.polyline(curve, "curve");
@@ -94,11 +95,11 @@ void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t 
     if (t.cold_voc_v > max_voltage_v) {
         // Beyond the line: the whisker ends in a cross of its own.
         const Spot at{end.x, end.y - 5.0};
-        draw_verdict(svg, at, Outcome::exceeds);
+        draw_verdict(svg, at, Tone::exceeds);
     } else {
         svg.line({end.x, end.y - 8.0}, {end.x, end.y}, "cap");
     }
-    draw_verdict(svg, mark, t.outcome);
+    draw_verdict(svg, mark, tone_of(t.verdict));
     svg.close();
 }
 
@@ -113,14 +114,15 @@ void draw_labels(Svg& svg, const Frame& f, const study::WindowMap& map) {
     places.take({never_x - 3.0, f.top, never_x + 3.0, f.bottom()});
     if (!map.current_is_limited) places.take({f.left, f.top, f.left + 140.0, f.top + 24.0});
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
-        const std::string words = fmt::format("{} {}", letter(i), word_of(map.tracks[i].outcome));
+        const study::MapTrack& t = map.tracks[i];
+        const std::string words = t.name.empty() ? word_of(t.verdict) : t.name + " " + word_of(t.verdict);
         svg.text(places.place(mark_of(f, map.tracks[i]), words, 11.0, true), words, "strong halo");
     }
 }
 
 }  // namespace
 
-std::string window_map_svg(const Setup& setup, const study::WindowMap& map, PictureUse use) {
+std::string window_map_svg(const Setup& setup, const study::WindowMap& map, const study::Verdict& plan, PictureUse use) {
     const Input& input = setup.controller.inputs[map.input];
     const std::vector<std::string> ids = kind_ids(setup);
     Frame f;
@@ -140,8 +142,8 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, Pict
     std::vector<std::string> legend;
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
         const study::MapTrack& t = map.tracks[i];
-        legend.push_back(fmt::format("{}  {}: {}, {} on the coldest morning", letter(i),
-                                     fitting(label(t.wiring, ids), 118.0), word_of(t.outcome), volts(t.cold_voc_v)));
+        legend.push_back(fmt::format("{}{}: {}, {} on the coldest morning", t.name.empty() ? "" : t.name + "  ",
+                                     fitting(label(t.wiring, ids), 118.0), word_of(t.verdict), volts(t.cold_voc_v)));
         description += " " + legend.back() + ".";
     }
     Svg svg(width, legend_y + line_height * static_cast<double>(legend.size() + 1), fmt::format("map-{}", map.input),
@@ -158,7 +160,8 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, Pict
         y += line_height;
     }
     svg.text({6.0, y}, "thick: weak light to bright heat; dotted: out to the coldest morning, open", "small soft");
-    return use == PictureUse::on_page ? svg.inner() : svg.file();
+    if (map.tracks.size() == 1 && plan.connection == study::Connection::forbidden) svg.across("EXCEEDS");
+    return finished(svg, setup, plan, use);
 }
 
 }  // namespace plait::output

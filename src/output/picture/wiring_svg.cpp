@@ -69,7 +69,7 @@ public:
         }
     }
 
-    [[nodiscard]] std::string svg(PictureUse use) {
+    [[nodiscard]] std::string svg(const study::Verdict& plan, PictureUse use) {
         const std::vector<std::string> legend = legend_lines();
         double height = 40.0;
         for (std::size_t s = 0; s < strings().size(); ++s) height += string_height(s);
@@ -94,7 +94,8 @@ public:
             svg.text({6.0, line_y}, l, "small");
             line_y += 13.0;
         }
-        return use == PictureUse::on_page ? svg.inner() : svg.file();
+        if (plan.connection == study::Connection::forbidden) svg.across("EXCEEDS");
+        return finished(svg, setup_, plan, use);
     }
 
 private:
@@ -465,8 +466,9 @@ private:
 
 }  // namespace
 
-std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, PictureUse use) {
-    return Drawing(setup, judged).svg(use);
+std::string wiring_svg(const Setup& setup, const study::InputJudgement& judged, const study::Verdict& plan,
+                       PictureUse use) {
+    return Drawing(setup, judged).svg(plan, use);
 }
 
 }  // namespace plait::output

@@ -10,7 +10,7 @@
 namespace plait::output {
 namespace {
 
-std::string proof_of(const search::Arrangement& a) {
+std::string found_how(const search::Arrangement& a) {
     const search::Searched& s = a.searched;
     const double best_w = a.plans.front().harvest.european_w;
     const bool is_best = *a.advised == 0;
@@ -32,8 +32,8 @@ std::string proof_of(const search::Arrangement& a) {
     }
     const std::string all = s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("all wirings");
     return is_best
-               ? fmt::format("Takes most of the sun of {}, mixed ones included: proven.", all)
-               : fmt::format("Of {}, mixed ones included, none takes more than the first on the list: proven.", all);
+               ? fmt::format("Of {}, mixed ones included, none takes more: searched to the end.", all)
+               : fmt::format("Of {}, mixed ones included, none takes more than the first on the list: searched to the end.", all);
 }
 
 }  // namespace
@@ -74,8 +74,8 @@ std::string many(double count) {
     return fmt::format("about 10^{:.0f}", std::log10(count));
 }
 
-std::string standing(const search::Arrangement& a) {
-    return proof_of(a) + (a.searched.simplest_finished
+std::string how_thorough(const search::Arrangement& a) {
+    return found_how(a) + (a.searched.simplest_finished
                               ? ""
                               : " Whether a simpler wiring comes within 1 % of it was not searched "
                                 "to the end.");
@@ -85,22 +85,34 @@ std::string simpler_sentence(const search::Arrangement& a) {
     if (!a.advised || *a.advised == 0) return "";
     const search::RankedPlan& best = a.plans.front();
     const search::RankedPlan& advised = a.plans[*a.advised];
-    return fmt::format("The first on the list harvests {}, this one {}. Within 1 % the simpler wiring is advised: {}.",
+    return fmt::format("The first on the list takes {}, this one {}. Within 1 % the simpler wiring is advised: {}.",
                        watts(best.harvest.european_w), watts(advised.harvest.european_w),
                        simpler_because(advised, best));
+}
+
+std::string conditions_of(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan) {
+    std::vector<rules::Condition> all;
+    for (const std::size_t c : plan.candidates) {
+        for (const rules::Condition& condition : a.candidates[c].conditions) study::add_condition(all, condition);
+    }
+    for (const rules::Condition& condition : plan.conditions) study::add_condition(all, condition);
+    std::vector<std::string> words;
+    for (const rules::Condition& condition : all) words.push_back(words_of(condition, setup));
+    return fmt::format("{}", fmt::join(words, ", "));
 }
 
 std::string decided_by(const study::SystemModel& system, const search::Arrangement& a, const search::RankedPlan& plan) {
     if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
     for (const std::size_t i : plan.candidates) {
         const search::Candidate& c = a.candidates[i];
-        if (c.outcome == plan.outcome && c.worst_rule != nullptr) {
-            return fmt::format("{}: {}", system.setup().controller.inputs[c.input].name, c.worst_rule->id);
+        const bool same = c.verdict.connection == plan.verdict.connection && c.verdict.intake == plan.verdict.intake;
+        if (same && c.worst_rule != nullptr) {
+            return fmt::format("{}: {}", system.setup().controller.inputs[c.input].name, c.worst_rule->title);
         }
     }
-    if (plan.outcome != rules::Outcome::clips) return "";
+    if (plan.verdict.intake != study::Intake::clipped) return "";
     const ArrayPlan written = search::written_out(a, plan, system.setup().controller.inputs.size());
-    return std::string(study::shared_limit(system.setup(), written).id);
+    return std::string(study::shared_limit(system.setup(), written).title);
 }
 
 }  // namespace plait::output

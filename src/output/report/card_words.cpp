@@ -1,7 +1,9 @@
 #include "card_words.hpp"
 
 #include "expect_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
+#include "verdict_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,6 +26,12 @@ std::string cell(double value, MeterPoint point, bool outside) {
     if (number.find_first_of("123456789") == std::string::npos && number.front() == '-') number.erase(0, 1);
     if (!number.empty() && number.front() == '-') number.replace(0, 1, "−");
     return number + (outside ? "*" : "");
+}
+
+/// A heading narrow enough for a table of seven columns.
+std::string short_name(MeterPoint point) {
+    const char* const where = is_of_string(point) ? "string" : is_of_display(point) ? "display" : "array";
+    return fmt::format("{} {}", where, is_power(point) ? "W" : is_voltage(point) ? "V" : "A");
 }
 
 std::string would_read(const measured::FieldModel& model, const measured::Diagnosis& d,
@@ -74,8 +82,8 @@ std::vector<std::string> weather_sentences(const measured::CommissioningCard& ca
 std::vector<std::string> stop_signs(const measured::FieldModel& model, const measured::CommissioningCard& card) {
     const Setup& setup = model.system().setup();
     std::vector<std::string> out;
-    if (card.plan_outcome == rules::Outcome::exceeds) {
-        out.emplace_back("as this wiring stands: it is outside the stated limits (`plait check` says why).");
+    if (card.plan_verdict.connection != study::Connection::allowed) {
+        out.emplace_back(fmt::format("before this is settled: {} (`plait check` says why).", headline_of(setup, card.plan_verdict)));
     }
     out.emplace_back("if the meter shows a minus with the red tip on +: + and − are swapped.");
     for (const measured::InputCard& one : card.inputs) {
@@ -168,24 +176,21 @@ std::vector<std::string> display_notes(const measured::FieldModel& model, const 
     return out;
 }
 
-TableWords expected_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
+Table expected_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
                           const measured::InputCard& one) {
-    TableWords table{"Readings within these bands pass",
-                     {{"", 38}, {"expected", 12, true}, {"from", 12, true}, {"to", 12, true}},
-                     {}};
+    Table table = table_of("Readings within these bands pass", {"", "#expected", "#from", "#to"});
     for (const measured::Expectation& e : one.expected) {
         const MeterPoint point = e.place.point;
         const bool needs_light = !is_voltage(point) || is_of_display(point);
         if (needs_light && !card.sky.irradiance_given) continue;
         table.rows.push_back({{words_of(model, e.place), in_unit(e.value, point), in_unit(e.low_value(), point),
-                               in_unit(e.high_value(), point)},
-                              false});
+                               in_unit(e.high_value(), point)}});
     }
     return table;
 }
 
-TableWords fault_table(const measured::FieldModel& model, const measured::CommissioningCard& card, const measured::InputCard& one) {
-    TableWords table{"What another reading may mean (* outside its band)", {{"", 32}}, {}};
+Table fault_table(const measured::FieldModel& model, const measured::CommissioningCard& card, const measured::InputCard& one) {
+    Table table = table_of("What another reading may mean (* outside its band)", {"if"});
     if (!card.sky.irradiance_given) return table;
     const auto shown = [&](std::size_t i) {
         const MeterPoint point = one.row_places[i].point;
@@ -193,7 +198,7 @@ TableWords fault_table(const measured::FieldModel& model, const measured::Commis
     };
     for (std::size_t i = 0; i < one.row_places.size(); ++i) {
         if (!shown(i)) continue;
-        table.columns.push_back({words_of(model, one.row_places[i]), 0, true});
+        table.columns.push_back({short_name(one.row_places[i].point), true});
     }
     const auto add = [&](std::string title, const std::vector<double>& values) {
         std::vector<std::string> cells{std::move(title)};
@@ -203,7 +208,7 @@ TableWords fault_table(const measured::FieldModel& model, const measured::Commis
                                         [&](const measured::Expectation& x) { return x.place == one.row_places[i]; });
             cells.push_back(cell(values[i], one.row_places[i].point, !e->holds(values[i])));
         }
-        table.rows.push_back({std::move(cells), false});
+        table.rows.push_back({std::move(cells)});
     };
     std::vector<double> planned;
     for (const ReadingPlace& place : one.row_places) {
@@ -238,16 +243,16 @@ std::vector<std::string> band_sentences(const measured::FieldModel& model, const
 }
 
 ReadingVerdict verdict_of(const measured::FieldModel& model, const measured::CommissioningCard& card, const measured::Diagnosis& d) {
-    const bool over = card.plan_outcome == rules::Outcome::exceeds;
+    const bool over = card.plan_verdict.connection == study::Connection::forbidden;
     const std::size_t outside = static_cast<std::size_t>(std::count_if(
         d.readings.begin(), d.readings.end(), [](const measured::CheckedReading& r) { return !r.within; }));
-    ReadingVerdict v{"PASS", rules::Outcome::within, {}, false};
+    ReadingVerdict v{"PASS", Tone::good, {}, false};
     std::vector<std::string>& out = v.sentences;
     if (!d.stops.empty() || over) {
         v.word = "DO NOT CONNECT";
-        v.outcome = rules::Outcome::exceeds;
+        v.tone = Tone::exceeds;
         v.stop = true;
-        if (over) out.emplace_back("This wiring is outside the stated limits as planned: plait check says why.");
+        if (over) out.emplace_back("This wiring is outside the stated limits as planned: `plait check` says why.");
         for (const measured::Stop& s : d.stops) out.emplace_back(sentence_of(model, d, s));
         const bool plugged_in =
             std::any_of(d.readings.begin(), d.readings.end(),
@@ -260,23 +265,21 @@ ReadingVerdict verdict_of(const measured::FieldModel& model, const measured::Com
         out.emplace_back("Every reading is within its band.");
     } else {
         v.word = "OUTSIDE";
-        v.outcome = rules::Outcome::falls_short;
+        v.tone = Tone::falls_short;
         out.emplace_back(fmt::format("{} of {} readings {} outside the band. Find out why before you go on.", outside,
                                      d.readings.size(), outside == 1 ? "is" : "are"));
     }
     return v;
 }
 
-TableWords checked_table(const measured::FieldModel& model, const measured::Diagnosis& d) {
-    TableWords table{
-        "Readings and their bands", {{"it is", 10}, {"reading", 31}, {"value", 11, true}, {"band", 0, false, 3}}, {}};
+Table checked_table(const measured::FieldModel& model, const measured::Diagnosis& d) {
+    Table table = table_of("Readings and their bands", {"it is", "reading", "#value", "band"});
     for (const measured::CheckedReading& r : d.readings) {
         const MeterPoint point = r.reading.place.point;
         const std::string word = r.within ? "ok" : r.reading.value < r.expected.low_value() ? "too low" : "too high";
         table.rows.push_back(
             {{word, words_of(model, r.reading.place), in_unit(r.reading.value, point),
-              fmt::format("{} to {}", in_unit(r.expected.low_value(), point), in_unit(r.expected.high_value(), point))},
-             false});
+              fmt::format("{} to {}", in_unit(r.expected.low_value(), point), in_unit(r.expected.high_value(), point))}});
     }
     return table;
 }

@@ -4,7 +4,7 @@
 #include <plait/measured/diagnosis.hpp>
 #include <plait/measured/commissioning_card.hpp>
 
-#include "render/table_words.hpp"
+#include <plait/output/report.hpp>
 
 #include <string>
 #include <string_view>
@@ -23,14 +23,14 @@ inline constexpr std::string_view measuring_heading = "How to measure, in this o
 /// The insulation test of each input.
 [[nodiscard]] std::vector<std::string> insulation_lines(const measured::FieldModel& model, const measured::CommissioningCard& card);
 /// A row for each reading that can be foretold.
-[[nodiscard]] TableWords expected_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
+[[nodiscard]] Table expected_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
                                         const measured::InputCard& one);
 /// What the display cannot tell in this weather; empty where it can, or without light.
 [[nodiscard]] std::string operating_note(const measured::CommissioningCard& card, const measured::InputCard& one);
 /// What the displays are foretold with: the limit that inputs share, the set-up's cables.
 [[nodiscard]] std::vector<std::string> display_notes(const measured::FieldModel& model, const measured::CommissioningCard& card);
 /// What the readings would be under each fault; those outside their bands bear a star. Empty without light.
-[[nodiscard]] TableWords fault_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
+[[nodiscard]] Table fault_table(const measured::FieldModel& model, const measured::CommissioningCard& card,
                                      const measured::InputCard& one);
 inline constexpr std::string_view bands_heading = "How the bands come about";
 [[nodiscard]] std::vector<std::string> band_sentences(const measured::FieldModel& model, const measured::CommissioningCard& card);
@@ -38,14 +38,14 @@ inline constexpr std::string_view bands_heading = "How the bands come about";
 /// What readings come to.
 struct ReadingVerdict {
     std::string_view word;               ///< "PASS", "OUTSIDE", "DO NOT CONNECT"
-    rules::Outcome outcome;              ///< whose colour and shape it has
+    Tone tone;                           ///< whose colour and shape it has
     std::vector<std::string> sentences;  ///< why, and what to do
     bool stop = false;                   ///< each sentence is a warning
 };
 [[nodiscard]] ReadingVerdict verdict_of(const measured::FieldModel& model, const measured::CommissioningCard& card,
                                         const measured::Diagnosis& diagnosis);
 /// A row for each reading with its band.
-[[nodiscard]] TableWords checked_table(const measured::FieldModel& model, const measured::Diagnosis& diagnosis);
+[[nodiscard]] Table checked_table(const measured::FieldModel& model, const measured::Diagnosis& diagnosis);
 
 inline constexpr std::string_view suspects_heading = "The likeliest explanations";
 /// A likely fault.

@@ -3,14 +3,74 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include "curve_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
+#include "verdict_words.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 namespace plait::output {
+namespace {
 
 using rules::Outcome;
+
+bool may_exceed(const rules::Finding& f) {
+    return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
+}
+
+std::string_view side_of(rules::Sense sense) { return sense == rules::Sense::at_most ? "at most" : "at least"; }
+
+// What follows the reason of a finding: what to do instead, the harm, what is unproven, the source, and what other
+// methods of the same rule would have decided.
+std::vector<std::string> finding_notes(const study::RuleVerdict& v, const std::vector<study::RuleVerdict>& all) {
+    const rules::Finding& f = v.finding;
+    std::vector<std::string> notes;
+    if (!v.words.instead.empty()) notes.push_back("→ " + v.words.instead);
+    const bool harmful = f.outcome == Outcome::exceeds || f.outcome == Outcome::needs ||
+                         f.outcome == Outcome::falls_short || may_exceed(f);
+    if (harmful) notes.push_back(fmt::format("Otherwise: {}.", v.rule->harm));
+    if (!v.assumptions.empty()) {
+        std::string which;
+        for (const std::size_t a : v.assumptions) which += fmt::format("{}[{}]", which.empty() ? "" : " ", a + 1);
+        notes.push_back("Not proven: it rests on assumed values " + which);
+    }
+    if (!f.even_at_worst && f.outcome != Outcome::undecided) {
+        notes.push_back(fmt::format("Not proven: over the tolerances it is {} to {}, on both sides of the limit",
+                                    in_unit(f.spread.lower(), f.unit), in_unit(f.spread.upper(), f.unit)));
+    }
+    notes.push_back(fmt::format("Source: {}", v.source()));
+    // Other methods and rules of thumb: worth a line only where they would have decided otherwise.
+    for (const study::RuleVerdict& other : all) {
+        if (other.finding.decides || &other == &v || other.rule != v.rule || other.finding.outcome == f.outcome) continue;
+        notes.push_back(fmt::format("Beside it, {}: {} ({})", other.test(), other.words.because, other.source()));
+    }
+    return notes;
+}
+
+std::vector<std::string> operation_notes(const rules::ConditionPoint& p) {
+    const physics::OperatingPoint& op = p.operating;
+    std::vector<std::string> notes;
+    if (!op.held()) {
+        notes.push_back(none_words(op.none));
+    } else if (op.binding != physics::Binding::nothing) {
+        std::string words = binding_words(op.binding, op.binding_limit);
+        if (op.binding == physics::Binding::power_limit && op.low_side_of_power_limit) words += ", left of the maximum";
+        if (op.binding == physics::Binding::current_limit) {
+            words += fmt::format("; the hand rule (limit × Vmp) would say {}", watts(op.hand_rule_w));
+        }
+        notes.push_back(std::move(words));
+    }
+    if (p.cable && op.held()) {
+        const double given_w = op.point.power_w() + p.cable->loss_w;
+        notes.push_back(fmt::format("cables: {}, {} ({:.2f} %); without them {}", volts(p.cable->drop_v),
+                                    watts(p.cable->loss_w), 100.0 * p.cable->loss_w / given_w,
+                                    watts(p.cable->without.point.power_w())));
+    }
+    return notes;
+}
+
+}  // namespace
 
 std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study::RuleVerdict>& verdicts) {
     std::vector<const study::RuleVerdict*> order;
@@ -21,60 +81,64 @@ std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study
             });
         if (v.finding.decides || alone) order.push_back(&v);
     }
-    std::stable_sort(order.begin(), order.end(), [](const study::RuleVerdict* a, const study::RuleVerdict* b) {
-        return a->finding.outcome > b->finding.outcome;
+    const auto weight = [](const study::RuleVerdict* v) {
+        const rules::Finding& f = v->finding;
+        return may_exceed(f) ? 2 * rules::gravity(Outcome::needs) + 1 : 2 * rules::gravity(f.outcome);
+    };
+    std::stable_sort(order.begin(), order.end(), [&](const study::RuleVerdict* a, const study::RuleVerdict* b) {
+        return weight(a) > weight(b);
     });
     return order;
 }
 
-std::string_view side_of(rules::Sense sense) { return sense == rules::Sense::at_most ? "at most" : "at least"; }
-
-std::vector<std::string> finding_notes(const study::RuleVerdict& v, const std::vector<study::RuleVerdict>& all) {
-    const rules::Finding& f = v.finding;
-    std::vector<std::string> notes;
-    if (!v.words.instead.empty()) notes.push_back("→ " + v.words.instead);
-    if (f.outcome >= Outcome::needs && f.outcome != Outcome::clips) {
-        notes.push_back(fmt::format("Otherwise: {}.", v.rule->harm));
+std::vector<std::string> first_reasons(const Setup& setup, const study::Judgement& j) {
+    std::vector<std::string> lines;
+    const auto once = [&](std::string line) {
+        if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+    };
+    std::vector<std::pair<std::optional<std::size_t>, const rules::Rule*>> said;
+    bool costly = false;
+    for (const study::PlacedFinding& found : study::headline_findings(j)) {
+        const study::RuleVerdict& v = *found.verdict;
+        // One reason a rule and input is enough: the codes' tests of one rule differ in their figures, not in the cure.
+        const std::pair key{found.input, v.rule};
+        if (std::find(said.begin(), said.end(), key) != said.end()) continue;
+        said.push_back(key);
+        if (v.finding.outcome == Outcome::clips && std::exchange(costly, true)) continue;
+        std::string line = found.input ? setup.controller.inputs[*found.input].name + ": " : std::string("All inputs: ");
+        line += v.words.because;
+        if (may_exceed(v.finding)) {
+            line += fmt::format(" Over the stated tolerances it is {} to {}; the limit is {}.",
+                                in_unit(v.finding.spread.lower(), v.finding.unit),
+                                in_unit(v.finding.spread.upper(), v.finding.unit), in_unit(v.finding.limit, v.finding.unit));
+        }
+        if (v.finding.outcome == Outcome::needs) line += fmt::format(" Otherwise {}.", v.rule->harm);
+        once(std::move(line));
+        if (!v.words.instead.empty()) once("→ " + v.words.instead);
     }
-    if (!v.assumptions.empty()) {
-        std::string which;
-        for (const std::size_t a : v.assumptions) which += fmt::format("{}[{}]", which.empty() ? "" : " ", a + 1);
-        notes.push_back("Unproven: it rests on assumed values " + which);
-    }
-    if (!f.even_at_worst && f.outcome != Outcome::undecided) {
-        notes.push_back(fmt::format("Unproven: over the tolerances it is {} to {}, on both sides of the limit",
-                                    in_unit(f.spread.lower(), f.unit), in_unit(f.spread.upper(), f.unit)));
-    }
-    notes.push_back(fmt::format("Source: {}", v.source()));
-    // Other methods and rules of thumb: worth a line only where they would have decided otherwise.
-    for (const study::RuleVerdict& other : all) {
-        if (other.finding.decides || &other == &v || other.rule != v.rule || other.finding.outcome == f.outcome)
-            continue;
-        notes.push_back(fmt::format("Beside it, {}: {} ({})", other.test(), other.words.because, other.source()));
-    }
-    return notes;
+    return lines;
 }
 
-std::vector<std::string> first_reasons(const Setup& setup, const study::Judgement& j) {
-    std::vector<std::string> out;
-    if (j.outcome == Outcome::within) return out;
-    const auto first = [&](const std::vector<study::RuleVerdict>& verdicts, const std::string& where) {
-        for (const study::RuleVerdict& v : verdicts) {
-            if (!v.finding.decides || v.finding.outcome != j.outcome) continue;
-            out.push_back(fmt::format("{}: {}", where, v.words.because));
-            if (!v.words.instead.empty()) out.push_back("→ " + v.words.instead);
-            return;
-        }
-    };
-    for (const study::InputJudgement& one : j.inputs) first(one.verdicts, setup.controller.inputs[one.input].name);
-    first(j.plan, "All inputs");
-    return out;
+std::string unused_sentence(const Setup& setup, const ArrayPlan& plan) {
+    std::string kinds;
+    std::size_t unused = 0;
+    for (std::size_t kind = 0; kind < setup.kinds.size(); ++kind) {
+        std::size_t used = 0;
+        for (const InputWiring& w : plan) used += w.panel_count(kind);
+        const auto count = static_cast<std::size_t>(std::max(0, setup.kinds[kind].count));
+        if (used >= count) continue;
+        unused += count - used;
+        kinds += fmt::format("{}{} of {} {}", kinds.empty() ? "" : ", ", count - used, count, setup.kinds[kind].id);
+    }
+    if (unused == 0) return "";
+    return fmt::format("{} left out: {}.", unused == 1 ? "One panel is" : fmt::format("{} panels are", unused), kinds);
 }
 
 std::vector<std::string> help_sentences(const study::InputJudgement& one) {
     std::vector<std::string> out;
+    if (one.verdict.connection == study::Connection::forbidden) return out;
     if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
-        out.emplace_back("This wiring stays within the input's maximum even at −100 °C, the coldest looked at.");
+        // Colder than anywhere on earth: nothing to say.
     } else if (one.help.coldest_survived) {
         out.push_back(fmt::format("This wiring stays within the input's maximum down to {} (panel coefficient).",
                                   degrees(Celsius{std::ceil(one.help.coldest_survived->degc * 10.0) / 10.0})));
@@ -101,31 +165,46 @@ std::vector<std::string> help_sentences(const study::InputJudgement& one) {
     return out;
 }
 
-std::vector<std::string> reading_notes(const rules::ConditionPoint& p) {
-    const physics::OperatingPoint& op = p.operating;
-    std::vector<std::string> notes;
-    if (!op.held()) {
-        notes.push_back(none_words(op.none));
-    } else if (op.binding != physics::Binding::nothing) {
-        std::string words = binding_words(op.binding, op.binding_limit);
-        if (op.binding == physics::Binding::power_limit && op.low_side_of_power_limit) words += ", left of the maximum";
-        if (op.binding == physics::Binding::current_limit) {
-            words += fmt::format("; the hand rule (limit × Vmp) would say {}", watts(op.hand_rule_w));
-        }
-        notes.push_back(std::move(words));
+Table rule_table(const std::vector<study::RuleVerdict>& verdicts) {
+    Table table = table_of("Each rule: what was found, the limit, the room left, and whose limit it is",
+                           {"rule", "#value", "#limit", "#room", "why"});
+    table.entries = true;
+    for (const study::RuleVerdict* v : verdicts_in_order(verdicts)) {
+        const rules::Finding& f = v->finding;
+        table.rows.push_back({{std::string(v->rule->title), in_unit(f.value, f.unit),
+                               fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit)),
+                               in_unit(f.margin(), f.unit), v->words.because},
+                              finding_notes(*v, verdicts),
+                              mark_of(*v)});
     }
-    if (p.cable && op.held()) {
-        const double given_w = op.point.power_w() + p.cable->loss_w;
-        notes.push_back(fmt::format("cables: {}, {} ({:.2f} %); without them {}", volts(p.cable->drop_v),
-                                    watts(p.cable->loss_w), 100.0 * p.cable->loss_w / given_w,
-                                    watts(p.cable->without.point.power_w())));
-    }
-    return notes;
+    return table;
 }
 
-TableWords driven_table(const study::InputJudgement& one, const std::vector<std::string>& ids) {
-    TableWords table{
-        "Driven back through each string, at most", {{"string", 36}, {"nothing drawn", 34}, {"in operation"}}, {}};
+Table reading_table(const rules::ConditionPoints& points) {
+    Table table = table_of("By weather: the open circuit, then what the input’s display should show in operation",
+                           {"weather", "#W/m²", "#cells", "#open circuit", "#volts", "#amps", "#watts"});
+    for (const rules::ConditionPoint& p : points) {
+        const physics::OperatingPoint& op = p.operating;
+        table.rows.push_back({{std::string(rules::title_of(p.id)), fmt::format("{:.0f}", p.condition.irradiance_w_per_m2),
+                               degrees(p.condition.cell), volts(p.open_circuit_v), op.held() ? volts(op.point.voltage_v) : "–",
+                               op.held() ? amps(op.point.current_a) : "–", op.held() ? watts(op.point.power_w()) : "–"}});
+    }
+    return table;
+}
+
+Table operation_table(const rules::ConditionPoints& points) {
+    Table table = table_of("What decides in each weather, and what is left in the array", {"weather", "#watts", "#not taken"});
+    for (const rules::ConditionPoint& p : points) {
+        const physics::OperatingPoint& op = p.operating;
+        table.rows.push_back({{std::string(rules::title_of(p.id)), op.held() ? watts(op.point.power_w()) : "–",
+                               watts(op.lost_w())},
+                              operation_notes(p)});
+    }
+    return table;
+}
+
+Table driven_table(const study::InputJudgement& one, const std::vector<std::string>& ids) {
+    Table table = table_of("Driven back through each string, at most", {"string", "nothing drawn", "in operation"});
     const auto most = [](const study::ReverseCurrent& r) {
         constexpr double smallest_printed_a = 0.005;
         return !r.weather || r.current_a < smallest_printed_a
@@ -135,8 +214,7 @@ TableWords driven_table(const study::InputJudgement& one, const std::vector<std:
     for (std::size_t i = 0; i < one.driven.size(); ++i) {
         const study::DrivenString& string = one.driven[i];
         const std::string name = label({{one.wiring.strings[i]}}, ids) + (string.blocked ? ", blocking diode" : "");
-        table.rows.push_back(
-            {{fmt::format("{}: {}", i + 1, name), most(string.open_circuit), most(string.operating)}, false});
+        table.rows.push_back({{fmt::format("{}: {}", i + 1, name), most(string.open_circuit), most(string.operating)}});
     }
     return table;
 }

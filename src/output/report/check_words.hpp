@@ -1,36 +1,36 @@
-// What the report on one wiring says, in sentences and tables that text and page share.
+// Sentences and tables about one judged wiring that several reports use.
 #pragma once
 
+#include <plait/output/report.hpp>
 #include <plait/study/judgement.hpp>
 
-#include "render/table_words.hpp"
-
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace plait::output {
 
 /// The findings to report, the gravest first: those that decide, and those of a rule that decides nothing here.
 [[nodiscard]] std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study::RuleVerdict>& verdicts);
-/// "12.3 V against at most 12 V (margin …)" in three parts: what stands before the limit is "at most" or "at least".
-[[nodiscard]] std::string_view side_of(rules::Sense sense);
-/// What follows the reason of a finding: what to do instead, the harm, what is unproven, the source, and what other
-/// methods of the same rule in `all` would have decided. `numbers`: assumptions are told by their numbers.
-[[nodiscard]] std::vector<std::string> finding_notes(const study::RuleVerdict& verdict,
-                                                     const std::vector<study::RuleVerdict>& all);
-/// What is wrong and what to do instead, for the first lines; empty where all is within.
+
+/// What is wrong or missing and what to do instead, the first word's reasons first: a line each, a cure with an arrow in
+/// front. Of what only costs output the first; the detail has the others.
 [[nodiscard]] std::vector<std::string> first_reasons(const Setup& setup, const study::Judgement& judgement);
 
-/// The first thing to do whatever the verdict.
-inline constexpr std::string_view measure_first =
-    "Measure polarity and open-circuit voltage before you plug anything in.";
+/// How many panels on hand the plan leaves out; empty where it uses all, or more.
+[[nodiscard]] std::string unused_sentence(const Setup& setup, const ArrayPlan& plan);
 
-/// How cold it may get, and how many panels may stand in series.
+/// How cold it may get, and how many panels may stand in series; nothing where the wiring is outside its limits.
 [[nodiscard]] std::vector<std::string> help_sentences(const study::InputJudgement& one);
-/// Remarks on what a meter should read in one weather: the limit that binds, what the cables take.
-[[nodiscard]] std::vector<std::string> reading_notes(const rules::ConditionPoint& point);
+
+/// Every rule with its value, limit, room and reason, the gravest first.
+[[nodiscard]] Table rule_table(const std::vector<study::RuleVerdict>& verdicts);
+/// What a meter and the input's display should show, a row for each weather.
+[[nodiscard]] Table reading_table(const rules::ConditionPoints& points);
+/// The same weathers with what binds, what is not taken and what the cables take.
+[[nodiscard]] Table operation_table(const rules::ConditionPoints& points);
 /// What each string takes from the others; empty where all are alike.
-[[nodiscard]] TableWords driven_table(const study::InputJudgement& one, const std::vector<std::string>& ids);
+[[nodiscard]] Table driven_table(const study::InputJudgement& one, const std::vector<std::string>& ids);
 [[nodiscard]] std::vector<std::string> harvest_sentences(const Setup& setup, const study::Judgement& judgement);
 
 }  // namespace plait::output

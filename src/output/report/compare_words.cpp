@@ -1,9 +1,11 @@
 #include "compare_words.hpp"
 
 #include "arrange_words.hpp"
-#include "compare_parts.hpp"
+#include "check_words.hpp"
 #include "curve_doubts.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
+#include "verdict_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -36,13 +38,6 @@ std::string amount(double money) {
     return fmt::format("{:.{}f}", money, whole ? 0 : 2);
 }
 
-std::string per_cent(double ratio) {
-    std::string text = fmt::format("{:.1f} %", 100.0 * ratio);
-    if (text == "-0.0 %") return "0.0 %";
-    if (text.front() == '-') text.replace(0, 1, "−");
-    return text;
-}
-
 std::string amount(double money, const std::string& currency) {
     return amount(money) + (currency.empty() ? "" : " " + currency);
 }
@@ -62,7 +57,7 @@ std::string next_one(const std::vector<std::size_t>& among, const std::vector<st
 std::string harvest_sentence(const Comparison& c) {
     const auto harvest_w = [&](std::size_t i) { return c.setups[i].plan->judgement.harvest.european_w; };
     const bool one = c.most_harvest.size() == 1;
-    return fmt::format("{} harvest{} most{}: {}{}.", listed(c.most_harvest, letter), one ? "s" : "",
+    return fmt::format("{} take{} most{}: {}{}.", listed(c.most_harvest, letter), one ? "s" : "",
                        one ? "" : ", within 1 % of each other",
                        listed(c.most_harvest, [&](std::size_t i) { return watts(harvest_w(i)); }),
                        next_one(c.usable, c.most_harvest, harvest_w));
@@ -83,11 +78,11 @@ std::string money_sentence(const Comparison& c, const search::MoneyGroup& g) {
     const auto per_100_w = [&](std::size_t i) { return c.setups[i].plan->harvest_per_100_w(); };
     const std::string hundred = amount(100.0, g.currency);
     if (g.setups.size() == 1) {
-        return fmt::format("{} gives {} of harvest for {}; no other that can be used has a cost in the same money.",
+        return fmt::format("{} takes {} for {}; no other that can be used has a cost in the same money.",
                            letter(g.setups.front()), watts(per_100_w(g.setups.front())), hundred);
     }
     const bool one = g.best.size() == 1;
-    return fmt::format("{} cost{} least for each watt{}: {} of harvest for {}{}.", listed(g.best, letter),
+    return fmt::format("{} cost{} least for each watt{}: {} for {}{}.", listed(g.best, letter),
                        one ? "s" : "", one ? "" : ", within 1 % of each other",
                        listed(g.best, [&](std::size_t i) { return watts(per_100_w(i)); }), hundred,
                        next_one(g.setups, g.best, per_100_w));
@@ -98,11 +93,11 @@ bool same_weather(const Site& a, const Site& b) {
            a.cold_method == b.cold_method && a.flat_factor_ratio == b.flat_factor_ratio;
 }
 
-std::string standing(const search::Searched& s, double harvest_w) {
+std::string how_thorough(const search::Searched& s, double harvest_w) {
     if (!s.possible) {
         return "The best of equal strings of one kind per input: there are too many kinds and panels to search more.";
     }
-    if (s.at_label || s.finished) return "No wiring of these panels on these inputs harvests over 1 % more: proven.";
+    if (s.at_label || s.finished) return "No wiring of these panels on these inputs takes over 1 % more: searched to the end.";
     return fmt::format(
         "The search was stopped: another wiring may bring up to {} more. --seconds N gives it more time.",
         watts(std::max(0.0, s.bound_w - harvest_w)));
@@ -118,7 +113,7 @@ std::vector<std::string> leader_sentences(const std::vector<NamedSetup>& named, 
     }
     std::vector<std::string> out;
     if (c.usable.size() == 1) {
-        out.emplace_back(fmt::format("Only {} has a wiring here that stays within its stated limits: it harvests {}.",
+        out.emplace_back(fmt::format("Only {} has a wiring here that stays within its stated limits: it takes {}.",
                                      letter(c.usable.front()),
                                      watts(c.setups[c.usable.front()].plan->judgement.harvest.european_w)));
     } else {
@@ -129,7 +124,7 @@ std::vector<std::string> leader_sentences(const std::vector<NamedSetup>& named, 
     if (!std::all_of(named.begin(), named.end(),
                      [&](const NamedSetup& n) { return same_weather(first, n.setup->site); })) {
         out.emplace_back(
-            "The sites differ: each harvests on its own warm day and is judged on its own coldest morning.");
+            "The sites differ: each is counted on its own warm day and is judged on its own coldest morning.");
     }
     for (const search::MoneyGroup& g : c.money) out.emplace_back(money_sentence(c, g));
     if (c.money.size() > 1) out.emplace_back("Amounts in different currencies are not compared with each other.");
@@ -147,9 +142,8 @@ std::vector<std::string> leader_sentences(const std::vector<NamedSetup>& named, 
     return out;
 }
 
-std::string setup_heading(std::size_t i, const NamedSetup& named) {
-    const Setup& setup = *named.setup;
-    return fmt::format("{}  {}", letter(i), setup.title.empty() ? named.file : setup.title + " (" + named.file + ")");
+std::string setup_name(const NamedSetup& named) {
+    return named.setup->title.empty() ? named.file : named.setup->title + " (" + named.file + ")";
 }
 
 std::string what_there_is(const NamedSetup& named, const ComparedSetup& s) {
@@ -163,9 +157,8 @@ std::vector<std::string> setup_sentences(const NamedSetup& named, const Compared
     const Setup& setup = *named.setup;
     const study::Judgement& j = s.plan->judgement;
     std::vector<std::string> out;
-    const Decider d = decider(setup, j);
-    if (d.verdict != nullptr) out.push_back((d.input.empty() ? "" : d.input + ": ") + d.verdict->words.because);
-    if (s.searched) out.push_back(standing(*s.searched, j.harvest.european_w));
+    for (std::string& reason : first_reasons(setup, j)) out.push_back(std::move(reason));
+    if (s.searched) out.push_back(how_thorough(*s.searched, j.harvest.european_w));
     std::vector<std::string> notes;
     if (!j.assumptions.empty())
         notes.push_back(counted(j.assumptions.size(), "value was assumed", "values were assumed"));
@@ -175,14 +168,12 @@ std::vector<std::string> setup_sentences(const NamedSetup& named, const Compared
     return out;
 }
 
-TableWords harvest_table(const Comparison& c) {
-    TableWords table{"Where the sun goes", {{"", 2}}, {}};
-    for (const char* heading : {"on hand", "unused", "mismatch", "cables", "inputs", "shared", "harvest", "CEC"}) {
-        table.columns.push_back({heading, 11, true});
-    }
+Table harvest_table(const Comparison& c) {
+    Table table = table_of("Where the watts go",
+                           {"", "#on hand", "#unused", "#mismatch", "#cables", "#inputs", "#shared", "#takes", "#CEC"});
     for (std::size_t i = 0; i < c.setups.size(); ++i) {
         if (!c.setups[i].plan) {
-            table.rows.push_back({std::vector<std::string>(table.columns.size(), "–"), false});
+            table.rows.push_back({std::vector<std::string>(table.columns.size(), "–")});
             table.rows.back().cells.front() = letter(i);
             continue;
         }
@@ -190,13 +181,12 @@ TableWords harvest_table(const Comparison& c) {
         const study::HarvestAccount& a = p.account;
         table.rows.push_back({{letter(i), watts(a.on_hand_w), watts(a.unused_w), watts(a.mismatch_w), watts(a.cables_w),
                                watts(a.inputs_w), watts(a.shared_w), watts(p.judgement.harvest.european_w),
-                               watts(p.judgement.harvest.cec_w)},
-                              false});
+                               watts(p.judgement.harvest.cec_w)}});
     }
     return table;
 }
 
-TableWords wiring_table(const Comparison& c) {
+Table wiring_table(const Comparison& c) {
     const bool money = any_prices(c);
     std::vector<std::vector<std::string>> rows{{"", "cold room", "share", "to touch", "panels", "joints", "fuses"}};
     if (money) rows.front().insert(rows.front().end(), {"cost", "for 100"});
@@ -216,28 +206,24 @@ TableWords wiring_table(const Comparison& c) {
             row[8] = watts(p.harvest_per_100_w());
         }
     }
-    TableWords table{"What the wirings are like", {{"", 2}}, {}};
-    std::vector<std::size_t> widths{2, 12, 8, 11, 10, 8, 7, 13, 10};
-    for (const std::vector<std::string>& row : rows) {
-        for (std::size_t k = 1; k < row.size(); ++k) widths[k] = std::max(widths[k], columns(row[k]) + 2);
-    }
-    for (std::size_t k = 1; k < rows.front().size(); ++k) table.columns.push_back({rows.front()[k], widths[k], true});
-    for (std::size_t i = 1; i < rows.size(); ++i) table.rows.push_back({std::move(rows[i]), false});
+    Table table{"What the wirings are like", {{"", false}}, {}};
+    for (std::size_t k = 1; k < rows.front().size(); ++k) table.columns.push_back({rows.front()[k], true});
+    for (std::size_t i = 1; i < rows.size(); ++i) table.rows.push_back({std::move(rows[i])});
     return table;
 }
 
 std::string comparison_legend(const Comparison& c) {
     std::string text =
         "on hand: mean watts all panels would give one by one on a warm day, weighted over the light of a year "
-        "(European weights); harvest is what is left of it. unused: of panels left out or in the shade. mismatch: lost "
+        "(European weights); takes is what is left of it, the inputs' mean watts. unused: of panels left out or in the shade. mismatch: lost "
         "because panels are tied together. cables: left in them. inputs: lost to the inputs' voltages and limits. "
-        "shared: lost to the limit on all inputs together. CEC: the harvest by the CEC weights. cold room: volts left "
+        "shared: lost to the limit on all inputs together. CEC: the same by the CEC weights. cold room: volts left "
         "below an input's absolute maximum on the coldest morning, and their share of it. to touch: the highest "
         "voltage then. joints: strings beyond the first of an input, a pair of branch connectors each. fuses: strings "
-        "that want or have one. ?: rests on an assumed value or is lost at the worst tolerance.";
+        "that want or have one. ?: a tolerance or an assumed value is behind it.";
     if (any_prices(c)) {
         text +=
-            " cost: the panels in use and the controller, without cables, fuses and labour. for 100: harvest for 100 "
+            " cost: the panels in use and the controller, without cables, fuses and labour. for 100: watts for 100 "
             "of the currency.";
     }
     return text;

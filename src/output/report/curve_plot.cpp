@@ -1,5 +1,7 @@
 #include "curve_plot.hpp"
 
+#include "render/display_width.hpp"
+
 #include "render/style.hpp"
 
 #include <algorithm>

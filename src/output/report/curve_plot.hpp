@@ -1,6 +1,6 @@
 #pragma once
 
-#include <plait/output/text.hpp>
+#include <plait/output/reports.hpp>
 
 namespace plait::output {
 

@@ -1,6 +1,7 @@
 #include "curve_tables.hpp"
 
 #include "curve_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
 #include <algorithm>
@@ -38,16 +39,8 @@ std::string bypassed_text(const physics::PanelReading& panel) {
 }
 
 // Neighbours of which the same is said share a row.
-TableWords panel_table(const Setup& setup, const study::InputCurve& c, const study::Shares& shares) {
-    TableWords table{"What every panel could give alone, and gives here",
-                     {{"string", 14},
-                      {"panel", 8},
-                      {"kind", 16},
-                      {"alone", 10, true},
-                      {"here", 10, true},
-                      {"lost", 10, true},
-                      {"remark", 0, false, 2}},
-                     {}};
+Table panel_table(const Setup& setup, const study::InputCurve& c, const study::Shares& shares) {
+    Table table = table_of("What every panel could give alone, and gives here", {"string", "panel", "kind", "#alone", "#here", "#lost", "remark"});
     std::size_t first = 0;
     for (std::size_t s = 0; s < shares.reading.strings.size(); ++s) {
         const std::string string = fmt::format("{}, {}", s + 1, amps(shares.reading.strings[s].current_a));
@@ -62,7 +55,7 @@ TableWords panel_table(const Setup& setup, const study::InputCurve& c, const stu
                                            bypassed_text(shares.reading.strings[s].panels[p])};
             const bool same = p > 0 && std::equal(cells.begin() + 2, cells.end(), table.rows.back().cells.begin() + 2);
             if (!same) {
-                table.rows.push_back({std::move(cells), false});
+                table.rows.push_back({std::move(cells)});
                 first = p;
             }
             table.rows.back().cells[1] = first == p ? fmt::format("{}", p + 1) : fmt::format("{}–{}", first + 1, p + 1);
@@ -71,7 +64,7 @@ TableWords panel_table(const Setup& setup, const study::InputCurve& c, const stu
     return table;
 }
 
-ShareWords told(const Setup& setup, const study::InputCurve& c, const study::Shares& shares, const char* where) {
+ShareTable share_table(const Setup& setup, const study::InputCurve& c, const study::Shares& shares, const char* where) {
     const physics::Mismatch& m = shares.mismatch;
     std::string sum = fmt::format("One by one the panels could give {}; tied together they give ", watts(m.own_w));
     if (m.lost_w() < shown_w) {
@@ -112,16 +105,14 @@ std::string over_maximum(const Input& input, const study::InputCurve& c) {
                        volts(input.max_voltage_v));
 }
 
-TableWords figure_table(const study::InputCurve& c) {
-    TableWords table{"The curve in five lines",
-                     {{"", 16}, {"volts", 10, true}, {"amps", 10, true}, {"watts", 11, true}, {"remark", 0, false, 2}},
-                     {}};
+Table figure_table(const study::InputCurve& c) {
+    Table table = table_of("The curve in five lines", {"", "#volts", "#amps", "#watts", "remark"});
     const auto add = [&](const char* what, const physics::PowerPoint& p, std::string remark) {
         table.rows.push_back(
-            {{what, volts(p.voltage_v), amps(p.current_a), watts(p.power_w()), std::move(remark)}, false});
+            {{what, volts(p.voltage_v), amps(p.current_a), watts(p.power_w()), std::move(remark)}});
     };
-    table.rows.push_back({{"open circuit", volts(c.open_circuit_v), "", "", ""}, false});
-    table.rows.push_back({{"short circuit", "", amps(c.short_circuit_a), "", ""}, false});
+    table.rows.push_back({{"open circuit", volts(c.open_circuit_v), "", "", ""}});
+    table.rows.push_back({{"short circuit", "", amps(c.short_circuit_a), "", ""}});
     const std::size_t maxima = c.extremes.maximum_count();
     add("most power", c.extremes.best().point,
         maxima > 1 ? fmt::format("the highest of {} maxima", maxima) : std::string());
@@ -129,7 +120,7 @@ TableWords figure_table(const study::InputCurve& c) {
     if (op.held()) {
         add("in operation", op.point, binding_words(op.binding, op.binding_limit));
     } else {
-        table.rows.push_back({{"in operation", "", "", "", none_words(op.none)}, false});
+        table.rows.push_back({{"in operation", "", "", "", none_words(op.none)}});
     }
     if (first_stop_matters(c)) {
         add("first stop", c.first_stop->point, binding_words(c.first_stop->binding, c.first_stop->binding_limit));
@@ -137,15 +128,14 @@ TableWords figure_table(const study::InputCurve& c) {
     return table;
 }
 
-TableWords point_table(const study::InputCurve& c, bool all_points) {
+Table point_table(const study::InputCurve& c, bool all_points) {
     const bool strings = c.wiring.strings.size() > 1 && c.wiring.strings.size() <= most_string_columns;
-    TableWords table{all_points ? "Points of the curve" : "Points of the curve where something changes",
-                     {{"V", 10, true}, {"A", 10, true}, {"W", 10, true}},
-                     {}};
+    Table table = table_of(all_points ? "Points of the curve" : "Points of the curve where something changes",
+                           {"#V", "#A", "#W"});
     for (std::size_t s = 0; strings && s < c.wiring.strings.size(); ++s) {
-        table.columns.push_back({fmt::format("string {}", s + 1), 11, true});
+        table.columns.push_back({fmt::format("string {}", s + 1), true});
     }
-    table.columns.push_back({"what is there", 0, false, 2});
+    table.columns.push_back({"what is there", false});
     for (const study::CurvePoint& p : c.points) {
         if (!all_points && p.marks.empty()) continue;
         std::vector<std::string> cells{plain(volts(p.point.voltage_v)), plain(amps(p.point.current_a)),
@@ -154,17 +144,17 @@ TableWords point_table(const study::InputCurve& c, bool all_points) {
             cells.push_back(s < p.string_a.size() ? plain(amps(p.string_a[s])) : "");
         }
         cells.push_back(marks_text(p));
-        table.rows.push_back({std::move(cells), false});
+        table.rows.push_back({std::move(cells)});
     }
     return table;
 }
 
-std::vector<ShareWords> share_words(const Setup& setup, const study::InputCurve& c) {
-    std::vector<ShareWords> out;
-    if (c.at_best.mismatch.own_w > 0.0) out.push_back(told(setup, c, c.at_best, "At the most power"));
+std::vector<ShareTable> share_tables(const Setup& setup, const study::InputCurve& c) {
+    std::vector<ShareTable> out;
+    if (c.at_best.mismatch.own_w > 0.0) out.push_back(share_table(setup, c, c.at_best, "At the most power"));
     const double best_v = c.extremes.best().point.voltage_v;
     if (c.in_operation && std::abs(c.operating.point.voltage_v - best_v) > 1e-6 * best_v) {
-        out.push_back(told(setup, c, *c.in_operation, "In operation"));
+        out.push_back(share_table(setup, c, *c.in_operation, "In operation"));
     }
     return out;
 }
@@ -180,7 +170,7 @@ std::string open_circuit_sentence(const study::InputCurve& c) {
     }
     if (!any) return "Nothing plugged in: no string drives current through another.";
     return fmt::format(
-        "Nothing plugged in, the strings still drive current through each other: {} (below nought: driven back).",
+        "Nothing plugged in, the strings still drive current through each other: {} (below zero: driven back).",
         currents);
 }
 

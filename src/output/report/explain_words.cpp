@@ -1,6 +1,7 @@
 #include "explain_words.hpp"
 
 #include "arrange_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
 #include <cmath>
@@ -233,13 +234,11 @@ std::string what_was_logged(const ExplainedLog& log) {
     return out;
 }
 
-TableWords account_table(const study::SystemModel& system, const ExplainedLog& log) {
+Table account_table(const study::SystemModel& system, const ExplainedLog& log) {
     const measured::LogAccount& a = log.account;
-    TableWords table{"From the label rating down to what was measured",
-                     {{"", 44}, {"Wh", 11, true}, {"%", 9, true}, {"hours", 9, true}},
-                     {}};
+    Table table = table_of("From the label rating down to what was measured", {"", "#Wh", "#%", "#hours"});
     const auto add = [&](std::string words, double wh, std::string hours, bool sum) {
-        table.rows.push_back({{std::move(words), tenths(wh), tenths(share(wh, a.label_wh)), std::move(hours)}, sum});
+        table.rows.push_back({{std::move(words), tenths(wh), tenths(share(wh, a.label_wh)), std::move(hours)}, {}, {}, sum});
     };
     const auto loss = [&](Cause c, bool always) {
         const std::size_t i = measured::index_of(c);

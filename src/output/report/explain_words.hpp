@@ -1,9 +1,9 @@
 // What the reports on a log call the causes, and the sentences that text and JSON share.
 #pragma once
 
-#include <plait/output/explain.hpp>
+#include <plait/output/subjects.hpp>
 
-#include "render/table_words.hpp"
+#include <plait/output/report.hpp>
 
 #include <string>
 #include <string_view>
@@ -28,6 +28,6 @@ inline constexpr std::string_view by_probabilities =
 /// "288 rows, 23.9 hours"
 [[nodiscard]] std::string what_was_logged(const ExplainedLog& log);
 /// The energy account, one row a cause.
-[[nodiscard]] TableWords account_table(const study::SystemModel& system, const ExplainedLog& log);
+[[nodiscard]] Table account_table(const study::SystemModel& system, const ExplainedLog& log);
 
 }  // namespace plait::output

@@ -1,5 +1,6 @@
 #include "learn_words.hpp"
 
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
 #include <algorithm>
@@ -80,13 +81,12 @@ std::string level_text(const measured::LearnedPiece& p, double value) {
     return p.kind == measured::PieceKind::constant_power ? watts(value) : amps(value);
 }
 
-void add_switch(TableWords& table, const char* what, const Interval& between_v, const Interval& likely_v) {
+void add_switch(Table& table, const char* what, const Interval& between_v, const Interval& likely_v) {
     table.rows.push_back({{what, fmt::format("{} … {}", volts(between_v.lower()), volts(between_v.upper())),
-                           fmt::format("{} … {}", volts(likely_v.lower()), volts(likely_v.upper()))},
-                          false});
+                           fmt::format("{} … {}", volts(likely_v.lower()), volts(likely_v.upper()))}});
 }
 
-void add_switch(TableWords& table, const char* what, const std::optional<measured::SwitchVoltage>& s) {
+void add_switch(Table& table, const char* what, const std::optional<measured::SwitchVoltage>& s) {
     if (s) add_switch(table, what, s->between_v, s->likely_v());
 }
 
@@ -282,11 +282,9 @@ std::vector<std::string> summary_of(const measured::LearnedWindow& w) {
     return all;
 }
 
-TableWords piece_table(const measured::LearnedWindow& w) {
+Table piece_table(const measured::LearnedWindow& w) {
     using measured::PieceKind;
-    TableWords table{"What the input takes, voltage by voltage",
-                     {{"from", 12}, {"to", 12}, {"takes", 26}, {"95 %", 24}, {"voltages, readings"}},
-                     {}};
+    Table table = table_of("What the input takes, voltage by voltage", {"from", "to", "takes", "95 %", "voltages, readings"});
     for (const measured::LearnedPiece& p : w.pieces) {
         std::string what = "nothing";
         std::string likely;
@@ -297,14 +295,13 @@ TableWords piece_table(const measured::LearnedWindow& w) {
                 fmt::format("{} … {}", level_text(p, p.level.likely.lower()), level_text(p, p.level.likely.upper()));
         }
         table.rows.push_back(
-            {{volts(p.from_v), volts(p.to_v), what, likely, fmt::format("{}, {}", p.steps, p.rows)}, false});
+            {{volts(p.from_v), volts(p.to_v), what, likely, fmt::format("{}, {}", p.steps, p.rows)}});
     }
     return table;
 }
 
-TableWords switch_table(const measured::LearnedWindow& w) {
-    TableWords table{
-        "At which voltages the input changes what it does", {{"", 34}, {"between two readings", 26}, {"95 %"}}, {}};
+Table switch_table(const measured::LearnedWindow& w) {
+    Table table = table_of("At which voltages the input changes what it does", {"", "between two readings", "95 %"});
     add_switch(table, "begins, voltage rising", w.start);
     add_switch(table, "ceases, voltage falling", w.stop);
     for (std::size_t k = 0; k < w.changes.size(); ++k) {
@@ -323,11 +320,11 @@ TableWords switch_table(const measured::LearnedWindow& w) {
     return table;
 }
 
-TableWords compared_table(const measured::LearnSheet& sheet) {
-    TableWords table;
+Table compared_table(const measured::LearnSheet& sheet) {
+    Table table;
     if (!sheet.controller) return table;
     table.caption = fmt::format("Against the printed limits of {}, {}", sheet.controller->name, sheet.printed()->name);
-    table.columns = {{"", 30}, {"printed", 12, true}, {"measured", 12, true}, {"95 %", 24, false, 2}, {"it is"}};
+    table.columns = {{""}, {"printed", true}, {"measured", true}, {"95 %"}, {"it is"}};
     for (const measured::Compared& c : sheet.compared) {
         std::string what;
         if (c.figure == measured::ComparedFigure::start) what = "start voltage";
@@ -340,8 +337,7 @@ TableWords compared_table(const measured::LearnSheet& sheet) {
             likely = fmt::format("{} … {}", printed_value(c, c.likely->lower()), printed_value(c, c.likely->upper()));
         }
         table.rows.push_back({{what, c.printed_value ? printed_value(c, *c.printed_value) : "silent",
-                               c.value ? printed_value(c, *c.value) : "–", likely, spaced(name_of(c.agreement))},
-                              false});
+                               c.value ? printed_value(c, *c.value) : "–", likely, spaced(name_of(c.agreement))}});
     }
     return table;
 }
@@ -350,16 +346,13 @@ std::string rows_elsewhere(const measured::LearnedWindow& w) {
     return fmt::format("{} readings; --csv lists them with their fit.", w.rows.size());
 }
 
-TableWords fitted_table(const measured::LearnedWindow& w) {
-    TableWords table{"Every reading of the sweep, and what the fit says there",
-                     {{"line", 6, true}, {"V", 10, true}, {"A", 9, true}, {"fit A", 9, true}, {"remark", 0, false, 3}},
-                     {}};
+Table fitted_table(const measured::LearnedWindow& w) {
+    Table table = table_of("Every reading of the sweep, and what the fit says there", {"#line", "#V", "#A", "#fit A", "remark"});
     for (const measured::FittedRow& r : w.rows) {
         table.rows.push_back({{fmt::format("{}", r.row.line), without_unit(volts(r.row.voltage_v)),
                                std::isnan(r.row.current_a) ? "–" : without_unit(amps(r.row.current_a)),
                                r.fitted_a ? without_unit(amps(*r.fitted_a)) : "",
-                               r.use == measured::RowUse::fits ? "" : spaced(name_of(r.use))},
-                              false});
+                               r.use == measured::RowUse::fits ? "" : spaced(name_of(r.use))}});
     }
     return table;
 }

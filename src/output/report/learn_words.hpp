@@ -3,7 +3,7 @@
 
 #include <plait/measured/window_comparison.hpp>
 
-#include "render/table_words.hpp"
+#include <plait/output/report.hpp>
 
 #include <string>
 #include <string_view>
@@ -22,11 +22,11 @@ namespace plait::output {
 [[nodiscard]] std::vector<std::string> summary_of(const measured::LearnedWindow& window);
 
 /// A row for each stretch of voltage.
-[[nodiscard]] TableWords piece_table(const measured::LearnedWindow& window);
+[[nodiscard]] Table piece_table(const measured::LearnedWindow& window);
 /// A row for each voltage at which something changes.
-[[nodiscard]] TableWords switch_table(const measured::LearnedWindow& window);
+[[nodiscard]] Table switch_table(const measured::LearnedWindow& window);
 /// A row for each printed figure; empty without a controller to compare with.
-[[nodiscard]] TableWords compared_table(const measured::LearnSheet& sheet);
+[[nodiscard]] Table compared_table(const measured::LearnSheet& sheet);
 /// What those rows mean for wiring, in sentences.
 [[nodiscard]] std::vector<std::string> meanings(const measured::LearnSheet& sheet);
 /// A longer sweep is listed by --csv.
@@ -35,8 +35,11 @@ inline constexpr std::size_t most_rows_listed = 40;
 /// What one sweep does not tell.
 inline constexpr std::string_view one_bench =
     "One input on one bench: the printed maximum stays the limit of every wiring.";
+/// Before a sweep, not after it.
+inline constexpr std::string_view stay_below =
+    "Do not step past the printed maximum on an input that you mean to keep: what it survives once it need not survive twice.";
 /// A row for each reading.
-[[nodiscard]] TableWords fitted_table(const measured::LearnedWindow& window);
+[[nodiscard]] Table fitted_table(const measured::LearnedWindow& window);
 /// How far the numbers may be trusted, in sentences.
 [[nodiscard]] std::vector<std::string> how_sure(const measured::LearnSheet& sheet);
 

@@ -2,6 +2,7 @@
 
 #include "curve_doubts.hpp"
 #include "fit_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
 namespace plait::output {
@@ -46,33 +47,21 @@ std::vector<std::string> panel_doubts(const study::PanelSheet& sheet, const std:
     return all;
 }
 
-TableWords temperature_table(const study::PanelSheet& sheet) {
-    TableWords table{"Over cell temperature, 1000 W/m²",
-                     {{"cells", 8, true},
-                      {"Voc line", 12, true},
-                      {"Voc curve", 12, true},
-                      {"Vmp line", 12, true},
-                      {"Vmp curve", 12, true},
-                      {"Pmax curve", 12, true}},
-                     {}};
+Table temperature_table(const study::PanelSheet& sheet) {
+    Table table = table_of("Over cell temperature, 1000 W/m²", {"#cells", "#Voc line", "#Voc curve", "#Vmp line", "#Vmp curve", "#Pmax curve"});
     for (const study::TemperatureRow& r : sheet.temperatures) {
         table.rows.push_back({{degrees(r.cell), volts(r.line_voc_v), volts(r.curve_voc_v), volts(r.line_vmp_v),
-                               volts(r.curve_maximum.voltage_v), watts(r.curve_maximum.power_w())},
-                              false});
+                               volts(r.curve_maximum.voltage_v), watts(r.curve_maximum.power_w())}});
     }
     return table;
 }
 
-TableWords light_table(const study::PanelSheet& sheet) {
-    TableWords table{
-        "Over light, 25 °C cells",
-        {{"light", 11, true}, {"Vmp", 12, true}, {"Imp", 12, true}, {"Pmax", 12, true}, {"efficiency", 12, true}},
-        {}};
+Table light_table(const study::PanelSheet& sheet) {
+    Table table = table_of("Over light, 25 °C cells", {"#light", "#Vmp", "#Imp", "#Pmax", "#efficiency"});
     for (const study::LightRow& r : sheet.light) {
         table.rows.push_back(
             {{fmt::format("{:.0f} W/m²", r.irradiance_w_per_m2), volts(r.maximum.voltage_v), amps(r.maximum.current_a),
-              watts(r.maximum.power_w()), fmt::format("{:.1f} %", r.efficiency_ratio * 100.0)},
-             false});
+              watts(r.maximum.power_w()), fmt::format("{:.1f} %", r.efficiency_ratio * 100.0)}});
     }
     return table;
 }

@@ -3,7 +3,7 @@
 
 #include <plait/study/panel_sheet.hpp>
 
-#include "render/table_words.hpp"
+#include <plait/output/report.hpp>
 
 #include <string>
 #include <vector>
@@ -18,8 +18,8 @@ namespace plait::output {
 [[nodiscard]] std::vector<std::string> panel_doubts(const study::PanelSheet& sheet,
                                                     const std::vector<std::string>& doubts);
 /// A row for each cell temperature, and for each irradiance.
-[[nodiscard]] TableWords temperature_table(const study::PanelSheet& sheet);
-[[nodiscard]] TableWords light_table(const study::PanelSheet& sheet);
+[[nodiscard]] Table temperature_table(const study::PanelSheet& sheet);
+[[nodiscard]] Table light_table(const study::PanelSheet& sheet);
 
 inline constexpr std::string_view figures_agree = "The figures agree with each other and with the technology.";
 inline constexpr std::string_view lines_and_curves =

@@ -1,5 +1,6 @@
 #include "wires_words.hpp"
 
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
 namespace plait::output {
@@ -7,18 +8,15 @@ namespace {
 
 std::string size_or_none(const std::optional<CableSize>& size) { return size ? size_text(*size) : std::string("none"); }
 
+std::string smallest_sentence(const rules::CableFigures& f) {
+    return fmt::format("Smallest: for the drop {}; by NEC {}; by IEC {}.", size_or_none(f.smallest_for_drop),
+                       size_or_none(f.smallest_by_nec), size_or_none(f.smallest_by_iec));
+}
+
 }  // namespace
 
-TableWords cable_table(const Setup& setup, const std::vector<rules::CableFigures>& cables) {
-    TableWords table{"Every cable: what it is, what it costs in volts, what it carries and may carry",
-                     {{"cable", 26},
-                      {"size", 9, true},
-                      {"one way", 9, true},
-                      {"there, back", 13, true},
-                      {"drop", 9, true},
-                      {"carries", 10, true},
-                      {"may carry (NEC, IEC)", 0, false, 2}},
-                     {}};
+Table cable_table(const Setup& setup, const std::vector<rules::CableFigures>& cables) {
+    Table table = table_of("Every cable: what it is, what it costs in volts, what it carries and may carry", {"cable", "#size", "#one way", "#there, back", "#drop", "#carries", "may carry (NEC, IEC)"});
     const auto amps_or = [](const std::optional<double>& a) { return a ? amps(*a) : std::string("no value"); };
     for (const rules::CableFigures& f : cables) {
         const Cable& c = setup.cables[f.cable];
@@ -26,14 +24,9 @@ TableWords cable_table(const Setup& setup, const std::vector<rules::CableFigures
                                fmt::format("{:.1f} mΩ", 1000.0 * f.loop_ohm), volts(f.drop_v), amps(f.currents.most_a),
                                fmt::format("{}, {}", amps_or(f.nec ? f.nec->corrected_a : std::nullopt),
                                            amps_or(f.iec ? f.iec->corrected_a : std::nullopt))},
-                              false});
+                              {smallest_sentence(f)}});
     }
     return table;
-}
-
-std::string smallest_sentence(const rules::CableFigures& f) {
-    return fmt::format("Smallest: for the drop {}; by NEC {}; by IEC {}.", size_or_none(f.smallest_for_drop),
-                       size_or_none(f.smallest_by_nec), size_or_none(f.smallest_by_iec));
 }
 
 std::string wires_sentence(const study::WireSheet& sheet) {

@@ -1,18 +1,30 @@
 #include "work_words.hpp"
 
+#include <plait/output/picture.hpp>
+
+#include "check_words.hpp"
+#include "parts_of_reports.hpp"
 #include "render/style.hpp"
+#include "verdict_words.hpp"
 
 #include <cmath>
 
 namespace plait::output {
 
-std::string plan_words(const Setup& setup, const study::Judgement& judgement) {
-    std::string text;
+void add_verdict_head(Report& report, const Setup& setup, const study::Judgement& judgement) {
+    report.headline = {tone_of(judgement.verdict), headline_of(setup, judgement.verdict), plan_words(setup, judgement)};
+    Section& answer = report.section(Purpose::answer);
+    answer.add(Paragraph{sentence_of(judgement.verdict)});
+    if (!judgement.verdict.ready()) answer.add(Items{first_reasons(setup, judgement)});
+}
+
+void add_wiring_pictures(Report& report, const Setup& setup, const study::Judgement& judgement) {
     for (const study::InputJudgement& one : judgement.inputs) {
-        text += fmt::format("{}{} = {}", text.empty() ? "" : "; ", setup.controller.inputs[one.input].name,
-                            label(one.wiring, kind_ids(setup)));
+        report.section(Purpose::reading, input_and_wiring(setup, one.input, one.wiring) + ", drawn")
+            .add(Picture{[&setup, &judgement, &one] {
+                return wiring_svg(setup, one, judgement.verdict, PictureUse::on_page);
+            }});
     }
-    return text;
 }
 
 std::string count_words(const study::PartLine& p) {

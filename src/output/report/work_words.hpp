@@ -4,15 +4,17 @@
 #include <plait/study/parts.hpp>
 #include <plait/study/steps.hpp>
 
-#include "render/table_words.hpp"
+#include <plait/output/report.hpp>
 
 #include <string>
 #include <vector>
 
 namespace plait::output {
 
-/// "PV1 = 2s1p; PV2 = 4s1p"
-[[nodiscard]] std::string plan_words(const Setup& setup, const study::Judgement& judgement);
+/// The verdict as the headline, what it means, what must be added.
+void add_verdict_head(Report& report, const Setup& setup, const study::Judgement& judgement);
+/// The drawing of each input's wiring.
+void add_wiring_pictures(Report& report, const Setup& setup, const study::Judgement& judgement);
 /// "12.0 m", "4 ×"
 [[nodiscard]] std::string count_words(const study::PartLine& part);
 /// What the panels come to, or nothing where no price is known.

@@ -1,0 +1,54 @@
+// The same answers as data: JSON of every command by docs/report.schema.json, CSV where there are rows, TOML of what a
+// sweep taught. Every one carries the verdict with its conditions, where there is one, and the deferral.
+//
+// CSV is RFC 4180 but for the line ends, which are plain line feeds, and one line with a # in front, before the header.
+// Numbers are printed in full precision.
+#pragma once
+
+#include <plait/measured/diagnosis.hpp>
+#include <plait/measured/window_comparison.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/search/arrangement.hpp>
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/panel_sheet.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace plait::output {
+
+inline constexpr int schema_version = 2;
+
+[[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
+[[nodiscard]] std::string arrange_json(const study::SystemModel& system, const search::Arrangement& arrangement,
+                                       const std::vector<search::Asked>& asked, std::size_t top, bool all);
+[[nodiscard]] std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet,
+                                     const study::Judgement& judged);
+/// Columns: input, voltage_v, current_a, power_w, string_1_a … (empty where an input has fewer strings than another),
+/// marks (separated by blanks).
+[[nodiscard]] std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged);
+[[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
+[[nodiscard]] std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
+[[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
+                                     const std::vector<std::string>& doubts);
+[[nodiscard]] std::string parts_json(const Setup& setup, const study::Judgement& judgement,
+                                     const std::vector<study::PartLine>& parts);
+[[nodiscard]] std::string parts_csv(const Setup& setup, const study::Judgement& judgement,
+                                    const std::vector<study::PartLine>& parts);
+[[nodiscard]] std::string steps_json(const Setup& setup, const study::Judgement& judgement, const study::StepList& steps);
+/// `diagnosis`: null where nothing was read.
+[[nodiscard]] std::string expect_json(const measured::FieldModel& model, const measured::CommissioningCard& card,
+                                      const measured::Diagnosis* diagnosis);
+[[nodiscard]] std::string explain_json(const study::SystemModel& system, const ExplainedLog& log);
+/// The table of rows: its head, and a row at a time, so that it need not be held.
+[[nodiscard]] std::string explain_csv_head(const Setup& setup, const study::Verdict& verdict);
+void explain_csv_row(const measured::ExplainedRow& row, std::string& out);
+[[nodiscard]] std::string learn_json(const measured::LearnSheet& sheet);
+[[nodiscard]] std::string learn_csv(const measured::LearnSheet& sheet);
+/// A controller file that the other commands read.
+[[nodiscard]] std::string learn_toml(const measured::LearnSheet& sheet);
+
+}  // namespace plait::output

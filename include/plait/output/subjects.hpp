@@ -1,0 +1,28 @@
+// What a report or a file of data is about, where that is more than one value of the layers below.
+#pragma once
+
+#include <plait/measured/log_advice.hpp>
+#include <plait/measured/log_explanation.hpp>
+#include <plait/search/comparison.hpp>
+
+#include <string>
+#include <vector>
+
+namespace plait::output {
+
+struct NamedSetup {
+    std::string file;
+    const Setup* setup = nullptr;
+};
+
+struct ExplainedLog {
+    std::size_t input = 0;
+    InputWiring wiring;
+    measured::LogAccuracy accuracy;
+    measured::LogAccount account;
+    measured::LogAdvice advice;
+    study::Verdict verdict;          ///< of the whole plan
+    std::vector<std::string> notes;  ///< the reader's, about the file
+};
+
+}  // namespace plait::output

@@ -1,0 +1,80 @@
+#include "command.hpp"
+
+#include <plait/input/read_wiring.hpp>
+#include <plait/output/data.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
+
+#include <algorithm>
+
+namespace plait::cli {
+namespace {
+
+/// The wirings of --why, or every complaint about them.
+Result<std::vector<ArrayPlan>> asked_plans(const ArrangeOptions& o, const Setup& setup) {
+    std::vector<ArrayPlan> plans;
+    for (const std::string& text : o.why) {
+        Result<ArrayPlan> plan = input::read_wiring(text, "--why", setup);
+        if (!plan) return Failure{plan.error()};
+        if (std::all_of(plan->begin(), plan->end(), [](const InputWiring& w) { return w.empty(); })) {
+            return Failure{Diagnostics{{"--why", 0, 0, "'" + text + "' uses no input; name a wiring, such as 2s1p"}}};
+        }
+        plans.push_back(*std::move(plan));
+    }
+    return plans;
+}
+
+/// The picture of the advised wiring.
+Result<std::string> picture_of(const ArrangeOptions& o, const study::SystemModel& system, const search::Arrangement& found) {
+    const Setup& setup = system.setup();
+    if (!found.advised) {
+        return Failure{Diagnostics{{"--svg", 0, 0, "there is no wiring to draw: none can be connected"}}};
+    }
+    const ArrayPlan plan = search::written_out(found, found.plans[*found.advised], setup.controller.inputs.size());
+    const study::Judgement judged = study::judge(system, plan);
+    if (o.form.picture == "trade-offs") {
+        return output::trade_off_svg(setup, found, judged.verdict, output::PictureUse::in_file);
+    }
+    std::size_t input = judged.inputs.front().input;
+    if (o.input) {
+        const Result<std::size_t> named = used_input(*o.input, setup, plan);
+        if (!named) return Failure{named.error()};
+        input = *named;
+    }
+    const auto one = std::find_if(judged.inputs.begin(), judged.inputs.end(),
+                                  [&](const study::InputJudgement& j) { return j.input == input; });
+    if (o.form.picture == "wiring") return output::wiring_svg(setup, *one, judged.verdict, output::PictureUse::in_file);
+    return output::window_map_svg(setup, study::window_map(system, input, {{one->wiring, judged.verdict}}), judged.verdict,
+                                  output::PictureUse::in_file);
+}
+
+}  // namespace
+
+CommandResult run_command(const ArrangeOptions& o, Session& session) {
+    const Result<Setup> setup = setup_of(o.file, session);
+    if (!setup) return refused(setup.error());
+    const Result<std::vector<ArrayPlan>> plans = asked_plans(o, *setup);
+    if (!plans) return refused(plans.error());
+    const study::SystemModel system(*setup);
+    search::ArrangeRequest request;
+    request.top = o.top;
+    request.trade_offs = o.trade_offs || (!o.form.svg.empty() && o.form.picture == "trade-offs");
+    request.keep_going = session.watch(o.most_seconds);
+    const search::Arrangement found = search::arrange(system, request);
+    std::vector<search::Asked> asked;
+    for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge(system, plan)});
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::arrange_json(system, found, asked, o.top, o.all); };
+    // By the wiring it advises: dangerous ones on the list are no failure.
+    const int exit_code = found.advised ? exit_code_of(found.plans[*found.advised].verdict) : Exit::limit_broken;
+    CommandResult result = shown(
+        exit_code, o.form, session,
+        output::arrange_report(system, found, asked, {o.top, o.all}, session.provenance(o.file, o.form)), data);
+    if (o.form.svg.empty()) return result;
+    Result<std::string> svg = picture_of(o, system, found);
+    if (!svg) return refused(svg.error());
+    result.files.push_back(picture_file(o.form, *std::move(svg)));
+    return result;
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,97 @@
+#include "command.hpp"
+
+#include <plait/input/read_wiring.hpp>
+#include <plait/output/picture.hpp>
+
+#include <algorithm>
+
+namespace plait::cli {
+
+CommandResult refused(const Diagnostics& complaints) {
+    CommandResult result{Exit::bad_input, "", ""};
+    for (const Diagnostic& d : complaints) {
+        result.err += d.file;
+        if (d.line > 0) result.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
+        result.err += ": " + d.message + "\n";
+    }
+    return result;
+}
+
+CommandResult refused(const std::string& file, const std::string& message) {
+    return refused(Diagnostics{{file, 0, 0, message}});
+}
+
+Result<Setup> setup_of(const std::string& file, Session& session) {
+    const Result<std::string, std::string> text = session.read_file(file);
+    if (!text) return Failure{Diagnostics{{file, 0, 0, text.error()}}};
+    return input::read_setup(*text, file, session.reader());
+}
+
+std::optional<double> number_of(const std::optional<std::string>& text, const char* option, input::OptionNumber meaning,
+                                Diagnostics& complaints) {
+    if (!text) return std::nullopt;
+    const Result<double> value = input::read_option_number(*text, option, meaning);
+    if (value) return *value;
+    complaints.insert(complaints.end(), value.error().begin(), value.error().end());
+    return std::nullopt;
+}
+
+void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes) {
+    if (table.ignored_columns.empty()) return;
+    std::string names;
+    for (const std::string& n : table.ignored_columns) names += (names.empty() ? "" : ", ") + n;
+    notes.push_back("Not used: " + names + ".");
+}
+
+Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup) {
+    const auto fault = [&](const char* message) { return Failure{Diagnostics{{o.file, 0, 0, message}}}; };
+    ArrayPlan plan;
+    if (o.wiring) {
+        Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
+        if (!read) return Failure{read.error()};
+        plan = *std::move(read);
+    } else if (setup.wiring) {
+        plan = *setup.wiring;
+    } else {
+        return fault(
+            "there is no [wiring] to look at; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, or let "
+            "'plait arrange' find the best");
+    }
+    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
+        return fault("the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
+    }
+    return plan;
+}
+
+UsedInputs used_inputs(const Setup& setup, const ArrayPlan& plan) {
+    UsedInputs used;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (plan[i].empty()) continue;
+        used.inputs.push_back(i);
+        used.names += (used.names.empty() ? "" : ", ") + setup.controller.inputs[i].name;
+    }
+    return used;
+}
+
+Result<std::size_t> used_input(const std::string& name, const Setup& setup, const ArrayPlan& plan) {
+    const UsedInputs used = used_inputs(setup, plan);
+    const auto named = std::find_if(used.inputs.begin(), used.inputs.end(),
+                                    [&](std::size_t i) { return setup.controller.inputs[i].name == name; });
+    if (named != used.inputs.end()) return *named;
+    return Failure{Diagnostics{{"--input", 0, 0, "no input of that name has panels on it; write one of: " + used.names}}};
+}
+
+int exit_code_of(const study::Answers& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }
+
+CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,
+                    const std::function<std::string()>& data) {
+    CommandResult result{exit_code, data ? data() : output::terminal_text(report, session.style(form)), ""};
+    if (!form.page.empty()) result.files.push_back({form.page, output::page(report), output::page_mark});
+    return result;
+}
+
+CommandResult::File picture_file(const Form& form, std::string svg) {
+    return {form.svg, std::move(svg), output::picture_mark};
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,66 @@
+// The commands, each in a file of its own, and what they share.
+#pragma once
+
+#include <plait/cli/run.hpp>
+#include <plait/input/measured_table.hpp>
+#include <plait/input/read_field.hpp>
+#include <plait/output/report.hpp>
+#include <plait/study/verdict.hpp>
+
+#include "options.hpp"
+#include "session.hpp"
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::cli {
+
+[[nodiscard]] CommandResult run_command(const CheckOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const ArrangeOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const CompareOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const CurveOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const ExpectOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const ExplainOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const LearnOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const PanelOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const PartsOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const StepsOptions& o, Session& session);
+
+/// Complaints, one a line, for the error stream; exit code 2.
+[[nodiscard]] CommandResult refused(const Diagnostics& complaints);
+[[nodiscard]] CommandResult refused(const std::string& file, const std::string& message);
+
+/// The set-up of a file, or every complaint about it.
+[[nodiscard]] Result<Setup> setup_of(const std::string& file, Session& session);
+
+/// The number behind an option, if it was typed; what is wrong with it goes to `complaints`.
+[[nodiscard]] std::optional<double> number_of(const std::optional<std::string>& text, const char* option,
+                                              input::OptionNumber meaning, Diagnostics& complaints);
+
+/// Names the columns of a table that nothing is made of.
+void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes);
+
+/// The wiring of the command line, or else that of the file. At least one input is used.
+[[nodiscard]] Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup);
+
+/// The inputs in use, and their names for a message.
+struct UsedInputs {
+    std::vector<std::size_t> inputs;
+    std::string names;
+};
+[[nodiscard]] UsedInputs used_inputs(const Setup& setup, const ArrayPlan& plan);
+/// The input of that name among those in use; or a complaint about --input.
+[[nodiscard]] Result<std::size_t> used_input(const std::string& name, const Setup& setup, const ArrayPlan& plan);
+
+/// 0 where the plan may be connected as it is, and works; else 1.
+[[nodiscard]] int exit_code_of(const study::Answers& verdict);
+
+/// The report in the form that was asked for: the data where there is any, else text; and the page.
+[[nodiscard]] CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,
+                                  const std::function<std::string()>& data = {});
+/// One picture as a file to write.
+[[nodiscard]] CommandResult::File picture_file(const Form& form, std::string svg);
+
+}  // namespace plait::cli

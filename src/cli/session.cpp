@@ -1,0 +1,31 @@
+#include "session.hpp"
+
+#include <fmt/format.h>
+
+namespace plait::cli {
+
+Result<std::string, std::string> Session::read_file(const std::string& path) {
+    Result<std::string, std::string> text = world_.read_file(path);
+    if (text) sum_.process_bytes(text->data(), text->size());
+    return text;
+}
+
+std::optional<std::string> Session::read_pieces(const std::string& path,
+                                                const std::function<void(std::string_view)>& take) {
+    return world_.read_pieces(path, [&](std::string_view piece) {
+        sum_.process_bytes(piece.data(), piece.size());
+        take(piece);
+    });
+}
+
+output::Provenance Session::provenance(const std::string& file, const Form& form) const {
+    return {"plait " PLAIT_VERSION, file, fmt::format("{:016x}", sum_.checksum()), form.changes,
+            form.dated && world_.today ? world_.today() : std::string()};
+}
+
+output::TerminalStyle Session::style(const Form& form) const {
+    const bool coloured = form.colour == "always" || (form.colour == "auto" && world_.colour);
+    return {coloured ? output::Colour::on : output::Colour::off, world_.columns, form.full};
+}
+
+}  // namespace plait::cli

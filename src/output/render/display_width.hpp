@@ -1,0 +1,23 @@
+// How many columns a text takes in a terminal, and how it is padded and broken.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::output {
+
+/// Columns of a UTF-8 text, as fmt pads it: wide characters count two.
+[[nodiscard]] std::size_t display_width(std::string_view text);
+[[nodiscard]] std::string padded(std::string_view text, std::size_t width);
+[[nodiscard]] std::string padded_left(std::string_view text, std::size_t width);
+
+/// The text in lines of at most so many columns, broken at blanks that do not part a number from its unit. A longer
+/// word has a line to itself.
+[[nodiscard]] std::vector<std::string> broken(std::string_view text, std::size_t width);
+
+/// With a blank that does not break between each number and its unit.
+[[nodiscard]] std::string units_kept(std::string_view text);
+
+}  // namespace plait::output

@@ -1,0 +1,94 @@
+// The report on one wiring: may it be connected, what does it take, what to do, what a meter shows; then every rule.
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
+
+#include "check_words.hpp"
+#include "curve_doubts.hpp"
+#include "parts_of_reports.hpp"
+#include "render/style.hpp"
+#include "verdict_words.hpp"
+#include "wires_words.hpp"
+
+namespace plait::output {
+namespace {
+
+/// What to do after reading, by the verdict.
+std::vector<std::string> next_steps(const study::Verdict& v) {
+    if (!v.usable()) {
+        return {"Do not plug it in.",
+                "Let `plait arrange` look for a wiring of these panels that is within the limits."};
+    }
+    std::vector<std::string> steps;
+    if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided) {
+        steps.emplace_back("Do not plug it in yet: settle what is named above, or let `plait arrange` find a wiring that holds.");
+    } else if (v.connection == study::Connection::once_added) {
+        steps.emplace_back("Get what it needs first; then put it into the set-up and check again.");
+    }
+    steps.emplace_back("Hold what was assumed against the makers' papers, and state it in the set-up.");
+    steps.emplace_back("Get the `plait parts`, wire in the order of `plait steps`, measure by the card of `plait expect`.");
+    return steps;
+}
+
+void add_cables(Section& section, const Setup& setup, const std::vector<rules::CableFigures>& cables,
+                const std::string& sentence) {
+    section.add(cable_table(setup, cables));
+    section.add(Paragraph{sentence});
+}
+
+void add_input_detail(Report& report, const Setup& setup, const study::InputJudgement& one) {
+    const std::string name = input_and_wiring(setup, one.input, one.wiring);
+    Section& rules = report.section(Purpose::detail, name + ", rule by rule");
+    rules.add(rule_table(one.verdicts));
+    Section& operation = report.section(Purpose::detail, name + ", in operation");
+    operation.add(operation_table(one.points));
+    operation.add(driven_table(one, kind_ids(setup)));
+    if (one.wires.cables.empty()) return;
+    add_cables(report.section(Purpose::detail, name + ", cables"), setup, one.wires.cables, wires_sentence(one.wires));
+}
+
+}  // namespace
+
+Report check_report(const study::SystemModel& system, const study::Judgement& j, Provenance provenance) {
+    const Setup& setup = system.setup();
+    Report report = report_on(setup, "One wiring, judged: for its owner, whoever installs it and whoever reviews it.",
+                              std::move(provenance));
+    report.headline = {tone_of(j.verdict), headline_of(setup, j.verdict), plan_words(setup, j)};
+    ArrayPlan plan(setup.controller.inputs.size());
+    for (const study::InputJudgement& one : j.inputs) plan[one.input] = one.wiring;
+
+    Section& answer = report.section(Purpose::answer);
+    answer.add(Paragraph{sentence_of(j.verdict)});
+    answer.add(Items{first_reasons(setup, j)});
+    answer.add(Paragraph{unused_sentence(setup, plan)});
+    if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
+    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict), Items::Kind::numbered});
+    add_doubts(report, all_doubts(setup, j.curves));
+    // Of a wiring that must not be connected nobody needs to expect anything.
+    const Purpose reading_purpose = j.verdict.usable() ? Purpose::reading : Purpose::detail;
+    for (const study::InputJudgement& one : j.inputs) {
+        Section& reading = report.section(reading_purpose, "What a meter should read on " + input_and_wiring(setup, one.input, one.wiring));
+        reading.add(reading_table(one.points));
+        reading.add(Items{help_sentences(one)});
+    }
+    add_cautions(report, j.cautions, true);
+    for (const study::InputJudgement& one : j.inputs) {
+        Section& pictures = report.section(Purpose::reading, input_and_wiring(setup, one.input, one.wiring) + ", drawn");
+        pictures.add(Picture{[&system, &j, &one] {
+            return window_map_svg(system.setup(), study::window_map(system, one.input, {{one.wiring, j.verdict}}), j.verdict,
+                                  PictureUse::on_page);
+        }});
+        pictures.add(Picture{[&setup, &j, &one] { return wiring_svg(setup, one, j.verdict, PictureUse::on_page); }});
+    }
+    for (const study::InputJudgement& one : j.inputs) add_input_detail(report, setup, one);
+    report.section(Purpose::detail, "What it takes").add(Items{harvest_sentences(setup, j)});
+    if (!j.plan.empty()) report.section(Purpose::detail, "All inputs together, rule by rule").add(rule_table(j.plan));
+    if (j.battery.current && !j.battery.cables.empty()) {
+        add_cables(report.section(Purpose::detail, std::string(battery_heading)), setup, j.battery.cables,
+                   battery_sentence(j.battery));
+    }
+    add_assumptions(report, j.assumptions);
+    add_legend(report);
+    return report;
+}
+
+}  // namespace plait::output
