@@ -23,7 +23,7 @@ set(output_libs "fmt/|nlohmann/")
 set(cli_libs "CLI/|fmt/|boost/crc|unistd\\.h|sys/ioctl\\.h")
 
 # Standard headers that reach outside the program: only cli may have them.
-set(outside "iostream|fstream|cstdio|cstdlib|filesystem|thread|chrono|random|print|syncstream")
+set(outside "iostream|fstream|cstdio|cstdlib|filesystem|thread|random|print|syncstream")
 
 file(GLOB_RECURSE files RELATIVE "${ROOT}" "${ROOT}/include/*.hpp" "${ROOT}/src/*.hpp" "${ROOT}/src/*.cpp")
 if(NOT files)
@@ -58,6 +58,8 @@ foreach(file IN LISTS files)
             if("${${layer}_libs}" STREQUAL "" OR NOT what MATCHES "^(${${layer}_libs})")
                 message(SEND_ERROR "${file}: ${layer} may not include ${what}")
             endif()
+        elseif(what STREQUAL "chrono" AND NOT layer STREQUAL "cli" AND NOT file STREQUAL "include/plait/base/civil_date.hpp")
+            message(SEND_ERROR "${file}: <chrono> has clocks; its calendar comes by plait/base/civil_date.hpp")
         elseif(what MATCHES "^(${outside})$" AND NOT layer STREQUAL "cli")
             message(SEND_ERROR "${file}: ${layer} may not reach outside with <${what}>")
         endif()
