@@ -11,6 +11,7 @@ enum class TemperatureBasis {
     record,        ///< the lowest or highest ever measured there
     mean_extreme,  ///< the mean of the yearly extremes: passed about every second year
     forecast,      ///< expected for the days in question only
+    fifty_year,    ///< reached once in 50 years on average
     unsaid,
 };
 
@@ -43,6 +44,7 @@ struct Site {
         case TemperatureBasis::record: return "record";
         case TemperatureBasis::mean_extreme: return "mean-extreme";
         case TemperatureBasis::forecast: return "forecast";
+        case TemperatureBasis::fifty_year: return "fifty-year";
         case TemperatureBasis::unsaid: return "unsaid";
     }
     return "";

@@ -7,8 +7,9 @@
 namespace plait::input {
 namespace {
 
-constexpr std::array<std::string_view, 3> basis_words{
-    name_of(TemperatureBasis::record), name_of(TemperatureBasis::mean_extreme), name_of(TemperatureBasis::forecast)};
+constexpr std::array<std::string_view, 4> basis_words{
+    name_of(TemperatureBasis::record), name_of(TemperatureBasis::mean_extreme), name_of(TemperatureBasis::forecast),
+    name_of(TemperatureBasis::fifty_year)};
 constexpr std::array<std::string_view, 4> mounting_words{name_of(Mounting::open_rack), name_of(Mounting::close_to_roof),
                                                          name_of(Mounting::propped_up),
                                                          name_of(Mounting::flat_on_ground)};
@@ -26,7 +27,8 @@ constexpr std::array site_table{
       &RawSite::coldest_air},
     S{{.key = "coldest_basis",
        .kind = Kind::word,
-       .meaning = "where `coldest_air` is from: the `record`, the `mean-extreme` of yearly lows, a `forecast`",
+       .meaning = "where `coldest_air` is from: the `record`, the `mean-extreme` of yearly lows, a `forecast`, the "
+                  "`fifty-year` level",
        .if_missing = "unsaid",
        .words = basis_words},
       &RawSite::coldest_basis},
