@@ -6,7 +6,7 @@
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

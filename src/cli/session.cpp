@@ -1,12 +1,25 @@
 #include "session.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::cli {
 
 Result<std::string, std::string> Session::read_file(const std::string& path) {
     Result<std::string, std::string> text = world_.read_file(path);
     if (text) sum_.process_bytes(text->data(), text->size());
+    return text;
+}
+
+Result<std::string, std::string> Session::read_long_file(const std::string& path) {
+    constexpr std::size_t most_bytes = std::size_t{64} << 20U;
+    std::string text;
+    bool too_long = false;
+    const auto trouble = read_pieces(path, [&](std::string_view piece) {
+        too_long = too_long || text.size() + piece.size() > most_bytes;
+        if (!too_long) text += piece;
+    });
+    if (trouble) return Failure{*trouble};
+    if (too_long) return Failure{std::string("is longer than 64 MiB; cut it to the years you need")};
     return text;
 }
 

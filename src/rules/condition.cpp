@@ -2,7 +2,7 @@
 
 #include <plait/rules/number_words.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 #include <utility>

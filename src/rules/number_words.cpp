@@ -1,6 +1,6 @@
 #include <plait/rules/number_words.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

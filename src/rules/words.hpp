@@ -4,7 +4,7 @@
 #include <plait/rules/finding.hpp>
 #include <plait/rules/number_words.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <string>
 

@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <regex>
 

@@ -7,7 +7,7 @@
 
 #include <catch2/catch.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "report/arrange_words.hpp"
 

@@ -3,7 +3,7 @@
 #include "kinds.hpp"
 #include "setup/reference.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "input_limits.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::input {
 namespace {

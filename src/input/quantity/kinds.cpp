@@ -1,6 +1,6 @@
 #include "kinds.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

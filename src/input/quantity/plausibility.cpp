@@ -3,7 +3,7 @@
 #include "coefficient_check.hpp"
 #include "technology_ranges.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

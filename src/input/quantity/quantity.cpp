@@ -2,7 +2,7 @@
 
 #include "words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "cable_from.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

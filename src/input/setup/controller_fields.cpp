@@ -2,7 +2,7 @@
 
 #include <plait/model/controller.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

@@ -4,7 +4,7 @@
 #include "toml.hpp"
 #include "quantity/words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

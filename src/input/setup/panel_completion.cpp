@@ -3,7 +3,7 @@
 #include "quantity/plausibility.hpp"
 #include "quantity/technology_ranges.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

@@ -1,6 +1,6 @@
 #include "panel_fields.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

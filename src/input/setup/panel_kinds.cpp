@@ -3,7 +3,7 @@
 #include "panel_fields.hpp"
 #include "panel_from.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -4,7 +4,7 @@
 #include "controller_from.hpp"
 #include "quantity/input_limits.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -5,7 +5,7 @@
 #include "quantity/text_guard.hpp"
 #include "quantity/words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -5,7 +5,7 @@
 #include "panel_from.hpp"
 #include "quantity/plausibility.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::input {
 

@@ -8,7 +8,7 @@
 #include "site_from.hpp"
 #include "wiring_table.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

@@ -3,7 +3,7 @@
 #include "quantity/fields.hpp"
 #include "quantity/text_guard.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -4,7 +4,7 @@
 #include "quantity/text_guard.hpp"
 #include "wiring_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

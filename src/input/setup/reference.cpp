@@ -10,7 +10,7 @@
 #include "quantity/technology_ranges.hpp"
 #include "wiring_table.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #include "site_from.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

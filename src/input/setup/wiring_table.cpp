@@ -1,6 +1,6 @@
 #include "wiring_table.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

@@ -1,6 +1,6 @@
 #include "wiring_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::input {
 namespace {

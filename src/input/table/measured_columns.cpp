@@ -2,7 +2,7 @@
 #include "measured_rows.hpp"
 #include "quantity/words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>

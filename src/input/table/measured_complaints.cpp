@@ -2,7 +2,7 @@
 
 #include "quantity/words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <utility>
 

@@ -4,7 +4,7 @@
 #include "table/measured_cells.hpp"
 #include "text_lines.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

@@ -8,7 +8,7 @@
 
 #include <plait/base/civil_date.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 #include <cmath>

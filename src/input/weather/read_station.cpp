@@ -5,7 +5,7 @@
 #include "table/measured_cells.hpp"
 #include "text_lines.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::input {
 namespace {

@@ -10,7 +10,7 @@
 
 #include <plait/base/civil_date.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -7,7 +7,7 @@
 
 #include <plait/base/civil_date.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "report/arrange_words.hpp"
 #include "report/compare_words.hpp"

@@ -3,7 +3,7 @@
 #include "report/parts_of_reports.hpp"
 #include "report/verdict_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -3,7 +3,7 @@
 #include "csv_field.hpp"
 #include "report/curve_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -1,7 +1,7 @@
 #include "csv_field.hpp"
 #include "report/explain_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <iterator>
 #include <optional>

@@ -4,7 +4,7 @@
 #include "json_parts.hpp"
 #include "report/learn_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::output {
 namespace {

@@ -1,6 +1,6 @@
 #include <plait/output/netlist.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <iterator>

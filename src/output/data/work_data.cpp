@@ -4,7 +4,7 @@
 #include "csv_field.hpp"
 #include "json_parts.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::output {
 namespace {

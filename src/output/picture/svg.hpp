@@ -4,7 +4,7 @@
 
 #include <plait/output/report.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <string>
 #include <string_view>

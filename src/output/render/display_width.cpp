@@ -1,6 +1,6 @@
 #include "display_width.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -58,6 +58,16 @@ std::vector<std::string> broken(std::string_view text, std::size_t width) {
         text = blank == std::string_view::npos ? std::string_view() : text.substr(blank + 1);
     }
     return lines;
+}
+
+// By hand: fmt::join lies in a header that takes longer to compile than all of this file.
+std::string joined(const std::vector<std::string>& parts, std::string_view separator) {
+    std::string out;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (i > 0) out += separator;
+        out += parts[i];
+    }
+    return out;
 }
 
 std::string units_kept(std::string_view text) {

@@ -17,6 +17,9 @@ namespace plait::output {
 /// word has a line to itself.
 [[nodiscard]] std::vector<std::string> broken(std::string_view text, std::size_t width);
 
+/// The parts with a separator between each two.
+[[nodiscard]] std::string joined(const std::vector<std::string>& parts, std::string_view separator);
+
 /// With a blank that does not break between each number and its unit.
 [[nodiscard]] std::string units_kept(std::string_view text);
 

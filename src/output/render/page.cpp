@@ -7,7 +7,7 @@
 #include "picture/svg.hpp"
 #include "tone.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 
@@ -40,10 +40,10 @@ public:
 
     static std::string origin(const Provenance& p) {
         std::vector<std::string> parts;
-        for (const std::string& part : {p.file, fmt::format("{}", fmt::join(p.options, " ")), p.digest, p.program, p.date}) {
+        for (const std::string& part : {p.file, joined(p.options, " "), p.digest, p.program, p.date}) {
             if (!part.empty()) parts.push_back(part);
         }
-        return fmt::format("{}", fmt::join(parts, " · "));
+        return joined(parts, " · ");
     }
 
 private:
@@ -180,6 +180,12 @@ private:
         out_ += "<div class=\"fields\">\n";
         for (const std::string& name : f.names) out_ += fmt::format("<p><span>{}</span></p>\n", escaped(name));
         out_ += "</div>\n";
+    }
+
+    void show(const Lines& l) {
+        out_ += "<p class=\"lines\">";
+        for (const std::string& line : l.lines) out_ += fmt::format("<code>{}</code><br>\n", escaped(line));
+        out_ += "</p>\n";
     }
 
     /// Text with what stands in backquotes set as something to type, and "[3]" linked to line 3 of the anchored list.

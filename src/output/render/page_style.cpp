@@ -1,6 +1,6 @@
 #include "page_style.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 namespace plait::output {
 namespace {

@@ -6,7 +6,7 @@
 #include <plait/rules/finding.hpp>
 #include <plait/rules/number_words.hpp>
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <string>
 #include <string_view>

@@ -6,7 +6,7 @@
 #include "table_layout.hpp"
 #include "tone.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 
@@ -249,12 +249,17 @@ private:
         }
     }
 
+    // Unbroken: a line of a file is one line.
+    void show(const Lines& l) {
+        for (const std::string& line : l.lines) out_ += margin_ + line + "\n";
+    }
+
     void provenance(const Provenance& p) {
         std::vector<std::string> parts;
-        for (const std::string& part : {p.program, p.file, p.digest, fmt::format("{}", fmt::join(p.options, " ")), p.date}) {
+        for (const std::string& part : {p.program, p.file, p.digest, joined(p.options, " "), p.date}) {
             if (!part.empty()) parts.push_back(part);
         }
-        if (!parts.empty()) prose("", fmt::format("{}", fmt::join(parts, " · ")));
+        if (!parts.empty()) prose("", joined(parts, " · "));
     }
 
     TerminalStyle style_;

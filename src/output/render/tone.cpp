@@ -1,6 +1,6 @@
 #include "tone.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 

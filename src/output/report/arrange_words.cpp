@@ -2,6 +2,7 @@
 
 #include <plait/study/shared_limit.hpp>
 
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 
 #include <algorithm>
@@ -98,7 +99,7 @@ std::string conditions_of(const Setup& setup, const search::Arrangement& a, cons
     for (const rules::Condition& condition : plan.conditions) study::add_condition(all, condition);
     std::vector<std::string> words;
     for (const rules::Condition& condition : all) words.push_back(words_of(condition, setup));
-    return fmt::format("{}", fmt::join(words, ", "));
+    return joined(words, ", ");
 }
 
 std::string decided_by(const study::SystemModel& system, const search::Arrangement& a, const search::RankedPlan& plan) {

@@ -1,5 +1,6 @@
 #include "verdict_words.hpp"
 
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 
 namespace plait::output {
@@ -86,7 +87,7 @@ std::string headline_of(const Setup& setup, const study::Verdict& v) {
     if (!v.conditions.empty()) {
         std::vector<std::string> wanted;
         for (const rules::Condition& c : v.conditions) wanted.push_back(words_of(c, setup));
-        out += fmt::format("{}NEEDS {}{}", out.empty() ? "" : "; ", fmt::join(wanted, ", "), doubt(v.connection_proven));
+        out += fmt::format("{}NEEDS {}{}", out.empty() ? "" : "; ", joined(wanted, ", "), doubt(v.connection_proven));
     }
     return out + fmt::format("; then {}{}", intake, doubt(v.intake_proven));
 }
