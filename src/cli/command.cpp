@@ -63,6 +63,12 @@ Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup) {
     return plan;
 }
 
+std::string joined(const std::vector<std::string>& parts, const std::string& separator) {
+    std::string out;
+    for (const std::string& part : parts) out += (out.empty() ? "" : separator) + part;
+    return out;
+}
+
 UsedInputs used_inputs(const Setup& setup, const ArrayPlan& plan) {
     UsedInputs used;
     for (std::size_t i = 0; i < plan.size(); ++i) {

@@ -24,6 +24,7 @@ namespace plait::cli {
 [[nodiscard]] CommandResult run_command(const ExpectOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const ExplainOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const LearnOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const ClimateOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PanelOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PartsOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const StepsOptions& o, Session& session);
@@ -44,6 +45,9 @@ void add_unused(const input::MeasuredTable& table, std::vector<std::string>& not
 
 /// The wiring of the command line, or else that of the file. At least one input is used.
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup);
+
+/// "a.toml, b.toml"
+[[nodiscard]] std::string joined(const std::vector<std::string>& parts, const std::string& separator);
 
 /// The inputs in use, and their names for a message.
 struct UsedInputs {

@@ -69,10 +69,8 @@ CommandResult run_command(const CompareOptions& o, Session& session) {
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::compare_json(named, c); };
     if (o.form.csv) data = [&] { return output::compare_csv(named, c); };
-    std::string files;
-    for (const std::string& file : o.files) files += (files.empty() ? "" : ", ") + file;
     return shown(ready ? Exit::all_within : Exit::limit_broken, o.form, session,
-                 output::compare_report(named, c, session.provenance(files, o.form)), data);
+                 output::compare_report(named, c, session.provenance(joined(o.files, ", "), o.form)), data);
 }
 
 }  // namespace plait::cli

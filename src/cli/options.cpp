@@ -167,6 +167,14 @@ void add(CLI::App& app, LearnOptions& o) {
     add_picture(app, o.form, {"sweep"});
 }
 
+void add(CLI::App& app, ClimateOptions& o) {
+    app.add_option("FILES", o.files, "daily station records (GHCN-Daily .dly or CSV) or weather files (EPW)")->required();
+    add_form(app, o.form);
+    app.add_option("--station", o.station, "which station, of a file with several");
+    CLI::Option* south = app.add_flag("--south", o.south, "the station is in the southern hemisphere, where the file does not say");
+    app.add_flag("--north", o.north, "… in the northern")->excludes(south);
+}
+
 void add(CLI::App& app, PanelOptions& o) {
     app.add_option("FILE", o.file, "a panel file (docs/input.md; the folder panels/ has examples)")->required();
     add_form(app, o.form);
@@ -200,6 +208,8 @@ constexpr std::array commands{
           &fresh<ExpectOptions>},
     Entry{"explain", "why a log shows what it shows: where the label's energy went", &fresh<ExplainOptions>},
     Entry{"learn", "what an input really takes, from a bench sweep", &fresh<LearnOptions>},
+    Entry{"climate", "how cold and how hot it gets, from a station's daily record",
+          &fresh<ClimateOptions>},
     Entry{"panel", "what plait makes of one datasheet", &fresh<PanelOptions>},
     Entry{"parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects", &fresh<PartsOptions>},
     Entry{"steps", "the order of work for one wiring, with the voltage at every step", &fresh<StepsOptions>},

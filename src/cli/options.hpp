@@ -91,13 +91,21 @@ struct LearnOptions {
     std::optional<std::string> accuracy;
 };
 
+struct ClimateOptions {
+    Form form;
+    std::vector<std::string> files;
+    std::string station;  ///< which one, of a file with several
+    bool south = false;
+    bool north = false;
+};
+
 struct PanelOptions {
     Form form;
     std::string file;
 };
 
 using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
-                             LearnOptions, PanelOptions, PartsOptions, StepsOptions>;
+                             LearnOptions, ClimateOptions, PanelOptions, PartsOptions, StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).
 struct Typed {

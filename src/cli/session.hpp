@@ -23,7 +23,9 @@ public:
     [[nodiscard]] const World& world() const { return world_; }
     /// A whole file; or a sentence why not.
     [[nodiscard]] Result<std::string, std::string> read_file(const std::string& path);
-    /// The same, for readers that open further files.
+    /// A whole file that may be long, such as years of weather; up to 64 MiB.
+    [[nodiscard]] Result<std::string, std::string> read_long_file(const std::string& path);
+    /// The same as `read_file`, for readers that open further files.
     [[nodiscard]] input::ReadFile reader() {
         return [this](const std::string& path) { return read_file(path); };
     }

@@ -3,7 +3,6 @@
 #include <plait/study/climate.hpp>
 
 #include <cmath>
-#include <cstdlib>
 
 namespace plait::study {
 namespace {
@@ -16,7 +15,7 @@ std::string degrees_text(double degc, Side side) {
     const double rounded = side == Side::lows ? std::floor(tenths + 1e-6) : std::ceil(tenths - 1e-6);
     const long whole = std::lround(rounded);
     std::string text = whole < 0 ? "-" : "";
-    text += std::to_string(std::labs(whole) / 10) + "." + std::to_string(std::labs(whole) % 10);
+    text += std::to_string(std::abs(whole) / 10) + "." + std::to_string(std::abs(whole) % 10);
     return text + " °C";
 }
 

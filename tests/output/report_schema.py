@@ -2,10 +2,13 @@
 """Holds every JSON report of the demo against docs/report.schema.json. Usage: report_schema.py <plait> <source folder>"""
 
 import copy
+import datetime
 import json
+import math
 import pathlib
 import subprocess
 import sys
+import tempfile
 
 try:
     import jsonschema
@@ -63,7 +66,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "compare", "curve", "panel", "expect", "explain", "learn", "parts", "steps")
+    for command in ("check", "arrange", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "parts", "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -120,6 +123,18 @@ for arguments in ((), ("--against", "docs/demo/workshop.toml"), ("--supply-limit
         failures.append(f"{sweep}: no report")
     else:
         documents.append((sweep, document))
+
+with tempfile.TemporaryDirectory() as folder:
+    # An invented station: 30 winters, a row a day.
+    station = pathlib.Path(folder) / "station.csv"
+    days = [datetime.date(1990, 7, 1) + datetime.timedelta(n) for n in range(30 * 365)]
+    lows = [30 - 90 * math.cos(2 * math.pi * (d.timetuple().tm_yday - 18) / 365.25) + 40 * math.sin(1.7 * i) for i, d in enumerate(days)]
+    station.write_text("STATION,DATE,TMIN,TMAX\n" + "".join(f"XX1,{d},{low:.0f},{low + 90:.0f}\n" for d, low in zip(days, lows)))
+    document = report("climate", str(station), "--north")
+    if document is None:
+        failures.append("climate: no report")
+    else:
+        documents.append(("climate", document))
 
 for name, document in documents:
     for error in validators[document["command"]].iter_errors(document):

@@ -32,6 +32,7 @@ inline constexpr int schema_version = 2;
 [[nodiscard]] std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged);
 [[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 [[nodiscard]] std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
+[[nodiscard]] std::string climate_json(const std::vector<ClimateSource>& sources);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 [[nodiscard]] std::string parts_json(const Setup& setup, const study::Judgement& judgement,

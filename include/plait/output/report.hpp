@@ -104,7 +104,12 @@ struct Fields {
     std::vector<std::string> names;
 };
 
-using Block = std::variant<Paragraph, Items, Cautions, WorkSteps, Table, Picture, TextPlot, Marks, Fields>;
+/// Lines of a file, to copy as they are.
+struct Lines {
+    std::vector<std::string> lines;
+};
+
+using Block = std::variant<Paragraph, Items, Cautions, WorkSteps, Table, Picture, TextPlot, Marks, Fields, Lines>;
 
 struct Section {
     Purpose purpose = Purpose::detail;
@@ -127,6 +132,7 @@ private:
     static bool empty(const TextPlot& p) { return p.lines.empty(); }
     static bool empty(const Marks& m) { return m.entries.empty(); }
     static bool empty(const Fields& f) { return f.names.empty(); }
+    static bool empty(const Lines& l) { return l.lines.empty(); }
 };
 
 /// The first line: a word, and what it is about. A report that judges nothing has a word without a tone.

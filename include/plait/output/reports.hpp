@@ -49,6 +49,7 @@ struct CurveView {
 [[nodiscard]] Report explain_report(const study::SystemModel& system, const ExplainedLog& log,
                                     const measured::LogSeries& series, Provenance provenance);
 [[nodiscard]] Report learn_report(const measured::LearnSheet& sheet, Provenance provenance);
+[[nodiscard]] Report climate_report(const std::vector<ClimateSource>& sources, Provenance provenance);
 [[nodiscard]] Report panel_report(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                   const std::vector<std::string>& doubts, Provenance provenance);
 [[nodiscard]] Report parts_report(const Setup& setup, const study::Judgement& judgement,

@@ -3,8 +3,11 @@
 
 #include <plait/measured/log_advice.hpp>
 #include <plait/measured/log_explanation.hpp>
+#include <plait/model/weather.hpp>
 #include <plait/search/comparison.hpp>
+#include <plait/study/climate.hpp>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +26,13 @@ struct ExplainedLog {
     measured::LogAdvice advice;
     study::Verdict verdict;          ///< of the whole plan
     std::vector<std::string> notes;  ///< the reader's, about the file
+};
+
+/// One file that says how cold it gets: a station's record, or a weather file.
+struct ClimateSource {
+    std::string file;
+    std::optional<study::ClimateSheet> sheet;
+    std::optional<WeatherSeries> weather;
 };
 
 }  // namespace plait::output
