@@ -1,104 +1,95 @@
-// The cautions a wiring calls for, in our words. Scaled to the voltage and the number of strings, so that the grave
-// ones are not buried; each once.
+#include <plait/study/cautions.hpp>
+
 #include <plait/rules/cold_methods.hpp>
-#include <plait/study/judgement.hpp>
 
 #include <algorithm>
-#include <cmath>
+#include <cassert>
 
 namespace plait::study {
 namespace {
 
-constexpr std::string_view practice = "common practice, no source";
-
-std::string whole_volts(double v) { return std::to_string(static_cast<long>(std::ceil(v))) + " V"; }
+Caution spoken(const CautionRecord& record, const CautionScene& scene) {
+    return {record.id, record.text(scene), record.source, record.harm, record.moment};
+}
 
 }  // namespace
 
-Caution voltage_caution(double cold_v) {
-    const std::string v = whole_volts(cold_v);
-    if (cold_v > 120.0) {
-        return {"hazardous-live",
-                "Up to " + v +
-                    " DC: hazardous to life. Have a qualified person wire and check it, with insulated tools and not "
-                    "alone.",
-                "120 V DC is the upper limit of extra-low voltage (IEC 61140, IEC 60364-4-41 cl. 414 [from memory])"};
+double highest_voltage_v(const Setup& setup, const SeriesString& string) {
+    double sum_v = 0.0;
+    for (const PanelPlace& place : string.panels) {
+        const double cold_v = rules::string_cold_voc_v(setup, {{place}, false}, setup.site.cold_method);
+        sum_v += cold_v * (1.0 + setup.kinds[place.kind].panel.voc_tolerance_ratio);
     }
-    if (cold_v > 80.0) {
-        return {"shock-and-arc",
-                "Up to " + v +
-                    " DC: shock, and an arc that does not go out by itself. Insulated connectors only; in US "
-                    "buildings arc-fault protection is asked for from 80 V.",
-                "60 V DC dry touch limit (IEC 60364-4-41); NEC 690.11 [from memory]"};
+    return sum_v;
+}
+
+double highest_voltage_v(const Setup& setup, const ArrayPlan& plan) {
+    double highest_v = 0.0;
+    for (const InputWiring& wiring : plan) {
+        for (const SeriesString& string : wiring.strings) {
+            highest_v = std::max(highest_v, highest_voltage_v(setup, string));
+        }
     }
-    if (cold_v > 60.0) {
-        return {"shock", "Up to " + v + " DC: more than may be touched. Insulated connectors only, no bare ends.",
-                "60 V DC dry touch limit (IEC 60364-4-41 [from memory])"};
-    }
-    if (cold_v > 35.0) {
-        return {"touch-dry", "Up to " + v + " DC: may be touched only with dry hands on dry ground. Cover bare ends.",
-                "30 to 35 V DC wet limit (IEC 60364 wet areas, IEC 62109-1 class A [from memory])"};
-    }
-    return {"low-voltage", "Up to " + v + " DC: low to the touch, but a short circuit still burns.", practice};
+    return highest_v;
 }
 
 std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
-    double highest_v = 0.0;
-    std::size_t most_strings = 0;
-    std::size_t most_in_series = 0;
-    for (const InputWiring& wiring : plan) {
-        highest_v = std::max(highest_v, rules::array_cold_voc_v(setup, wiring, setup.site.cold_method));
-        most_strings = std::max(most_strings, wiring.strings.size());
-        most_in_series = std::max(most_in_series, wiring.longest_string());
-    }
+    const CautionScene scene{setup, plan, highest_voltage_v(setup, plan)};
     std::vector<Caution> list;
-    list.push_back(voltage_caution(highest_v));
-    list.push_back({"live-when-lit",
-                    "Panels are live whenever light falls on them; there is no off switch. Cover them before you wire.",
-                    practice});
-    list.push_back({"measure-first",
-                    "Measure polarity and open-circuit voltage with a meter before you plug in. Reversed or too high: "
-                    "do not connect.",
-                    "IEC 62446-1 cl. 6.2 and 6.4: polarity before any other test"});
-    list.push_back({"never-under-load",
-                    "Never pull a plug while current flows: stop the charging or open a DC isolator first.",
-                    "IEC 62852: PV connectors have no breaking capacity"});
-    if (most_strings >= 3) {
-        list.push_back(
-            {"fuse-each-string",
-             "Three or more strings in parallel: a DC fuse in every string unless the string-fuse test clears it; the "
-             "joint carries the sum of all strings.",
-             "NEC 690.9(A), IEC 62548 [from memory]"});
+    for (const CautionRecord& record : all_cautions()) {
+        if (record.applies(scene)) list.push_back(spoken(record, scene));
     }
-    if (most_strings >= 2) {
-        list.push_back({"equal-strings",
-                        "Join only strings of the same panels and the same length; check that their voltages agree "
-                        "within 5 % first.",
-                        "IEC 62446-1 [5 % seen in public text]"});
-    }
-    if (most_in_series >= 2) {
-        list.push_back({"same-connectors", "Use connectors of one make and series, closed until they click; no tape.",
-                        "NEC 690.33, IEC 62852 [from memory]"});
-    }
-    if (setup.site.coldest_basis == TemperatureBasis::mean_extreme) {
-        list.push_back(
-            {"mean-not-record",
-             "The coldest air given is the mean of the yearly extremes: about every second winter is colder.",
-             "ASHRAE extreme annual mean minimum (informational note to NEC 690.7(A))"});
-    }
-    if (setup.site.coldest_basis == TemperatureBasis::forecast) {
-        list.push_back({"forecast-only",
-                        "The coldest air given is a forecast: this verdict ends with it. Check again before winter.",
-                        practice});
-    }
-    if (setup.controller.battery) {
-        list.push_back({"battery-first",
-                        "Connect the battery first and the panels second; the other way round when you take it apart. "
-                        "Fuse the battery cable close to the battery.",
-                        practice});
-    }
-    list.push_back({"defer", std::string(deferral), practice});
     return list;
+}
+
+Caution caution(std::string_view id, const CautionScene& scene) {
+    const auto all = all_cautions();
+    const auto at = std::find_if(all.begin(), all.end(), [&](const CautionRecord& record) { return record.id == id; });
+    assert(at != all.end() && "a caution is on the list");
+    return spoken(*at, scene);
+}
+
+Caution voltage_caution(double voltage_v, const Setup& setup) {
+    // The bands come first on the list, and one of them applies to every voltage.
+    const ArrayPlan no_plan;
+    const CautionScene scene{setup, no_plan, voltage_v};
+    const auto all = all_cautions();
+    const auto at = std::find_if(all.begin(), all.end(), [&](const CautionRecord& r) { return r.applies(scene); });
+    assert(at != all.end());
+    return spoken(*at, scene);
+}
+
+std::string_view title_of(Moment moment) {
+    switch (moment) {
+        case Moment::before_you_touch:
+            return "Before you touch anything";
+        case Moment::on_the_roof:
+            return "On the roof";
+        case Moment::at_the_battery:
+            return "At the battery";
+        case Moment::while_joining:
+            return "While you measure and join";
+        case Moment::in_the_cold:
+            return "When it is cold";
+        case Moment::in_use:
+            return "In use";
+        case Moment::by_the_code:
+            return "What the code asks for";
+        case Moment::last:
+            return "The last word";
+    }
+    return "";
+}
+
+std::vector<CautionGroup> by_moment(const std::vector<Caution>& cautions) {
+    std::vector<CautionGroup> groups;
+    for (const Caution& c : cautions) {
+        auto at = std::find_if(groups.begin(), groups.end(),
+                               [&](const CautionGroup& group) { return group.moment == c.moment; });
+        if (at == groups.end()) at = groups.insert(groups.end(), {c.moment, title_of(c.moment), {}});
+        at->cautions.push_back(c);
+    }
+    return groups;
 }
 
 }  // namespace plait::study

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <plait/study/cautions.hpp>
 #include <plait/study/harvest_account.hpp>
 #include <plait/study/system_model.hpp>
 #include <plait/study/verdict.hpp>
@@ -73,17 +74,6 @@ struct InputJudgement {
     WireSheet wires;
 };
 
-struct Caution {
-    std::string_view id;
-    std::string text;
-    std::string_view source;
-};
-
-/// What the last lines of a report, and the last caution, leave to others.
-inline constexpr std::string_view deferral =
-    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-    "electrician have the last word.";
-
 /// A whole plan, judged.
 struct Judgement {
     std::vector<InputJudgement> inputs;  ///< used inputs only
@@ -117,12 +107,6 @@ struct PlacedFinding {
 
 /// The curve of every kind of the set-up.
 [[nodiscard]] std::vector<physics::FittedPanel> curves_of(const SystemModel& system);
-
-/// The cautions a wiring calls for: by its cold voltage (standards' touch and arc bands) and its number of strings.
-[[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);
-
-/// What a voltage calls for: the touch and arc bands.
-[[nodiscard]] Caution voltage_caution(double voltage_v);
 
 /// Watts of several inputs together at one level, cut by the controller's shared limit.
 [[nodiscard]] double shared_w(const Controller& controller, double sum_w);

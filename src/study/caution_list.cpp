@@ -1,0 +1,298 @@
+// The list of cautions. Its order is by what can happen: life, fire, damage, mistake; a test holds it to that. A text
+// is two short sentences at most: what it is, what to do.
+#include <plait/study/cautions.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace plait::study {
+namespace {
+
+using Scene = CautionScene;
+
+constexpr std::string_view practice = "common practice, no source";
+
+// IEC 62109-1 class A: 35 V DC is the limit of touch in the wet; NEC 690.11: 80 V DC asks for arc-fault protection in
+// buildings [from memory].
+constexpr double wet_touch_limit_v = 35.0;
+constexpr double arc_limit_v = 80.0;
+
+// NEC 690.7 [from memory].
+constexpr double dwelling_ceiling_v = 600.0;
+constexpr double building_ceiling_v = 1000.0;
+
+// Amorphous silicon begins above its label, which is the value after the first weeks of light: by 10 to 25 % [from
+// memory].
+constexpr double early_ratio = 1.25;
+
+// IEC 62548 and IEC 60364-7-712: surge protection where the route is longer than 115 m over Ng, the ground flashes per
+// km² and year, for a dwelling [from memory]. A route under 5 m would need 23 flashes: hardly a place has as many.
+constexpr double critical_length_m = 115.0;
+constexpr double short_route_m = 5.0;
+
+// Lithium cells of common makers: charging from 0 to 60 °C [seen in cell datasheets].
+constexpr Celsius lithium_charges_from{0.0};
+
+std::string whole_volts(double v) { return std::to_string(static_cast<long>(std::ceil(v - 1e-9))) + " V"; }
+
+std::string up_to(const Scene& s) { return "Up to " + whole_volts(s.highest_v) + " DC: "; }
+
+std::size_t most_strings(const Scene& s) {
+    std::size_t most = 0;
+    for (const InputWiring& wiring : s.plan) most = std::max(most, wiring.strings.size());
+    return most;
+}
+
+std::size_t most_in_series(const Scene& s) {
+    std::size_t most = 0;
+    for (const InputWiring& wiring : s.plan) most = std::max(most, wiring.longest_string());
+    return most;
+}
+
+bool nec(const Scene& s) { return s.setup.site.code != Code::iec; }
+
+// On a rack or a roof for good, or nobody said: what lies on the grass for a day has no earthing and no surge
+// protection of its own.
+bool may_be_fixed(const Scene& s) {
+    const Mounting m = s.setup.site.mounting;
+    if (m == Mounting::open_rack || m == Mounting::close_to_roof) return true;
+    return std::any_of(s.setup.assumptions.begin(), s.setup.assumptions.end(),
+                       [](const Assumption& a) { return a.quantity == Quantity::site_mounting; });
+}
+
+// One way from the panels to the input, the longest of the plan; nothing where no cable is stated.
+double route_m(const Scene& s) {
+    double longest_m = 0.0;
+    for (std::size_t input = 0; input < s.plan.size(); ++input) {
+        if (s.plan[input].empty()) continue;
+        double way_m = 0.0;
+        for (const Cable& c : s.setup.cables) {
+            const bool here = !c.input || *c.input == input;
+            if (here && (c.run == CableRun::string || c.run == CableRun::trunk)) way_m += c.length_m;
+        }
+        longest_m = std::max(longest_m, way_m);
+    }
+    return longest_m;
+}
+
+bool is_amorphous(Technology t) {
+    return t == Technology::amorphous || t == Technology::amorphous_tandem || t == Technology::amorphous_triple;
+}
+
+// The highest string voltage of an input while its amorphous panels are new; 0 where it has none.
+double early_v(const Scene& s, const InputWiring& wiring) {
+    double highest_v = 0.0;
+    for (const SeriesString& string : wiring.strings) {
+        double string_v = 0.0;
+        bool early = false;
+        for (const PanelPlace& place : string.panels) {
+            const bool amorphous = is_amorphous(s.setup.kinds[place.kind].panel.technology);
+            early = early || amorphous;
+            string_v += highest_voltage_v(s.setup, SeriesString{{place}, false}) * (amorphous ? early_ratio : 1.0);
+        }
+        if (early) highest_v = std::max(highest_v, string_v);
+    }
+    return highest_v;
+}
+
+bool has_battery(const Scene& s) { return s.setup.controller.battery.has_value(); }
+bool has_plugs(const Scene& s) { return most_in_series(s) >= 2 || most_strings(s) >= 2; }
+
+constexpr auto always = [](const Scene&) { return true; };
+
+std::string shock_and_arc(const Scene& s) {
+    return up_to(s) + "shock, and an arc that does not go out by itself. Insulated connectors only, no bare ends." +
+           (nec(s) ? " In US buildings arc-fault protection is asked for from 80 V." : "");
+}
+
+std::string above_ceiling(const Scene& s) {
+    std::string text = "Where the NEC holds, " + whole_volts(s.highest_v) +
+                       " is above the 600 V allowed in or on one- and two-family dwellings";
+    if (s.highest_v > building_ceiling_v) text += " and above the 1000 V for other buildings";
+    return text + ".";
+}
+
+std::string measure_first(const Scene& s) {
+    std::string text = "Measure polarity and open-circuit voltage with a meter before you plug in";
+    if (s.highest_v > dry_touch_limit_v) text += "; meter and leads rated for " + whole_volts(s.highest_v) + " or more";
+    return text + ". Reversed or too high: do not connect.";
+}
+
+std::string new_amorphous(const Scene& s) {
+    double highest_v = 0.0;
+    std::string above;
+    for (std::size_t input = 0; input < s.plan.size(); ++input) {
+        const double here_v = early_v(s, s.plan[input]);
+        highest_v = std::max(highest_v, here_v);
+        const Input& in = s.setup.controller.inputs[input];
+        if (above.empty() && here_v > in.max_voltage_v) {
+            above = ", above the " + whole_volts(in.max_voltage_v) + " of " + in.name;
+        }
+    }
+    return "New amorphous panels give 10 to 25 % more than their label for some weeks: up to " +
+           whole_volts(highest_v) + above + ". Ask the maker for the initial values.";
+}
+
+std::string surge(const Scene& s) {
+    const double way_m = route_m(s);
+    std::string text = "Surge protection is asked for on a dwelling where the DC cable is longer than 115 m over the ";
+    text += "lightning flashes per km² and year";
+    if (way_m > 0.0) {
+        text += ": yours from " + std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " on";
+    }
+    return text + ". Lay + and − side by side.";
+}
+
+constexpr std::array caution_list{
+    CautionRecord{
+        "hazardous-live", Harm::life, Moment::before_you_touch,
+        [](const Scene& s) { return s.highest_v > extra_low_limit_v; },
+        [](const Scene& s) {
+            return up_to(s) +
+                   "hazardous to life. Have a qualified person wire and check it, with insulated tools and not alone.";
+        },
+        "120 V DC is the upper limit of extra-low voltage (IEC 61140, IEC 60364-4-41 cl. 414 [from memory])"},
+    CautionRecord{"shock-and-arc", Harm::life, Moment::before_you_touch,
+                  [](const Scene& s) { return s.highest_v > arc_limit_v && s.highest_v <= extra_low_limit_v; },
+                  &shock_and_arc, "60 V DC dry touch limit (IEC 60364-4-41); NEC 690.11 [from memory]"},
+    CautionRecord{
+        "shock", Harm::life, Moment::before_you_touch,
+        [](const Scene& s) { return s.highest_v > dry_touch_limit_v && s.highest_v <= arc_limit_v; },
+        [](const Scene& s) { return up_to(s) + "too much to touch. Insulated connectors only, no bare ends."; },
+        "60 V DC dry touch limit (IEC 60364-4-41 [from memory])"},
+    CautionRecord{"no-wet-hands", Harm::life, Moment::before_you_touch,
+                  [](const Scene& s) { return s.highest_v > wet_touch_limit_v && s.highest_v <= dry_touch_limit_v; },
+                  [](const Scene& s) {
+                      return up_to(s) +
+                             "do not touch bare ends, least of all with wet hands or on wet ground. Keep them covered.";
+                  },
+                  "30 to 35 V DC wet limit (IEC 60364 wet areas, IEC 62109-1 class A [from memory])"},
+    CautionRecord{"low-voltage", Harm::life, Moment::before_you_touch,
+                  [](const Scene& s) { return s.highest_v <= wet_touch_limit_v; },
+                  [](const Scene& s) {
+                      return up_to(s) + "a shock is unlikely, but a short circuit burns. Keep bare ends apart.";
+                  },
+                  practice},
+    CautionRecord{"live-when-lit", Harm::life, Moment::before_you_touch, always,
+                  [](const Scene&) -> std::string {
+                      return "Panels are live whenever light falls on them; there is no off switch. Cover them before "
+                             "you wire, and mind that a cover can slip.";
+                  },
+                  practice},
+    CautionRecord{"falls", Harm::life, Moment::on_the_roof, &may_be_fixed,
+                  [](const Scene&) -> std::string {
+                      return "On a roof people fall: edge protection or a harness, never alone, never in wind, wet or "
+                             "frost, well away from overhead lines.";
+                  },
+                  "local rules of work at height; on US building sites OSHA 29 CFR 1926.501, from 6 ft [from memory]"},
+    CautionRecord{"earthing", Harm::life, Moment::before_you_touch, &may_be_fixed,
+                  [](const Scene&) -> std::string {
+                      return "Bond and earth metal frames and racks as the local rule asks, and measure that the bond "
+                             "holds, before a panel is plugged in.";
+                  },
+                  "NEC 690.43, IEC 60364-7-712; IEC 62446-1 cl. 6.1: continuity first [from memory]"},
+    CautionRecord{"rapid-shutdown", Harm::life, Moment::by_the_code,
+                  [](const Scene& s) { return nec(s) && may_be_fixed(s); },
+                  [](const Scene&) -> std::string {
+                      return "Where the NEC holds, panels on or in a building need rapid shutdown, off grid too. Ask "
+                             "the local authority before you buy.";
+                  },
+                  "NEC 690.12 [30 V within 30 s seen in public text, rest from memory]"},
+    CautionRecord{"building-ceiling", Harm::life, Moment::by_the_code,
+                  [](const Scene& s) { return nec(s) && s.highest_v > dwelling_ceiling_v; }, &above_ceiling,
+                  "NEC 690.7 [from memory]"},
+    CautionRecord{"battery-short", Harm::fire, Moment::at_the_battery, &has_battery,
+                  [](const Scene&) -> std::string {
+                      return "A battery drives thousands of amperes through a slipped spanner: insulated tools, no "
+                             "rings, and a fuse close to the battery that goes in last.";
+                  },
+                  practice},
+    CautionRecord{"never-under-load", Harm::fire, Moment::while_joining, always,
+                  [](const Scene&) -> std::string {
+                      return "Never pull a plug or a fuse while current flows: stop the charging and open the "
+                             "disconnect first.";
+                  },
+                  "IEC 62852: PV connectors have no breaking capacity"},
+    CautionRecord{"fuse-each-string", Harm::fire, Moment::while_joining,
+                  [](const Scene& s) { return most_strings(s) >= 3; },
+                  [](const Scene&) -> std::string {
+                      return "Three or more strings in parallel: a DC fuse in every string unless the string-fuse test "
+                             "clears it; the joint carries the sum of all strings.";
+                  },
+                  "NEC 690.9(A), IEC 62548 [from memory]"},
+    CautionRecord{"same-connectors", Harm::fire, Moment::while_joining, &has_plugs,
+                  [](const Scene&) -> std::string {
+                      return "Use connectors of one make and series, closed until they click; no tape.";
+                  },
+                  "NEC 690.33, IEC 62852 [from memory]"},
+    CautionRecord{"lithium-cold", Harm::fire, Moment::in_the_cold,
+                  [](const Scene& s) { return s.setup.site.coldest_air < lithium_charges_from; },
+                  [](const Scene&) -> std::string {
+                      return "A lithium battery, iron phosphate too, must not be charged with cells below 0 °C unless "
+                             "its maker says otherwise: make sure that something stops it.";
+                  },
+                  "charging temperatures in cell datasheets [seen]; the maker of the battery goes before"},
+    CautionRecord{"warm-plugs", Harm::fire, Moment::in_use, always,
+                  [](const Scene&) -> std::string {
+                      return "A plug that is discoloured, smells or crackles is an arc beginning: leave it alone and "
+                             "open the disconnect.";
+                  },
+                  practice},
+    CautionRecord{"measure-first", Harm::damage, Moment::while_joining, always, &measure_first,
+                  "IEC 62446-1 cl. 6.2 and 6.4: polarity before any other test"},
+    CautionRecord{"equal-strings", Harm::damage, Moment::while_joining,
+                  [](const Scene& s) { return most_strings(s) >= 2; },
+                  [](const Scene&) -> std::string {
+                      return "Strings side by side need equal voltages, whatever panels they are of. Equal strings "
+                             "measured one after another in steady light agree within 5 %; else do not join them.";
+                  },
+                  "IEC 62446-1: 5 %, string against string [seen in public text]"},
+    CautionRecord{"amorphous-new", Harm::damage, Moment::in_use,
+                  [](const Scene& s) {
+                      return std::any_of(s.plan.begin(), s.plan.end(),
+                                         [&](const InputWiring& wiring) { return early_v(s, wiring) > 0.0; });
+                  },
+                  &new_amorphous, "10 to 25 % above the stabilised label [from memory]"},
+    CautionRecord{"mean-not-record", Harm::damage, Moment::in_the_cold,
+                  [](const Scene& s) { return s.setup.site.coldest_basis == TemperatureBasis::mean_extreme; },
+                  [](const Scene&) -> std::string {
+                      return "The coldest air given is the mean of the yearly extremes: about every second winter is "
+                             "colder.";
+                  },
+                  "ASHRAE extreme annual mean minimum (informational note to NEC 690.7(A))"},
+    CautionRecord{"forecast-only", Harm::damage, Moment::in_the_cold,
+                  [](const Scene& s) { return s.setup.site.coldest_basis == TemperatureBasis::forecast; },
+                  [](const Scene&) -> std::string {
+                      return "The coldest air given is a forecast: this verdict ends with it. Check again before "
+                             "winter.";
+                  },
+                  practice},
+    CautionRecord{"battery-first", Harm::damage, Moment::at_the_battery, &has_battery,
+                  [](const Scene&) -> std::string {
+                      return "Battery first and panels second, unless your manual says otherwise; the other way round "
+                             "when you take it apart.";
+                  },
+                  practice},
+    CautionRecord{"surge", Harm::damage, Moment::by_the_code,
+                  [](const Scene& s) {
+                      const double way_m = route_m(s);
+                      return may_be_fixed(s) && (way_m == 0.0 || way_m >= short_route_m);
+                  },
+                  &surge, "IEC 62548, IEC 60364-7-712: critical length; devices by IEC 61643-31 [from memory]"},
+    CautionRecord{"insulation-test", Harm::mistake, Moment::by_the_code,
+                  [](const Scene& s) { return s.highest_v > extra_low_limit_v; },
+                  [](const Scene&) -> std::string {
+                      return "Have the insulation resistance of the array measured before it goes into use, with a "
+                             "tester made for it.";
+                  },
+                  "IEC 62446-1 cl. 6.7"},
+    CautionRecord{"defer", Harm::mistake, Moment::last, always, [](const Scene&) { return std::string(deferral); },
+                  practice},
+};
+
+}  // namespace
+
+std::span<const CautionRecord> all_cautions() { return caution_list; }
+
+}  // namespace plait::study
