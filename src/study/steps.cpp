@@ -1,218 +1,230 @@
-// The order: battery first, dead parts while they are dead, each string alone and in two halves, fuses and switch open
-// until everything is measured, the switch last. Taking apart goes the other way.
-#include <plait/rules/cold_methods.hpp>
-#include <plait/rules/number_words.hpp>
+// The order. What is bare is fastened while nothing is live; battery before panels, as manuals say (common practice, no
+// source). Panels are covered while plugs are closed, and lit only to be measured: IEC 62446-1 has the continuity of
+// the bonding first (cl. 6.1), then polarity (6.2), the combiner box with one fuse in (6.3), open-circuit voltage
+// (6.4), currents (6.5) and the function (6.6) [6.1, 6.3 and one fuse: from memory]. A string is measured before it can
+// drive another or the input. The disconnect closes last. Taking apart goes the other way.
 #include <plait/study/steps.hpp>
 
+#include "step_words.hpp"
+
 #include <algorithm>
+#include <cassert>
 #include <set>
 
 namespace plait::study {
 namespace {
 
-constexpr std::string_view practice = "common practice, no source";
-
-const Caution battery_caution{
-    "battery-short",
-    "A battery drives thousands of amperes through a slipped spanner: insulated tools, no rings, fuse last.", practice};
-const Caution lit_caution{
-    "live-when-lit", "Panels are live whenever light falls on them, weak light too. Work by covered panels or at dusk.",
-    practice};
-const Caution measure_caution{"measure-first", "Reversed, or too high: do not go on. Find the wrong plug first.",
-                              "IEC 62446-1 cl. 6.2 and 6.4: polarity before any other test"};
-const Caution load_caution{
-    "never-under-load",
-    "PV connectors and fuse holders have no breaking capacity: nothing is pulled while current flows.", "IEC 62852"};
-const Caution warm_caution{"warm-plugs",
-                           "A warm, discoloured or crackling plug is an arc beginning: open the disconnect.", practice};
+using A = Action;
+using Actions = std::vector<Action>;
 
 class StepMaker {
 public:
-    StepMaker(const Setup& setup, const Judgement& judgement) : setup_(setup), judgement_(judgement) {}
+    StepMaker(const Setup& setup, const Judgement& judgement, const WorkChoice& choice)
+        : setup_(setup), judgement_(judgement), choice_(choice), plan_(setup.controller.inputs.size()) {
+        site_.battery = setup.controller.battery ? BatteryLink::apart : BatteryLink::none;
+        for (const InputJudgement& one : judgement.inputs) {
+            plan_[one.input] = one.wiring;
+            InputState& in = site_.inputs.emplace_back();
+            in.string_count = one.wiring.strings.size();
+            in.fuses = fused(one) ? StringFuses::out : StringFuses::not_fitted;
+            in.disconnect = choice.disconnect ? Disconnect::open : Disconnect::not_fitted;
+        }
+        highest_v_ = highest_voltage_v(setup, plan_);
+    }
 
     StepList run() {
-        if (judgement_.verdict.connection == Connection::forbidden) {
-            add(list_.connect, "stop", "Do not build this wiring: it is outside the stated limits. See plait check.",
-                {});
+        into_ = &list_.connect;
+        const Connection connection = judgement_.verdict.connection;
+        if (connection == Connection::forbidden) {
+            add({A::stop}, {}, "Do not build this wiring: it is outside the stated limits. See plait check.");
             return std::move(list_);
         }
-        add(list_.connect, "lay-out",
-            "Lay everything out: panels face down or covered, the disconnect open, every fuse holder open and empty. A "
-            "single panel's plugs are live already.",
-            highest_panel_v(), lit_caution);
-        battery();
-        for (const InputJudgement& one : judgement_.inputs) input(one);
-        last();
+        if (connection == Connection::may_exceed || connection == Connection::undecided) {
+            add({A::stop}, {},
+                connection == Connection::may_exceed
+                    ? "Do not begin yet: a tolerance could carry this wiring past a limit. See plait check, and settle "
+                      "it with the maker."
+                    : "Do not begin yet: a limit that protects something is not known. See plait check, and ask the "
+                      "maker.");
+        }
+        begin();
+        for (std::size_t i = 0; i < judgement_.inputs.size(); ++i) connect(i);
+        add({A::let_charge, A::watch}, {}, watch_words(judgement_), {"lithium-cold", "warm-plugs"});
+        into_ = &list_.take_apart;
         take_apart();
         return std::move(list_);
     }
 
 private:
-    // Each caution once, where it first matters: that of the voltage's band, and the step's own.
-    void add(std::vector<Step>& list, std::string_view id, std::string text, std::optional<double> voltage_v,
-             const std::optional<Caution>& own = {}) {
-        Step step{id, std::move(text), voltage_v, {}};
-        const auto say = [&](const Caution& c) {
-            if (said_.insert(c.id).second) step.cautions.push_back(c);
+    using Where = std::optional<std::size_t>;
+    using Ids = std::vector<std::string_view>;
+
+    template <class F>
+    void each_input(Where where, F f) const {
+        if (where) return f(*where);
+        for (std::size_t i = 0; i < judgement_.inputs.size(); ++i) f(i);
+    }
+
+    // One step of one or more actions, at one input or at all of them. Its voltage is the highest before, between and
+    // after them.
+    void add(const Actions& actions, Where where, std::string text, const Ids& own = {}) {
+        Step step;
+        step.id = record_of(actions.back()).id;
+        step.text = std::move(text);
+        step.actions = actions;
+        step.input = where;
+        step.before = site_;
+        for (const Action action : actions) {
+            const ActionRecord& record = record_of(action);
+            step.contact = std::max(step.contact, record.contact);
+            const auto raise = [&](std::size_t i) {
+                const std::optional<double> v = voltage_at_v(record.place, site_, i, setup_, judgement_);
+                if (v) step.voltage_v = std::max(*v, step.voltage_v.value_or(0.0));
+            };
+            each_input(where, [&](std::size_t i) {
+                assert(std::all_of(record.needs.begin(), record.needs.end(),
+                                   [&](Condition needed) { return holds(needed, site_, i); }) &&
+                       "an action finds the state that it needs");
+                raise(i);
+            });
+            each_input(where, [&](std::size_t i) { site_ = after(action, std::move(site_), i); });
+            each_input(where, raise);
+        }
+        step.after = site_;
+        if (step.contact != Contact::none && step.voltage_v) {
+            step.for_qualified_person = *step.voltage_v > extra_low_limit_v ||
+                                        (step.contact == Contact::bare && *step.voltage_v > dry_touch_limit_v);
+        }
+        add_cautions(step, own);
+        into_->push_back(std::move(step));
+    }
+
+    // Each caution once, where it first matters: that of the voltage's band, then the step's own.
+    void add_cautions(Step& step, const Ids& own) {
+        const auto say = [&](Caution c) {
+            if (said_.insert(c.id).second) step.cautions.push_back(std::move(c));
         };
-        if (voltage_v) say(voltage_caution(*voltage_v));
-        if (own) say(*own);
-        list.push_back(std::move(step));
-    }
-
-    const std::string& name(const InputJudgement& one) const { return setup_.controller.inputs[one.input].name; }
-
-    void battery() {
-        if (!setup_.controller.battery) {
-            add(list_.connect, "controller", "Set up the controller or power station as its manual says; charging off.",
-                {});
-            return;
+        if (step.voltage_v) say(voltage_caution(*step.voltage_v, setup_));
+        const CautionScene scene{setup_, plan_, highest_v_};
+        for (const std::string_view id : own) {
+            if (applies(id, scene)) say(caution(id, scene));
         }
-        const double battery_v = setup_.controller.battery->max_voltage_v;
-        add(list_.connect, "battery-cable",
-            "Run the cable from the controller to the battery's fuse holder, which is empty; then the holder to the "
-            "battery.",
-            battery_v, battery_caution);
-        add(list_.connect, "battery-fuse",
-            "Measure polarity, then put in the battery's fuse. Battery first, panels second: the controller must know "
-            "its "
-            "voltage.",
-            battery_v);
     }
 
-    void input(const InputJudgement& one) {
-        const std::size_t strings = one.wiring.strings.size();
-        const double cold_v = one.wires.cold_voc_v;
-        add(list_.connect, "dead-side",
-            "Connect input " + name(one) + " to the open disconnect" +
-                (strings > 1 ? ", and the disconnect to the joint of the strings" : std::string()) +
-                ". No panel is connected yet.",
-            {});
-        for (std::size_t i = 0; i < strings; ++i) {
-            // Equal strings are one step, wherever they stand: it is done for each of them.
-            const auto begin = one.wiring.strings.begin();
-            const auto here = begin + static_cast<std::ptrdiff_t>(i);
-            if (std::find(begin, here, one.wiring.strings[i]) != here) continue;
-            string(one, i);
+    static bool applies(std::string_view id, const CautionScene& scene) {
+        const auto all = all_cautions();
+        return std::any_of(all.begin(), all.end(),
+                           [&](const CautionRecord& r) { return r.id == id && r.applies(scene); });
+    }
+
+    bool fused(const InputJudgement& one) const {
+        return one.wiring.strings.size() > 1 && fuses_wanted(setup_, one.wires);
+    }
+    InputWords words(std::size_t i) const {
+        const InputJudgement& one = judgement_.inputs[i];
+        return {setup_, one, fused(one), choice_};
+    }
+
+    void begin() {
+        add({A::set_up_controller}, {}, set_up_words(setup_, choice_));
+        if (choice_.disconnect) {
+            each_input({}, [&](std::size_t i) { add({A::fasten_input_cable}, i, words(i).fasten_cable()); });
         }
-        if (strings > 1) {
-            add(list_.connect, "compare",
-                "Compare the " + std::to_string(strings) + " strings of " + name(one) +
-                    ": their voltages agree within 5 %, all with the same polarity.",
-                cold_v);
-            add(list_.connect, "join",
-                "Plug the strings into the joint, one after the other, the disconnect still open" +
-                    (fuses_wanted(setup_, one.wires) ? std::string("; then put the fuses into their holders.")
-                                                     : std::string(".")),
-                cold_v, load_caution);
-        } else {
-            add(list_.connect, "join", "Plug the string into the cable to the disconnect, which is still open.", cold_v,
-                load_caution);
+        if (applies("earthing", {setup_, plan_, highest_v_})) {
+            add({A::bond_frames}, {},
+                "Bond and earth frames and rack where the local rule asks for it, and measure that the bond holds. No "
+                "panel is plugged in yet.",
+                {"falls", "earthing"});
         }
-        add(list_.connect, "measure-at-disconnect",
-            "Measure polarity and voltage at the open disconnect of " + name(one) + ", on the panels' side.", cold_v);
-    }
-
-    /// "the 3 strings", or by number where others stand beside them: "strings 1 and 3".
-    static std::string these(const InputJudgement& one, const SeriesString& like) {
-        std::vector<std::string> numbers;
-        for (std::size_t i = 0; i < one.wiring.strings.size(); ++i) {
-            if (one.wiring.strings[i] == like) numbers.push_back(std::to_string(i + 1));
-        }
-        if (numbers.size() == one.wiring.strings.size()) return "the " + std::to_string(numbers.size()) + " strings";
-        std::string text = "strings " + numbers.front();
-        for (std::size_t i = 1; i < numbers.size(); ++i) text += (i + 1 < numbers.size() ? ", " : " and ") + numbers[i];
-        return text;
-    }
-
-    void string(const InputJudgement& one, std::size_t index) {
-        const SeriesString& string = one.wiring.strings[index];
-        const auto like =
-            static_cast<std::size_t>(std::count(one.wiring.strings.begin(), one.wiring.strings.end(), string));
-        const std::string which = like > 1 ? "each of " + these(one, string) + " of " + name(one)
-                                  : one.wiring.strings.size() > 1
-                                      ? "string " + std::to_string(index + 1) + " of " + name(one)
-                                      : "the string of " + name(one);
-        const std::size_t n = string.panels.size();
-        const auto cold_of = [&](std::size_t from, std::size_t to) {
-            SeriesString part;
-            part.panels.assign(string.panels.begin() + static_cast<std::ptrdiff_t>(from),
-                               string.panels.begin() + static_cast<std::ptrdiff_t>(to));
-            return rules::string_cold_voc_v(setup_, part, setup_.site.cold_method);
-        };
-        const double whole_v = cold_of(0, n);
-        if (n >= 2) {
-            const std::size_t half = (n + 1) / 2;
-            const double half_v = std::max(cold_of(0, half), cold_of(half, n));
-            add(list_.connect, "halves",
-                "In " + which + ", plug the panels together in two parts of " + std::to_string(half) + " and " +
-                    std::to_string(n - half) + ", the plug between the parts open.",
-                half_v);
-            add(list_.connect, "close-string", "Close the plug in the middle of " + which + ". Both ends stay capped.",
-                whole_v);
-        }
-        add(list_.connect, "measure-string",
-            "Measure polarity and open-circuit voltage of " + which + " (" + rules::counted(n, "panel", "panels") +
-                " in series).",
-            whole_v, measure_caution);
-    }
-
-    void last() {
-        add(list_.connect, "close-disconnect", "Uncover the panels and close the disconnect.", highest_v());
-        add(list_.connect, "look",
-            "Read the input's display against the meter readings of plait check; after an hour of sun feel that no "
-            "plug is "
-            "warm.",
-            highest_v(), warm_caution);
-    }
-
-    void take_apart() {
-        add(list_.take_apart, "stop-charging", "Stop the charging, then open the disconnect.", highest_v());
-        add(list_.take_apart, "no-current", "See that no current flows, by the display or a clamp meter.", highest_v());
-        add(list_.take_apart, "open-fuses",
-            judgement_needs_fuses() ? "Open the string fuses, then pull the plugs at the joint."
-                                    : "Pull the plugs between the strings and the disconnect.",
-            highest_v());
-        add(list_.take_apart, "cover-and-part",
-            "Cover the panels; pull the plug in the middle of each string, then the others.", highest_v());
         if (setup_.controller.battery) {
-            add(list_.take_apart, "battery-last", "Last, take out the battery's fuse and then its cable.",
-                setup_.controller.battery->max_voltage_v);
+            add({A::fasten_battery_cable}, {}, battery_cable_words(setup_), {"battery-short"});
+            add({A::read_battery, A::battery_fuse_in}, {},
+                "Measure polarity at the holder, then put in the battery's fuse: the controller has to know its "
+                "battery "
+                "before it sees a panel. From now on its solar terminals can be live too.",
+                {"battery-first"});
         }
+        add({A::lay_out}, {},
+            "Put the panels in place, covered or face down, every plug open. In any light the plugs of a single panel "
+            "are live.",
+            {"live-when-lit"});
     }
 
-    bool judgement_needs_fuses() const {
-        return std::any_of(judgement_.inputs.begin(), judgement_.inputs.end(), [&](const InputJudgement& one) {
-            return one.wiring.strings.size() > 1 && fuses_wanted(setup_, one.wires);
+    // A string above the touch limit is kept in two parts as long as possible.
+    bool in_two_parts(const InputWiring& wiring) const {
+        return std::any_of(wiring.strings.begin(), wiring.strings.end(), [&](const SeriesString& s) {
+            return s.panels.size() > 1 && highest_voltage_v(setup_, s) > dry_touch_limit_v;
         });
     }
 
-    double highest_panel_v() const {
-        double v = 0.0;
-        for (const InputJudgement& one : judgement_.inputs) {
-            for (const SeriesString& string : one.wiring.strings) {
-                for (const PanelPlace& place : string.panels) {
-                    v = std::max(v, rules::string_cold_voc_v(setup_, {{place}, false}, setup_.site.cold_method));
-                }
-            }
+    void connect(std::size_t i) {
+        const InputJudgement& one = judgement_.inputs[i];
+        const InputWords say = words(i);
+        const bool two_parts = in_two_parts(one.wiring);
+        const bool parallel = one.wiring.strings.size() > 1;
+        add({two_parts ? A::close_all_but_middle : A::close_strings}, i, say.plug_together(two_parts),
+            {"same-connectors"});
+        if (two_parts) add({A::close_middle}, i, say.close_middle());
+        if (parallel) {
+            add({A::uncover, A::read_strings}, i, say.read_strings(), {"measure-first", "equal-strings"});
+            add({A::cover, A::join}, i, say.join(), {"same-connectors"});
+        } else {
+            add({A::join}, i, say.join(), {"same-connectors"});
         }
-        return v;
+        if (fused(one)) {
+            add({A::first_fuse_in}, i, say.first_fuse());
+            const double reversed_v = voltage_at_v(Place::fuse_holders, site_, i, setup_, judgement_).value_or(0.0);
+            add({A::uncover, A::read_across_holders}, i, say.read_holders(reversed_v));
+            add({A::other_fuses_in}, i, say.other_fuses());
+            add({A::read_array}, i, say.read_array(false), {"measure-first"});
+        } else {
+            add({A::uncover, A::read_array}, i, say.read_array(true), {"measure-first"});
+        }
+        if (choice_.disconnect) {
+            add({A::close_disconnect}, i, say.connect());
+        } else {
+            add({A::cover, A::plug_into_input}, i, say.connect());
+            add({A::uncover}, i, say.uncover());
+        }
     }
 
-    double highest_v() const {
-        double v = 0.0;
-        for (const InputJudgement& one : judgement_.inputs) v = std::max(v, one.wires.cold_voc_v);
-        return v;
+    void take_apart() {
+        add({A::stop_charging}, {}, "Switch the charging off at the controller.");
+        each_input({}, [&](std::size_t i) {
+            const InputWords say = words(i);
+            if (choice_.disconnect) add({A::open_disconnect}, i, say.open_disconnect());
+            add({A::cover, A::read_no_current}, i, say.cover_and_clamp(), {"never-under-load"});
+            if (!choice_.disconnect) add({A::unplug_from_input}, i, say.unplug());
+            if (fused(judgement_.inputs[i])) add({A::fuses_out}, i, say.fuses_out());
+            add({A::part_joint}, i, say.part_joint());
+            add({A::part_strings}, i, say.part_strings());
+        });
+        if (setup_.controller.battery) {
+            add({A::battery_fuse_out}, {}, "Now take out the battery's fuse.");
+            add({A::loosen_battery_cable}, {}, "Take the cable off the battery, and cover its poles.");
+        }
+        if (choice_.disconnect) {
+            each_input({}, [&](std::size_t i) {
+                add({A::read_no_voltage, A::loosen_input_cable}, i, words(i).loosen_cable());
+            });
+        }
     }
 
     const Setup& setup_;
     const Judgement& judgement_;
+    WorkChoice choice_;
+    ArrayPlan plan_;
+    double highest_v_ = 0.0;
+    SiteState site_;
     StepList list_;
+    std::vector<Step>* into_ = nullptr;
     std::set<std::string_view> said_;
 };
 
 }  // namespace
 
-StepList steps_of(const Setup& setup, const Judgement& judgement) { return StepMaker(setup, judgement).run(); }
+StepList steps_of(const Setup& setup, const Judgement& judgement, const WorkChoice& choice) {
+    return StepMaker(setup, judgement, choice).run();
+}
 
 }  // namespace plait::study

@@ -1,7 +1,7 @@
 // The order of work that keeps hands away from live parts.
 #pragma once
 
-#include <plait/study/judgement.hpp>
+#include <plait/study/site_state.hpp>
 
 #include <optional>
 #include <string>
@@ -11,10 +11,17 @@
 namespace plait::study {
 
 struct Step {
-    std::string_view id;
+    std::string_view id;  ///< of the last of its actions
     std::string text;
-    std::optional<double> voltage_v;  ///< the most there can be at the hands, DC; empty: nothing is live
-    std::vector<Caution> cautions;    ///< each once in the list, where it first matters; that of the voltage first
+    std::optional<double> voltage_v;     ///< the most there can be at the hands, DC; empty: nothing there is live
+    std::vector<Caution> cautions;       ///< each once in the list, where it first matters; that of the voltage first
+    std::vector<Action> actions{};       ///< in this order
+    std::optional<std::size_t> input{};  ///< which of the judgement's inputs; empty: the whole site
+    Contact contact = Contact::none;     ///< the barest of its actions
+    SiteState before{};
+    SiteState after{};
+    /// Bare parts above the touch limit, or a voltage hazardous to life: not for the owner.
+    bool for_qualified_person = false;
 };
 
 struct StepList {
@@ -22,6 +29,13 @@ struct StepList {
     std::vector<Step> take_apart;
 };
 
-[[nodiscard]] StepList steps_of(const Setup& setup, const Judgement& judgement);
+/// What the set-up's file does not say.
+struct WorkChoice {
+    bool disconnect = true;  ///< there is one before each input, as `parts_of` lists it
+};
+
+/// The steps for a judged plan; of a plan outside the limits one: do not build it. Each step begins in the state that
+/// the one before it left.
+[[nodiscard]] StepList steps_of(const Setup& setup, const Judgement& judgement, const WorkChoice& choice = {});
 
 }  // namespace plait::study

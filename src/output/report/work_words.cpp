@@ -32,10 +32,9 @@ std::string count_words(const study::PartLine& p) {
 }
 
 std::string price_sentence(const Setup& setup, const std::vector<study::PartLine>& parts) {
-    double price = 0.0;
-    for (const study::PartLine& p : parts) price += p.price.value_or(0.0);
-    if (!(price > 0.0)) return "";
-    return fmt::format("The panels come to {:.2f}{}{}.", price, setup.currency.empty() ? "" : " ", setup.currency);
+    const std::optional<double> price = study::price_of(parts);
+    if (!price || !(*price > 0.0)) return "";
+    return fmt::format("The panels come to {:.2f}{}{}.", *price, setup.currency.empty() ? "" : " ", setup.currency);
 }
 
 std::string no_cables_sentence(const Setup& setup) {
@@ -44,7 +43,8 @@ std::string no_cables_sentence(const Setup& setup) {
 }
 
 std::string live_words(const study::Step& step) {
-    return step.voltage_v ? fmt::format("up to {:.0f} V", std::ceil(*step.voltage_v)) : std::string("dead");
+    if (step.voltage_v) return fmt::format("up to {:.0f} V", std::ceil(*step.voltage_v - 1e-9));
+    return step.contact == study::Contact::none ? "–" : "dead";
 }
 
 }  // namespace plait::output

@@ -21,7 +21,7 @@ void add_wiring_pictures(Report& report, const Setup& setup, const study::Judgem
 [[nodiscard]] std::string price_sentence(const Setup& setup, const std::vector<study::PartLine>& parts);
 /// That cables are missing from the list because the set-up has none; else nothing.
 [[nodiscard]] std::string no_cables_sentence(const Setup& setup);
-/// "up to 118 V", "dead"
+/// "up to 118 V"; "dead" where hands go and nothing is live, "–" where they go nowhere
 [[nodiscard]] std::string live_words(const study::Step& step);
 /// What the voltages beside the steps are.
 inline constexpr std::string_view step_voltages =
