@@ -1,5 +1,6 @@
 #include <plait/study/parts.hpp>
 
+#include <plait/rules/array_figures.hpp>
 #include <plait/rules/number_words.hpp>
 
 #include <algorithm>
@@ -21,6 +22,9 @@ std::string plain(double value) {
 std::string least_amps(double a) { return plain(std::ceil(a * 10.0 - 1e-9) / 10.0) + " A"; }
 std::string least_volts(double v) { return plain(std::ceil(v - 1e-9)) + " V"; }
 
+// IEC 62548 for blocking diodes [from memory].
+constexpr double diode_current_ratio = 1.4;
+
 class PartList {
 public:
     PartList(const Setup& setup, const Judgement& judgement) : setup_(setup), judgement_(judgement) {}
@@ -30,7 +34,9 @@ public:
         for (const InputJudgement& one : judgement_.inputs) {
             cables(one);
             joint(one);
+            caps(one);
             fuses(one);
+            blocking_diodes(one);
             disconnect(one);
         }
         battery();
@@ -41,7 +47,7 @@ private:
     // The same thing for several places is one line; half a price would be a wrong one, so what has none stays apart.
     void add(PartLine line) {
         const auto same = std::find_if(lines_.begin(), lines_.end(), [&](const PartLine& l) {
-            return l.id == line.id && l.what == line.what && l.note == line.note &&
+            return l.id == line.id && l.what == line.what && l.note == line.note && l.needed_by == line.needed_by &&
                    l.price.has_value() == line.price.has_value();
         });
         if (same == lines_.end()) {
@@ -66,7 +72,11 @@ private:
                 if (here == 0) continue;
                 PartLine line{"panel", setup_.kinds[kind].panel.name, name(one), static_cast<double>(here)};
                 if (setup_.kinds[kind].price) line.price = *setup_.kinds[kind].price * static_cast<double>(here);
-                if (count > static_cast<std::size_t>(setup_.kinds[kind].count)) line.note = "more than are on hand";
+                const auto on_hand = static_cast<std::size_t>(setup_.kinds[kind].count);
+                if (count > on_hand) {
+                    line.note = std::to_string(count - on_hand) + " more than are on hand";
+                    line.needed_by = "panels-on-hand";
+                }
                 add(line);
             }
         }
@@ -98,9 +108,24 @@ private:
                     least_amps(c.run == CableRun::trunk ? one.wires.bright_isc_a : one.wires.connectors.leg.current_a) +
                     " or more",
                 c.name + " of " + name(one), ends * times};
-            halves.note = "of the panels' connectors' make and series, crimped with its tool";
+            halves.note = "of the panels' connectors' make and series, crimped with the tool its maker names";
+            halves.source = "NEC 690.33, IEC 62852; crimping IEC 60352-2 [from memory]";
+            halves.needed_by = asked_for(one, "connector-rating", 0);
             add(halves);
         }
+    }
+
+    // The rule whose finding asks for something to be added, where one does: any of its tests, or a certain one.
+    std::string_view asked_for(const InputJudgement& one, std::string_view rule, std::optional<int> test = {}) const {
+        return asked_for(one.verdicts, rule, test);
+    }
+    static std::string_view asked_for(const std::vector<RuleVerdict>& verdicts, std::string_view rule,
+                                      std::optional<int> test = {}) {
+        for (const RuleVerdict& v : verdicts) {
+            if (v.rule->id != rule || (test && v.finding.test != *test)) continue;
+            if (v.finding.outcome == rules::Outcome::needs) return v.rule->id;
+        }
+        return {};
     }
 
     void joint(const InputJudgement& one) {
@@ -111,21 +136,73 @@ private:
                           least_amps(one.wires.connectors.common.current_a) + " or more",
                       name(one), 2.0};
         line.note = "a pair: one for +, one for −; or a combiner box";
+        line.needed_by = asked_for(one, "connector-rating", 1);
         add(line);
+    }
+
+    static std::string each_string(const InputJudgement& one, const std::string& name) {
+        return (one.wiring.strings.size() > 1 ? "each string of " : "the string of ") + name;
+    }
+
+    // The steps leave both ends of a string capped until it is joined.
+    void caps(const InputJudgement& one) {
+        add({"end-cap", "caps for open PV plugs, of the plugs' make", each_string(one, name(one)),
+             2.0 * static_cast<double>(one.wiring.strings.size())});
+    }
+
+    // The file's fuse, unless it is too small for the string's own current.
+    std::optional<double> string_fuse_a(const rules::StringFuse& f) const {
+        const std::optional<double> chosen_a = chosen_fuse_a(setup_, f);
+        if (!chosen_a || !setup_.fittings.string_fuse_a) return chosen_a;
+        const bool by_nec = setup_.site.code == Code::iec || *chosen_a >= f.nec.least_a;
+        const bool by_iec = setup_.site.code == Code::nec || *chosen_a >= f.iec.least_a;
+        if (by_nec && by_iec) return chosen_a;
+        Setup standard = setup_;
+        standard.fittings.string_fuse_a.reset();
+        return chosen_fuse_a(standard, f);
     }
 
     void fuses(const InputJudgement& one) {
         if (one.wiring.strings.size() < 2 || !fuses_wanted(setup_, one.wires)) return;
+        // IEC practice guards both poles of an array that is not earthed, unless its voltage is extra-low.
+        const bool high = one.wires.stand_v > extra_low_limit_v;
+        const double poles = high && setup_.site.code == Code::iec ? 2.0 : 1.0;
+        std::string_view rule = asked_for(one, "string-fuses");
+        if (rule.empty()) rule = asked_for(one, "fuse-window");
         for (const rules::StringFuse& f : one.wires.fuses) {
-            const std::optional<double> size_a = chosen_fuse_a(setup_, f);
-            PartLine line{"string-fuse",
-                          (size_a ? "DC fuse made for PV with holder, " + plain(*size_a) + " A, "
-                                  : std::string("DC fuse made for PV: no standard size suits, ")) +
-                              least_volts(one.wires.stand_v) + " or more",
-                          "each string of " + name(one), static_cast<double>(f.count)};
-            line.note = "in the + pole, between string and joint; both poles by IEC practice above extra-low voltage";
-            add(line);
+            const std::optional<double> size_a = string_fuse_a(f);
+            const std::string size = size_a ? plain(*size_a) + " A, " : std::string("no standard size suits, ");
+            const std::string rated = size + least_volts(one.wires.stand_v) + " or more";
+            PartLine fuse{"string-fuse", "DC fuse made for PV, " + rated, each_string(one, name(one)),
+                          poles * static_cast<double>(f.count)};
+            fuse.note = std::string(poles > 1.0 ? "in both poles" : "in the + pole") + ", between string and joint";
+            if (high && setup_.site.code == Code::both) fuse.note += "; twice as many where IEC practice binds you";
+            fuse.source =
+                "IEC 60269-6; NEC 690.9, one pole; IEC 62548, both poles above extra-low voltage [from memory]";
+            fuse.needed_by = rule;
+            PartLine holder = fuse;
+            holder.id = "fuse-holder";
+            holder.what = "touch-proof DC holder for it, " + rated;
+            holder.note = "never opened while current flows";
+            holder.source = {};
+            add(std::move(fuse));
+            add(std::move(holder));
         }
+    }
+
+    void blocking_diodes(const InputJudgement& one) {
+        const auto blocked = std::count_if(one.wiring.strings.begin(), one.wiring.strings.end(),
+                                           [](const SeriesString& s) { return s.blocking_diode; });
+        if (blocked == 0) return;
+        PartLine line{
+            "blocking-diode",
+            "blocking diode, " +
+                least_amps(diode_current_ratio * one.wires.connectors.leg.current_a / rules::bright_sky_factor) +
+                " and " + least_volts(2.0 * one.wires.stand_v) + " or more",
+            "in the strings of " + name(one) + " that have one", static_cast<double>(blocked)};
+        line.note = "no substitute for a string fuse";
+        line.source = "IEC 62548: 1.4 × Isc and twice the highest voltage [from memory]";
+        add(line);
     }
 
     void disconnect(const InputJudgement& one) {
@@ -134,6 +211,10 @@ private:
                           least_amps(one.wires.bright_isc_a) + " or more",
                       "at " + name(one), 1.0};
         line.note = "an AC switch does not put out a DC arc";
+        if (setup_.site.code != Code::iec) {
+            line.note += "; its screws tightened to the torque marked on it";
+            line.source = "NEC 110.14(D) [from memory]";
+        }
         add(line);
     }
 
@@ -141,15 +222,19 @@ private:
         const BatterySheet& b = judgement_.battery;
         if (!b.current) return;
         for (const rules::CableFigures& f : b.cables) cable(setup_.cables[f.cable], 1.0, "controller to battery");
-        const std::optional<double> fuse_a =
-            setup_.fittings.battery_fuse_a ? setup_.fittings.battery_fuse_a : b.current->fuse_a;
-        PartLine line{"battery-fuse",
-                      "DC fuse with holder, " +
-                          (fuse_a ? plain(*fuse_a) + " A" : least_amps(b.current->fuse_least_a) + " or more") + ", " +
-                          least_volts(setup_.controller.battery->max_voltage_v) + " or more",
-                      "at the battery", 1.0};
-        line.note = "close to the battery, of a type that breaks its short-circuit current";
-        add(line);
+        std::optional<double> fuse_a = b.current->fuse_a;
+        if (setup_.fittings.battery_fuse_a && *setup_.fittings.battery_fuse_a >= b.current->fuse_least_a) {
+            fuse_a = setup_.fittings.battery_fuse_a;
+        }
+        const std::string rated = (fuse_a ? plain(*fuse_a) + " A" : least_amps(b.current->fuse_least_a) + " or more") +
+                                  ", " + least_volts(setup_.controller.battery->max_voltage_v) + " or more";
+        PartLine fuse{"battery-fuse", "DC fuse, " + rated, "at the battery", 1.0};
+        fuse.note = "close to the battery, of a type that breaks its short-circuit current";
+        fuse.needed_by = asked_for(judgement_.plan, "battery-side");
+        PartLine holder{"fuse-holder", "DC holder for it, " + rated, "at the battery", 1.0};
+        holder.needed_by = fuse.needed_by;
+        add(std::move(fuse));
+        add(std::move(holder));
     }
 
     const Setup& setup_;
@@ -162,6 +247,14 @@ private:
 
 std::vector<PartLine> parts_of(const Setup& setup, const Judgement& judgement) {
     return PartList(setup, judgement).run();
+}
+
+std::optional<double> price_of(const std::vector<PartLine>& parts) {
+    std::optional<double> sum;
+    for (const PartLine& p : parts) {
+        if (p.price) sum = sum.value_or(0.0) + *p.price;
+    }
+    return sum;
 }
 
 }  // namespace plait::study

@@ -18,11 +18,17 @@ struct PartLine {
     std::string where;    ///< "each string of PV1"
     double count = 0.0;
     Measured measured = Measured::pieces;
-    std::string note{};             ///< what to heed; may be empty
+    std::string note{};             ///< how it is chosen, placed or fitted; may be empty
     std::optional<double> price{};  ///< of all of them, in the set-up's currency
+    std::string_view source{};      ///< of the note and the rating, where they have one
+    std::string_view needed_by{};   ///< the rule that finds "needs" without it; empty: part of any such wiring
 };
 
 /// The list for a judged plan: panels, cable by length and size, connectors, branches, fuses, disconnects.
+/// Cable and connectors are in it where the set-up states its cables.
 [[nodiscard]] std::vector<PartLine> parts_of(const Setup& setup, const Judgement& judgement);
+
+/// What the priced lines come to; empty where none has a price.
+[[nodiscard]] std::optional<double> price_of(const std::vector<PartLine>& parts);
 
 }  // namespace plait::study
