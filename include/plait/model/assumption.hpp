@@ -43,6 +43,9 @@ enum class Quantity {
     drop_target,
 };
 
+/// Which figure of its quantity, where the quantity has several.
+enum class Figure { only, lower_end, upper_end, running, starting };
+
 struct Assumption {
     Quantity quantity;
     std::optional<std::size_t> kind;   ///< which panel kind, if it is about one
@@ -51,6 +54,8 @@ struct Assumption {
     std::string what;                  ///< "Voc coefficient"
     std::string value;                 ///< "-0.35 %/K"
     std::string why;                   ///< "datasheet silent; slightly pessimistic for crystalline silicon"
+    Figure figure = Figure::only;
+    std::optional<std::size_t> cable{};  ///< which cable of the set-up, if it is about one
 };
 
 }  // namespace plait

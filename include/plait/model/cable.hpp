@@ -37,6 +37,16 @@ struct CableSize {
     }
 };
 
+/// Which of a cable's figures its file leaves out.
+struct UnstatedCable {
+    bool kind = false;
+    bool conductor = false;
+    bool ambient = false;
+    bool laying = false;
+    bool insulation = false;
+    bool terminals = false;
+};
+
 struct Cable {
     std::string name;
     CableRun run = CableRun::string;
@@ -51,6 +61,7 @@ struct Cable {
     int circuits = 1;          ///< loaded pairs in the bundle, this one counted
     Celsius insulation{90.0};  ///< NEC column of the wire
     Celsius terminals{60.0};   ///< NEC column of what it is screwed into
+    UnstatedCable unstated;
 };
 
 /// Ratings of what stands in the wire, as far as the file gives them.

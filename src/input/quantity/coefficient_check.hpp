@@ -1,7 +1,9 @@
 // Temperature coefficients are where datasheets are misread most: the unit, the sign, the decimal point.
 #pragma once
 
-#include "technology_ranges.hpp"
+#include "fields.hpp"
+
+#include <plait/model/technology_ranges.hpp>
 
 #include <string_view>
 

@@ -6,6 +6,8 @@
 #include "quantity.hpp"
 #include "words.hpp"
 
+#include <plait/model/technology_ranges.hpp>
+
 #include <optional>
 #include <span>
 #include <string>
@@ -38,11 +40,6 @@ enum class Kind {
     word,  ///< one of `Spec::words`
     flag,
     by_hand,  ///< a table or list with a reader of its own
-};
-
-struct Limits {
-    double low = 0.0;
-    double high = 0.0;
 };
 
 struct Spec {

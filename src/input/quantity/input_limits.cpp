@@ -104,15 +104,17 @@ public:
     }
 
 private:
-    void assume(Quantity quantity, std::string what, std::string value, std::string why) {
+    void assume(Quantity quantity, std::string what, std::string value, std::string why,
+                Figure figure = Figure::only) {
         notes_.assume({quantity, std::nullopt, index_, fmt::format("input '{}'", input_.name), std::move(what),
-                       std::move(value), std::move(why)});
+                       std::move(value), std::move(why), figure});
     }
 
     void upper_end() {
         input_.tracking_max_v = input_.max_voltage_v;
         assume(Quantity::input_tracking_range, "upper end of the tracking range",
-               fmt::format("{} V", plain(input_.max_voltage_v)), "not stated; the absolute maximum");
+               fmt::format("{} V", plain(input_.max_voltage_v)), "not stated; the absolute maximum",
+               Figure::upper_end);
     }
 
     void lower_end() {
@@ -140,7 +142,7 @@ private:
             return;
         }
         assume(Quantity::input_tracking_range, "lower end of the tracking range",
-               fmt::format("{} V", plain(*input_.tracking_min_v)), why);
+               fmt::format("{} V", plain(*input_.tracking_min_v)), why, Figure::lower_end);
     }
 
     void currents() {

@@ -1,7 +1,8 @@
 #include "plausibility.hpp"
 
 #include "coefficient_check.hpp"
-#include "technology_ranges.hpp"
+
+#include <plait/model/technology_ranges.hpp>
 
 #include <fmt/core.h>
 

@@ -112,6 +112,8 @@ private:
         if (raw_.circuits) cable_.circuits = static_cast<int>(raw_.circuits->value);
         if (cable_.run == CableRun::battery) cable_.ambient = setup_.site.hottest_air;
         if (raw_.ambient) cable_.ambient = {raw_.ambient->value};
+        cable_.unstated = {!raw_.kind, !raw_.conductor_temperature, !raw_.ambient, !raw_.laid, !raw_.insulation,
+                           !raw_.terminals};
         if (!raw_.resistance) {
             std::string missing;
             add(missing, !raw_.kind, fmt::format("kind {}", name_of(cable_.kind)));
@@ -135,7 +137,7 @@ private:
     void assume(Quantity quantity, std::string what, std::string value, std::string why) {
         if (value.empty()) return;
         notes_.assume({quantity, std::nullopt, cable_.input, fmt::format("cable {} '{}'", number_, cable_.name),
-                       std::move(what), std::move(value), std::move(why)});
+                       std::move(what), std::move(value), std::move(why), Figure::only, number_ - 1});
     }
 
     const FileNotes& notes_;

@@ -1,7 +1,8 @@
 #include "panel_completion.hpp"
 
 #include "quantity/plausibility.hpp"
-#include "quantity/technology_ranges.hpp"
+
+#include <plait/model/technology_ranges.hpp>
 
 #include <fmt/core.h>
 

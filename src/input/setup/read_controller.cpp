@@ -40,9 +40,10 @@ public:
     }
 
 private:
-    void assume(Quantity quantity, std::string what, std::string value, std::string why) {
+    void assume(Quantity quantity, std::string what, std::string value, std::string why,
+                Figure figure = Figure::only) {
         notes_.assume({quantity, std::nullopt, std::nullopt, fmt::format("controller '{}'", controller_.name),
-                       std::move(what), std::move(value), std::move(why)});
+                       std::move(what), std::move(value), std::move(why), figure});
     }
 
     void only_for(ControllerType type, const std::optional<Measure>& given, std::string_view key) {
@@ -53,11 +54,12 @@ private:
                                     key, name_of(type), name_of(controller_.type)));
     }
 
-    void headroom(const std::optional<Measure>& given, double fall_back_v, std::string_view what, double& member) {
+    void headroom(const std::optional<Measure>& given, double fall_back_v, std::string_view what, double& member,
+                  Figure figure) {
         member = given ? given->value : fall_back_v;
         if (given) return;
         assume(Quantity::controller_headroom, std::string(what), fmt::format("{} V", plain(fall_back_v)),
-               "not stated; common for controllers of this type");
+               "not stated; common for controllers of this type", figure);
     }
 
     void type() {
@@ -67,8 +69,10 @@ private:
         only_for(ControllerType::step_down, raw_.starting_headroom, "starting_headroom");
         only_for(ControllerType::direct_connect, raw_.drop, "drop");
         if (controller_.type == ControllerType::step_down) {
-            headroom(raw_.running_headroom, running_headroom_v, "running headroom", controller_.running_headroom_v);
-            headroom(raw_.starting_headroom, starting_headroom_v, "starting headroom", controller_.starting_headroom_v);
+            headroom(raw_.running_headroom, running_headroom_v, "running headroom", controller_.running_headroom_v,
+                     Figure::running);
+            headroom(raw_.starting_headroom, starting_headroom_v, "starting headroom", controller_.starting_headroom_v,
+                     Figure::starting);
             if (raw_.starting_headroom && controller_.starting_headroom_v < controller_.running_headroom_v) {
                 notes_.doubt(
                     raw_.starting_headroom->at,
@@ -78,7 +82,8 @@ private:
             }
         }
         if (controller_.type == ControllerType::direct_connect) {
-            headroom(raw_.drop, direct_connect_drop_v, "drop to the battery", controller_.direct_connect_drop_v);
+            headroom(raw_.drop, direct_connect_drop_v, "drop to the battery", controller_.direct_connect_drop_v,
+                     Figure::only);
         }
         if (controller_.type != ControllerType::wide_range && !raw_.has_battery_key) {
             notes_.complain(raw_.at,

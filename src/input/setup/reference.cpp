@@ -1,4 +1,5 @@
 #include <plait/input/reference.hpp>
+#include <plait/model/technology_ranges.hpp>
 
 #include "reference.hpp"
 
@@ -7,7 +8,6 @@
 #include "panel_fields.hpp"
 #include "setup_fields.hpp"
 #include "site_from.hpp"
-#include "quantity/technology_ranges.hpp"
 #include "wiring_table.hpp"
 
 #include <fmt/core.h>

@@ -2,11 +2,11 @@
 // memory. The possible ones leave room for every one of 260 modules of all these technologies, 1990s to 2010s, whose
 // outdoor tests a national laboratory published (2015), and for today's; a test holds them to that where the table is
 // at hand.
-#include "technology_ranges.hpp"
+#include <plait/model/technology_ranges.hpp>
 
 #include <array>
 
-namespace plait::input {
+namespace plait {
 namespace {
 
 // Coefficients are written in %/K, as datasheets have them.
@@ -76,4 +76,4 @@ const TechnologyRanges& ranges_of(Technology technology) {
     return range_table.back();
 }
 
-}  // namespace plait::input
+}  // namespace plait

@@ -1,13 +1,14 @@
 // What panels of each technology are like, so that a slip of the pen shows.
 #pragma once
 
-#include "fields.hpp"
-
 #include <plait/model/panel.hpp>
 
-#include <string>
+namespace plait {
 
-namespace plait::input {
+struct Limits {
+    double low = 0.0;
+    double high = 0.0;
+};
 
 /// Within `usual` nothing is said; outside it, a doubt; outside `possible`, the file is refused.
 struct Bounds {
@@ -34,4 +35,4 @@ inline constexpr Limits possible_fill_factor{0.5, 0.9};
 
 [[nodiscard]] constexpr bool within(double value, Limits limits) { return value >= limits.low && value <= limits.high; }
 
-}  // namespace plait::input
+}  // namespace plait
