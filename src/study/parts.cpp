@@ -1,5 +1,7 @@
 #include <plait/study/parts.hpp>
 
+#include "plain_number.hpp"
+
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/number_words.hpp>
 
@@ -9,16 +11,6 @@
 namespace plait::study {
 namespace {
 
-// Two decimals at most, no trailing zeros.
-std::string plain(double value) {
-    const double hundredths = std::round(value * 100.0);
-    std::string text = std::to_string(static_cast<long>(hundredths) / 100);
-    const long rest = static_cast<long>(hundredths) % 100;
-    if (rest == 0) return text;
-    text += "." + std::to_string(rest / 10);
-    if (rest % 10 != 0) text += std::to_string(rest % 10);
-    return text;
-}
 std::string least_amps(double a) { return plain(std::ceil(a * 10.0 - 1e-9) / 10.0) + " A"; }
 std::string least_volts(double v) { return plain(std::ceil(v - 1e-9)) + " V"; }
 
