@@ -17,6 +17,8 @@ std::string least_volts(double v) { return plain(std::ceil(v - 1e-9)) + " V"; }
 // IEC 62548 for blocking diodes [from memory].
 constexpr double diode_current_ratio = 1.4;
 
+using Kind = rules::ConditionKind;
+
 class PartList {
 public:
     PartList(const Setup& setup, const Judgement& judgement) : setup_(setup), judgement_(judgement) {}
@@ -25,6 +27,7 @@ public:
         panels();
         for (const InputJudgement& one : judgement_.inputs) {
             cables(one);
+            string_plugs(one);
             joint(one);
             caps(one);
             fuses(one);
@@ -39,7 +42,7 @@ private:
     // The same thing for several places is one line; half a price would be a wrong one, so what has none stays apart.
     void add(PartLine line) {
         const auto same = std::find_if(lines_.begin(), lines_.end(), [&](const PartLine& l) {
-            return l.id == line.id && l.what == line.what && l.note == line.note && l.needed_by == line.needed_by &&
+            return l.id == line.id && l.what == line.what && l.note == line.note && l.meets == line.meets &&
                    l.price.has_value() == line.price.has_value();
         });
         if (same == lines_.end()) {
@@ -67,7 +70,7 @@ private:
                 const auto on_hand = static_cast<std::size_t>(setup_.kinds[kind].count);
                 if (count > on_hand) {
                     line.note = std::to_string(count - on_hand) + " more than are on hand";
-                    line.needed_by = "panels-on-hand";
+                    line.meets = Kind::more_panels;
                 }
                 add(line);
             }
@@ -102,22 +105,29 @@ private:
                 c.name + " of " + name(one), ends * times};
             halves.note = "of the panels' connectors' make and series, crimped with the tool its maker names";
             halves.source = "NEC 690.33, IEC 62852; crimping IEC 60352-2 [from memory]";
-            halves.needed_by = asked_for(one, "connector-rating", 0);
+            halves.meets = asked(Kind::connectors, one.input);
             add(halves);
         }
     }
 
-    // The rule whose finding asks for something to be added, where one does: any of its tests, or a certain one.
-    std::string_view asked_for(const InputJudgement& one, std::string_view rule, std::optional<int> test = {}) const {
-        return asked_for(one.verdicts, rule, test);
+    // Without cables nothing is known of a string's ends; where their plugs are too small they are listed all the same.
+    void string_plugs(const InputJudgement& one) {
+        if (!asked(Kind::connectors, one.input) || !one.wires.cables.empty()) return;
+        PartLine halves{"connector", "connector halves, " + least_amps(one.wires.connectors.leg.current_a) + " or more",
+                        each_string(one, name(one)), 2.0 * static_cast<double>(one.wiring.strings.size())};
+        halves.note = "of the panels' connectors' make and series, for the ends of a string";
+        halves.source = "NEC 690.33, IEC 62852 [from memory]";
+        halves.meets = Kind::connectors;
+        add(std::move(halves));
     }
-    static std::string_view asked_for(const std::vector<RuleVerdict>& verdicts, std::string_view rule,
-                                      std::optional<int> test = {}) {
-        for (const RuleVerdict& v : verdicts) {
-            if (v.rule->id != rule || (test && v.finding.test != *test)) continue;
-            if (v.finding.outcome == rules::Outcome::needs) return v.rule->id;
-        }
-        return {};
+
+    // The condition of the headline that a part meets, where it is one.
+    std::optional<Kind> asked(Kind kind, std::optional<std::size_t> input) const {
+        const std::vector<rules::Condition>& all = judgement_.verdict.conditions;
+        const bool there = std::any_of(all.begin(), all.end(), [&](const rules::Condition& c) {
+            return c.kind == kind && (!input || !c.input || *c.input == *input);
+        });
+        return there ? std::optional(kind) : std::nullopt;
     }
 
     void joint(const InputJudgement& one) {
@@ -128,7 +138,7 @@ private:
                           least_amps(one.wires.connectors.common.current_a) + " or more",
                       name(one), 2.0};
         line.note = "a pair: one for +, one for −; or a combiner box";
-        line.needed_by = asked_for(one, "connector-rating", 1);
+        line.meets = asked(Kind::branch_connectors, one.input);
         add(line);
     }
 
@@ -159,8 +169,8 @@ private:
         // IEC practice guards both poles of an array that is not earthed, unless its voltage is extra-low.
         const bool high = one.wires.stand_v > extra_low_limit_v;
         const double poles = high && setup_.site.code == Code::iec ? 2.0 : 1.0;
-        std::string_view rule = asked_for(one, "string-fuses");
-        if (rule.empty()) rule = asked_for(one, "fuse-window");
+        std::optional<Kind> condition = asked(Kind::string_fuses, one.input);
+        if (!condition) condition = asked(Kind::larger_string_fuses, one.input);
         for (const rules::StringFuse& f : one.wires.fuses) {
             const std::optional<double> size_a = string_fuse_a(f);
             const std::string size = size_a ? plain(*size_a) + " A, " : std::string("no standard size suits, ");
@@ -171,7 +181,7 @@ private:
             if (high && setup_.site.code == Code::both) fuse.note += "; twice as many where IEC practice binds you";
             fuse.source =
                 "IEC 60269-6; NEC 690.9, one pole; IEC 62548, both poles above extra-low voltage [from memory]";
-            fuse.needed_by = rule;
+            fuse.meets = condition;
             PartLine holder = fuse;
             holder.id = "fuse-holder";
             holder.what = "touch-proof DC holder for it, " + rated;
@@ -222,9 +232,9 @@ private:
                                   ", " + least_volts(setup_.controller.battery->max_voltage_v) + " or more";
         PartLine fuse{"battery-fuse", "DC fuse, " + rated, "at the battery", 1.0};
         fuse.note = "close to the battery, of a type that breaks its short-circuit current";
-        fuse.needed_by = asked_for(judgement_.plan, "battery-side");
+        fuse.meets = asked(Kind::battery_fuse, {});
         PartLine holder{"fuse-holder", "DC holder for it, " + rated, "at the battery", 1.0};
-        holder.needed_by = fuse.needed_by;
+        holder.meets = fuse.meets;
         add(std::move(fuse));
         add(std::move(holder));
     }

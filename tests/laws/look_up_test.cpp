@@ -105,7 +105,8 @@ TEST_CASE("a newcomer's file: the figures that matter are few, and what they wou
         });
         const Looked low = with(line.low);
         CHECK(low.judgement.assumptions.size() + 1 == before.judgement.assumptions.size());
-        CHECK(low.judgement.outcome == (at == before.list.first.end() ? before.judgement.outcome : at->at_low.outcome));
+        const Answers now = before.judgement.verdict;
+        CHECK(same_words(low.judgement.verdict, at == before.list.first.end() ? now : at->at_low));
         if (line.high.empty()) continue;
         const Looked high = with(line.high);
         CHECK(high.judgement.assumptions.size() + 1 == before.judgement.assumptions.size());

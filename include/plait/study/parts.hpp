@@ -18,10 +18,10 @@ struct PartLine {
     std::string where;    ///< "each string of PV1"
     double count = 0.0;
     Measured measured = Measured::pieces;
-    std::string note{};             ///< how it is chosen, placed or fitted; may be empty
-    std::optional<double> price{};  ///< of all of them, in the set-up's currency
-    std::string_view source{};      ///< of the note and the rating, where they have one
-    std::string_view needed_by{};   ///< the rule that finds "needs" without it; empty: part of any such wiring
+    std::string note{};                           ///< how it is chosen, placed or fitted; may be empty
+    std::optional<double> price{};                ///< of all of them, in the set-up's currency
+    std::string_view source{};                    ///< of the note and the rating, where they have one
+    std::optional<rules::ConditionKind> meets{};  ///< the condition of the verdict that it meets; empty: none
 };
 
 /// The list for a judged plan: panels, cable by length and size, connectors, branches, fuses, disconnects.
