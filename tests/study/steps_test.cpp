@@ -73,6 +73,19 @@ TEST_CASE("a wiring outside the limits gets no steps but one: do not build it") 
     CHECK(list.take_apart.empty());
 }
 
+// 60 V under 61 V, at ±3 % up to 61.8 V; and 60 V under 62 V without a tolerance.
+TEST_CASE("a wiring that a tolerance could carry past a limit begins with a stop") {
+    Trial t = roomy_trial();
+    t.input().max_voltage_v = 61.0;
+    t.input().tracking_max_v = 61.0;
+    t.panel().voc_tolerance_ratio = 0.03;
+    t.wire(2, 1);
+    CHECK(steps(t).connect.front().id == "stop");
+    CHECK(steps(t).connect.size() > 1);
+    t.panel().voc_tolerance_ratio = 0.0;
+    CHECK(steps(t).connect.front().id == "controller");
+}
+
 TEST_CASE("what is bare first, the battery, then the panels; measured before joined; the disconnect last") {
     Trial t = roomy_trial();
     with_battery(t);

@@ -50,9 +50,10 @@ struct FieldWeather {
 };
 
 /// How far a figure may be off: half the width that about 95 % of cases stay in (two standard deviations; JCGM
-/// 100:2008, coverage factor 2). The defaults but the first are *common practice, no source*.
+/// 100:2008, coverage factor 2). The defaults are *common practice, no source*: the 5 % of IEC 62446-1 is string against
+/// string, and against the datasheet it names no number [from memory].
 struct Accuracies {
-    double array_ratio = 0.05;       ///< array against datasheet: IEC 62446-1, 5 % [seen in public text]
+    double array_ratio = 0.05;       ///< array against datasheet
     double meter_ratio = 0.01;       ///< of the reading
     double display_ratio = 0.03;     ///< the input's own figures
     double irradiance_ratio = 0.05;  ///< a small hand-held sensor

@@ -230,7 +230,7 @@ std::vector<std::string> band_sentences(const measured::FieldModel& model, const
     std::string light = card.sky.irradiance_given ? fmt::format("light sensor ±{:.3g} %", 100.0 * a.irradiance_ratio)
                                                   : std::string("light unknown");
     out.emplace_back(fmt::format(
-        "Array against datasheet ±{:.3g} % (IEC 62446-1), meter ±{:.3g} %, display ±{:.3g} %, {}, "
+        "Array against datasheet ±{:.3g} %, meter ±{:.3g} %, display ±{:.3g} %, {}, "
         "cell temperature ±{:.0f} K. Each is carried through the panels' curves to the reading; "
         "the band is the root of the sum of their squares. All are meant to hold in 95 of 100 cases.",
         100.0 * a.array_ratio, 100.0 * a.meter_ratio, 100.0 * a.display_ratio, light, card.sky.temperature_k));
