@@ -27,6 +27,8 @@ struct LogRow {
     std::optional<Celsius> panel;  ///< of the panels' back or cells
     std::optional<double> charge_ratio;
     std::optional<double> wall_w;  ///< charging from the wall
+    /// No more light than this can have fallen, as the sun's height on the place and day says; where that is known.
+    std::optional<double> brightest_w_per_m2{};
 };
 
 /// Standard deviations; of the sensors, and of the model where it meets a real panel. *Common practice, no source.*
@@ -57,12 +59,20 @@ enum class Cause {
     display,        ///< less than the display shows
     bypassed_group,
     missing_string,
-    shade,    ///< less light on the panels than on the sensor
-    scatter,  ///< everything works; what the accuracies leave open
-    unexplained,
+    shade,          ///< less light on the panels, or on some of them, than on the sensor
+    local_maximum,  ///< the tracker stays on a lower one of several maxima
+    fixed_voltage,  ///< … holds one voltage, wherever the maximum is
+    slow_tracker,   ///< … follows the light too late
+    scatter,        ///< everything works; what the accuracies leave open
+    unexplained,    ///< something else is the matter: no hypothesis fits
+    untold,         ///< the columns of the log do not tell
 };
-inline constexpr std::size_t cause_count = 18;
-inline constexpr std::size_t most_bands = 8;
+inline constexpr std::size_t cause_count = 22;
+inline constexpr std::size_t most_bands = 50;  ///< of one input
+
+/// What a log lacks for telling.
+enum class Teller { irradiance, voltage, charge, wall, nothing };
+inline constexpr std::size_t teller_count = 5;
 template <class T>
 using ByCause = std::array<T, cause_count>;
 [[nodiscard]] constexpr std::size_t index_of(Cause c) { return static_cast<std::size_t>(c); }
@@ -81,9 +91,55 @@ struct ExplainedRow {
     double possible_sd_w = 0.0;  ///< how far the light is left open where it was not measured; 0 where it was
     ByCause<double> lost_w{};
     ByCause<double> probability_ratio{};  ///< of being what decided the row; `less_light` and `heat`: the array itself
-    std::array<double, most_bands> band_ratio{};   ///< `current_limit`'s probability by band
-    std::array<double, most_bands> band_lost_w{};  ///< … and what it costs
-    Cause cause = Cause::unexplained;              ///< the most probable
+    std::size_t band = 0;  ///< whose current limit it is that `current_limit` speaks of
+    Teller untold_by = Teller::nothing;  ///< the column that would tell what is `untold`
+    Cause cause = Cause::unexplained;    ///< the most probable
+};
+
+/// A limit as the log shows it, against its print.
+struct LearnedLimit {
+    Cause cause = Cause::power_limit;  ///< or `current_limit`
+    std::size_t band = 0;              ///< … of which band
+    double printed_value = 0.0;        ///< W or A
+    double found_value = 0.0;          ///< as the log's meters show it
+    double low_value = 0.0;            ///< 95 % of cases
+    double high_value = 0.0;
+    double hours_h = 0.0;  ///< spent at it
+
+    /// True where the print lies outside the interval.
+    [[nodiscard]] bool differs() const { return printed_value < low_value || printed_value > high_value; }
+};
+
+/// How far the log's sensors and the panels' curves are off each other, as far as rows that work tell.
+struct LogBiases {
+    double light_ratio = 0.0;  ///< true light is this share more than the sensor's
+    double volts_ratio = 0.0;  ///< the log's volts are this share above the curves'
+    double amps_ratio = 0.0;
+};
+
+/// What one part of the log's rows gave: those with charging from the wall, and those without.
+struct LogPart {
+    double logged_h = 0.0;
+    double possible_wh = 0.0;
+    double expected_wh = 0.0;
+    double measured_wh = 0.0;
+};
+
+/// Times of day at which shade costs something on more than one day.
+struct ShadeHours {
+    double from_h = 0.0;
+    double to_h = 0.0;
+    std::size_t days = 0;
+    double lost_wh = 0.0;
+};
+
+/// The shade that explains most of what shade took: so many groups, in light of this share of what the others get.
+struct ShadeSeen {
+    std::size_t groups = 0;
+    std::size_t panels = 0;  ///< 0: part of a panel
+    std::size_t strings = 0;
+    double light_ratio = 0.0;
+    double lost_wh = 0.0;
 };
 
 /// The account. label_wh − Σ lost_wh = measured_wh, but for rounding.
@@ -102,6 +158,15 @@ struct LogAccount {
     std::array<double, most_bands> band_wh{};
     std::array<double, most_bands> band_h{};
     double open_h = 0.0;  ///< hours in which the light is known to no better than a tenth of the label
+    std::array<double, teller_count> untold_wh{};  ///< of `untold`, by the column that would tell
+    std::vector<LearnedLimit> limits;
+    LogBiases biases;
+    LogPart with_wall;
+    LogPart without_wall;
+    std::vector<ShadeHours> shade_hours;
+    std::optional<ShadeSeen> shade_seen;
+    std::optional<double> fixed_v;  ///< the voltage a tracker holds
+    std::size_t days = 0;           ///< with a row
     std::size_t irradiance_rows = 0;
     std::size_t air_rows = 0;
     std::size_t panel_rows = 0;

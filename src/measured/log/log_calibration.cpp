@@ -5,51 +5,62 @@
 namespace plait::measured {
 namespace {
 
-constexpr double fading_s = 86400.0;
+constexpr double fading_s = 3.0 * 86400.0;
 constexpr double full_lesson_s = 300.0;  // rows nearer to each other than this err alike
+constexpr double least_noise_ratio = 0.004;
 
 double robust(double d2) { return std::min(1.0, 6.0 / (4.0 + d2)); }  // of Student's t with four degrees of freedom
 
+double lesson(double probability_ratio, double step_s) {
+    return probability_ratio * std::min(1.0, step_s / full_lesson_s);
+}
+
 }  // namespace
 
-double Surprise::share_of(const BiasCovariance& covariance, std::size_t bias) const {
-    double share = 0.0;
-    for (std::size_t r = 0; r < 2; ++r) {
-        for (std::size_t j = 0; j < bias_count; ++j) share += covariance.of[bias][j] * slope[r][j] * weighed[r];
-    }
-    return trust_ratio * share;
+double weakness(double irradiance_w_per_m2) {
+    // ln 3.5 = 1.2528: from 700 to 200 W/m².
+    return std::clamp(std::log(700.0 / std::max(irradiance_w_per_m2, 1.0)) / 1.252762968495368, -1.0, 1.0);
+}
+
+double Surprise::share_of(const BiasCovariance& covariance, Bias bias) const {
+    const Slope moved = slope * weighed;
+    return trust_ratio * (covariance.shared.row(bias).dot(moved) + covariance.own_var[bias] * moved[bias]);
 }
 
 Surprise surprise(const Slope& slope, double off, double var) {
     Surprise s;
-    s.slope[0] = slope;
-    s.precision[0][0] = 1.0 / var;
+    s.slope.col(0) = slope;
+    s.precision(0, 0) = 1.0 / var;
     s.weighed[0] = off / var;
-    s.trust_ratio = robust(off * off / var);
+    s.distance2 = off * off / var;
+    s.trust_ratio = robust(s.distance2);
     return s;
 }
 
 Surprise surprise(const Slope& volts, const Slope& amps, double off_v, double off_a, double var_v, double var_a,
                   double covariance) {
     Surprise s;
-    s.slope = {volts, amps};
+    s.slope.col(0) = volts;
+    s.slope.col(1) = amps;
     const double det = var_v * var_a - covariance * covariance;
-    s.precision = {{{var_a / det, -covariance / det}, {-covariance / det, var_v / det}}};
-    s.weighed = {s.precision[0][0] * off_v + s.precision[0][1] * off_a,
-                 s.precision[1][0] * off_v + s.precision[1][1] * off_a};
-    s.trust_ratio = robust(off_v * s.weighed[0] + off_a * s.weighed[1]);
+    s.precision << var_a / det, -covariance / det, -covariance / det, var_v / det;
+    const Eigen::Vector2d off(off_v, off_a);
+    s.weighed = s.precision * off;
+    s.distance2 = off.dot(s.weighed);
+    s.trust_ratio = robust(s.distance2);
     return s;
 }
 
 LogCalibration::LogCalibration(const LogAccuracy& a) {
-    const Slope var{square(a.irradiance_ratio), 1.0, square(a.volt_ratio) + square(model_volt_ratio),
-                    square(a.amp_ratio) + square(model_amp_ratio)};
-    for (std::size_t i = 0; i < bias_count; ++i) {
-        prior_var_[i] = lasting_share * var[i];
-        cov_.of[i][i] = prior_var_[i];
-    }
     constexpr double own = 1.0 - lasting_share;
-    noise_var_ = {own * var[0], own, own * square(model_volt_ratio), own * square(model_amp_ratio)};
+    prior_var_ << lasting_share * square(a.irradiance_ratio), lasting_share,
+        lasting_share * square(a.volt_ratio) + square(model_volt_ratio),
+        lasting_share * square(a.amp_ratio) + square(model_amp_ratio), square(weak_volt_ratio), square(weak_amp_ratio),
+        square(bow_ratio);
+    cov_.diagonal() = prior_var_;
+    own_var_ << 0.0, own, square(hunting_volt_ratio), square(hunting_amp_ratio), 0.0, 0.0, 0.0;
+    most_noise_ratio_ = std::sqrt(own) * a.irradiance_ratio;
+    light_noise_ratio_ = most_noise_ratio_;
 }
 
 void LogCalibration::forget(double step_s) {
@@ -58,55 +69,64 @@ void LogCalibration::forget(double step_s) {
         kept_step_s_ = step_s;
     }
     const double kept = kept_ratio_;
-    for (double& m : mean_) m *= kept;
-    for (std::size_t i = 0; i < bias_count; ++i) {
-        for (double& c : cov_.of[i]) c *= kept * kept;
-        cov_.of[i][i] += (1.0 - kept * kept) * prior_var_[i];
-    }
+    mean_ *= kept;
+    cov_ *= kept * kept;
+    cov_.diagonal() += (1.0 - kept * kept) * prior_var_;
 }
 
-void LogCalibration::look_at(double irradiance_w_per_m2, double sd_k) {
-    scale_ = {irradiance_w_per_m2, sd_k, 1.0, 1.0};
-}
-
-BiasCovariance LogCalibration::covariance() const {
-    BiasCovariance d;
-    for (std::size_t i = 0; i < bias_count; ++i) {
-        for (std::size_t j = 0; j < bias_count; ++j) d.of[i][j] = scale_[i] * scale_[j] * cov_.of[i][j];
-        d.of[i][i] += square(scale_[i]) * noise_var_[i];
-    }
-    d.of[0][0] += square(irradiance_step_w_per_m2);
+BiasCovariance LogCalibration::covariance(double irradiance_w_per_m2) const {
+    BiasCovariance d{cov_, own_var_};
+    d.own_var[light_bias] =
+        square(light_noise_ratio_) + square(irradiance_step_w_per_m2 / std::max(irradiance_w_per_m2, 1.0));
     return d;
 }
 
-BiasCovariance LogCalibration::covariance_of(double sd_w_per_m2, double sd_k) const {
+BiasCovariance LogCalibration::covariance_of(double light_sd_ratio) const {
     BiasCovariance d;
-    d.of[0][0] = square(sd_w_per_m2);
-    d.of[1][1] = square(sd_k);
-    d.of[2][2] = prior_var_[2] + noise_var_[2];
-    d.of[3][3] = prior_var_[3] + noise_var_[3];
+    d.own_var = prior_var_ + own_var_;
+    d.own_var[light_bias] = square(light_sd_ratio);
+    d.own_var[warm_bias] = 1.0;
     return d;
 }
 
 void LogCalibration::learn(const Surprise& s, double probability_ratio, double step_s) {
-    const double weight = probability_ratio * s.trust_ratio * std::min(1.0, step_s / full_lesson_s);
+    const double weight = lesson(probability_ratio, step_s) * s.trust_ratio;
     if (!(weight > 0.0)) return;
-    std::array<Slope, 2> gain{};  // P·Hᵀ
-    for (std::size_t r = 0; r < 2; ++r) {
-        Slope h = s.slope[r];
-        for (std::size_t i = 0; i < bias_count; ++i) h[i] *= scale_[i];
-        gain[r] = cov_.times(h);
+    const Eigen::Matrix<double, bias_count, 2> gain = cov_ * s.slope;
+    mean_ += weight * (gain * s.weighed);
+    cov_ -= weight * (gain * s.precision * gain.transpose());
+}
+
+void LogCalibration::see_noise(double amps_off_ratio, double probability_ratio) {
+    if (probability_ratio < 0.9) {
+        off_known_ = false;
+        return;
     }
-    for (std::size_t i = 0; i < bias_count; ++i) {
-        mean_[i] += weight * (gain[0][i] * s.weighed[0] + gain[1][i] * s.weighed[1]);
-        for (std::size_t j = 0; j < bias_count; ++j) {
-            double less = 0.0;
-            for (std::size_t r = 0; r < 2; ++r) {
-                for (std::size_t q = 0; q < 2; ++q) less += gain[r][i] * s.precision[r][q] * gain[q][j];
-            }
-            cov_.of[i][j] -= weight * less;
-        }
+    if (off_known_) {
+        // The median of what rows differ by: up by a little when above, down when below. Of two rows' difference
+        // 0.6745·√2 standard deviations are the median.
+        const double apart = std::abs(amps_off_ratio - last_off_ratio_) / (0.6745 * std::sqrt(2.0));
+        light_noise_ratio_ *= apart > light_noise_ratio_ ? 1.03 : 1.0 / 1.03;
+        light_noise_ratio_ = std::clamp(light_noise_ratio_, least_noise_ratio, most_noise_ratio_);
     }
+    last_off_ratio_ = amps_off_ratio;
+    off_known_ = true;
+}
+
+void LimitFactor::learn(double ratio, double noise_var, double probability_ratio, double step_s) {
+    const double off = ratio - mean_ratio;
+    const double all_var = var + noise_var;
+    const double weight = lesson(probability_ratio, step_s) * robust(off * off / all_var);
+    if (!(weight > 0.0)) return;
+    const double gain = var / all_var;
+    mean_ratio += weight * gain * off;
+    var -= weight * gain * var;
+    seen_s += probability_ratio * step_s;
+}
+
+void LimitFactor::forget(double step_s) {
+    const double kept = std::exp(-step_s / (10.0 * fading_s));
+    var = kept * kept * var + (1.0 - kept * kept) * limit_prior_var;
 }
 
 }  // namespace plait::measured

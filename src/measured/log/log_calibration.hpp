@@ -1,47 +1,55 @@
-// What a log says about its own sensors: while everything works, light, warmth, volts and amps must fit each other, so
-// every such row teaches a little of the biases between them. A Kalman filter (R. E. Kalman, J. Basic Eng. 82, 1960)
-// over four biases that fade in about a day. Only what fits together is learned: light and amps that are both too high
-// by the same share cannot be told from a brighter day.
+// What a log says about its own sensors and curves: while everything works, light, warmth, volts and amps must fit each
+// other, so every such row teaches a little of the biases between them. A Kalman filter (R. E. Kalman, J. Basic Eng. 82,
+// 1960) over seven biases that fade in about three days. Only what fits together is learned: light and amps that are both
+// too high by the same share cannot be told from a brighter day.
 #pragma once
 
 #include <plait/measured/log_explanation.hpp>
 
-#include <array>
+#include <Eigen/Core>
 
 namespace plait::measured {
 
-/// Light in W/m², cells in K, volts and amps as ratios.
-inline constexpr std::size_t bias_count = 4;
+enum Bias : int {
+    light_bias,       ///< of the sensor, ratio
+    warm_bias,        ///< of the cells' temperature, in standard deviations of what is known of it
+    volt_bias,        ///< of meter and curve, ratio
+    amp_bias,         ///< … of the amps
+    weak_volt_bias,   ///< of the curve's volts in weak light, ratio at a fifth of full light
+    weak_amp_bias,    ///< … and amps
+    bow_bias,         ///< of the curve's volts at open circuit against those at its maximum, ratio of the volts
+    bias_count,
+};
 /// How a reading moves with each of them.
-using Slope = std::array<double, bias_count>;
+using Slope = Eigen::Matrix<double, bias_count, 1>;
+using BiasMatrix = Eigen::Matrix<double, bias_count, bias_count>;
 
-[[nodiscard]] inline double dot(const Slope& a, const Slope& b) {
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
-}
-
-/// How far each may be from what is reckoned with, as variances and covariances.
+/// How far each may be from what is reckoned with: what rows share, and what is new in each.
 struct BiasCovariance {
-    std::array<Slope, bias_count> of{};
+    BiasMatrix shared = BiasMatrix::Zero();
+    Slope own_var = Slope::Zero();
 
-    [[nodiscard]] Slope times(const Slope& h) const {
-        return {dot(of[0], h), dot(of[1], h), dot(of[2], h), dot(of[3], h)};
-    }
-    [[nodiscard]] double between(const Slope& a, const Slope& b) const { return dot(a, times(b)); }
+    [[nodiscard]] Slope times(const Slope& h) const { return shared * h + own_var.cwiseProduct(h); }
+    [[nodiscard]] double between(const Slope& a, const Slope& b) const { return a.dot(times(b)); }
 };
 
 /// One or two readings against what was predicted, and what follows from them: S⁻¹·y.
 struct Surprise {
-    std::array<Slope, 2> slope{};
-    std::array<double, 2> weighed{};                   ///< S⁻¹·y
-    std::array<std::array<double, 2>, 2> precision{};  ///< S⁻¹
-    double trust_ratio = 0.0;                          ///< how much a heavy-tailed error lets the row say: at most 1
+    Eigen::Matrix<double, bias_count, 2> slope = Eigen::Matrix<double, bias_count, 2>::Zero();
+    Eigen::Vector2d weighed = Eigen::Vector2d::Zero();      ///< S⁻¹·y
+    Eigen::Matrix2d precision = Eigen::Matrix2d::Zero();    ///< S⁻¹
+    double distance2 = 0.0;                                 ///< yᵀ·S⁻¹·y
+    double trust_ratio = 0.0;  ///< how much a heavy-tailed error lets the row say: at most 1
 
     /// The most probable share of one bias in it.
-    [[nodiscard]] double share_of(const BiasCovariance& covariance, std::size_t bias) const;
+    [[nodiscard]] double share_of(const BiasCovariance& covariance, Bias bias) const;
 };
 [[nodiscard]] Surprise surprise(const Slope& slope, double off, double var);
 [[nodiscard]] Surprise surprise(const Slope& volts, const Slope& amps, double off_v, double off_a, double var_v,
                                 double var_a, double covariance);
+
+/// Weak light as the biases see it: 0 at 700 W/m², 1 at a fifth of full light and less, negative above.
+[[nodiscard]] double weakness(double irradiance_w_per_m2);
 
 class LogCalibration {
 public:
@@ -49,29 +57,54 @@ public:
 
     /// Time goes by, and what was learned fades.
     void forget(double step_s);
-    /// The scale of the row's light and of what is known of its cells' temperature.
-    void look_at(double irradiance_w_per_m2, double sd_k);
 
-    [[nodiscard]] double light_factor() const { return 1.0 + mean_[0]; }
-    [[nodiscard]] double warmer_k() const { return mean_[1] * scale_[1]; }
-    [[nodiscard]] double volts_factor() const { return 1.0 + mean_[2]; }
-    [[nodiscard]] double amps_factor() const { return 1.0 + mean_[3]; }
+    [[nodiscard]] double light_factor() const { return 1.0 + mean_[light_bias]; }
+    /// Of cells whose temperature is known with this standard deviation.
+    [[nodiscard]] double warmer_k(double sd_k) const { return mean_[warm_bias] * sd_k; }
+    [[nodiscard]] double volts_factor(double irradiance_w_per_m2) const {
+        return 1.0 + mean_[volt_bias] + mean_[weak_volt_bias] * weakness(irradiance_w_per_m2);
+    }
+    [[nodiscard]] double amps_factor(double irradiance_w_per_m2) const {
+        return 1.0 + mean_[amp_bias] + mean_[weak_amp_bias] * weakness(irradiance_w_per_m2);
+    }
+    /// By how much the volts right of the maximum are off, as a share at open circuit.
+    [[nodiscard]] double bow() const { return mean_[bow_bias]; }
     /// Of one row: what is left of the biases, and the row's own noise. Volts and amps without the meters' noise.
-    [[nodiscard]] BiasCovariance covariance() const;
-    /// The same where nothing is learned, and light and warmth are known this well.
-    [[nodiscard]] BiasCovariance covariance_of(double sd_w_per_m2, double sd_k) const;
+    [[nodiscard]] BiasCovariance covariance(double irradiance_w_per_m2) const;
+    /// The same where nothing is learned, and light (a ratio of itself) and warmth (1 sd) are known this well.
+    [[nodiscard]] BiasCovariance covariance_of(double light_sd_ratio) const;
 
     /// Takes in a row in as far as everything works in it.
     void learn(const Surprise& s, double probability_ratio, double step_s);
+    /// How far light and amps part from row to row once their biases are gone, from rows in which everything works.
+    void see_noise(double amps_off_ratio, double probability_ratio);
+    [[nodiscard]] double light_noise_ratio() const { return light_noise_ratio_; }
+    [[nodiscard]] const Slope& mean() const { return mean_; }
+    [[nodiscard]] const BiasMatrix& shared() const { return cov_; }
 
 private:
-    Slope mean_{};
-    BiasCovariance cov_;
-    Slope prior_var_{};
-    Slope noise_var_{};
-    Slope scale_{1.0, 1.0, 1.0, 1.0};
+    Slope mean_ = Slope::Zero();
+    BiasMatrix cov_ = BiasMatrix::Zero();
+    Slope prior_var_;
+    Slope own_var_;
+    double light_noise_ratio_ = 0.0;
+    double most_noise_ratio_ = 0.0;
+    double last_off_ratio_ = 0.0;  // of amps against light, in the row before
+    bool off_known_ = false;
     double kept_ratio_ = 1.0;  // over the last step
     double kept_step_s_ = 0.0;
+};
+
+/// One limit against its print, as the meters show it: 0.93 is a limit of 372 W where 400 W are printed.
+struct LimitFactor {
+    double mean_ratio = 1.0;
+    double var = limit_prior_var;
+    double seen_s = 0.0;  ///< time at it
+
+    static constexpr double limit_prior_var = 0.04 * 0.04;
+    /// A reading at the limit, over the print, with the variance of one row's noise.
+    void learn(double ratio, double noise_var, double probability_ratio, double step_s);
+    void forget(double step_s);
 };
 
 }  // namespace plait::measured

@@ -1,6 +1,12 @@
+// Rows are taken in blocks of at most a day. What a block teaches about sensors and limits is learned first, from a row
+// every five minutes; then all its rows are explained with what was learned, and what the later ones say of a cause
+// counts for the earlier ones as well.
 #include <plait/measured/log_explanation.hpp>
 
-#include "log_hypotheses.hpp"
+#include "cause_chain.hpp"
+#include "log_sums.hpp"
+#include "loss_attribution.hpp"
+#include "row_model.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,44 +16,30 @@ namespace plait::measured {
 namespace {
 
 constexpr std::size_t first_rows = 101;  // whose steps give the usual one
-constexpr double hour_s = 3600.0;
-
-/// Adds up a million small numbers without losing the last digits (Neumaier, ZAMM 54, 1974).
-class Sum {
-public:
-    void add(double x) {
-        const double t = sum_ + x;
-        rest_ += std::abs(sum_) >= std::abs(x) ? (sum_ - t) + x : (x - t) + sum_;
-        sum_ = t;
-    }
-    [[nodiscard]] double total() const { return sum_ + rest_; }
-
-private:
-    double sum_ = 0.0;
-    double rest_ = 0.0;
-};
-
-template <std::size_t N>
-void totals(const std::array<Sum, N>& sums, std::array<double, N>& out) {
-    for (std::size_t i = 0; i < N; ++i) out[i] = sums[i].total();
-}
+constexpr std::size_t most_rows = 2048;  // of a block
+constexpr double most_block_s = 86400.0;
+constexpr double dark_s = 3600.0;  // a block may end after so long without power
+constexpr double lesson_step_s = 300.0;
 
 }  // namespace
 
 struct LogExplainer::State {
     State(const study::SystemModel& system, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy)
-        : model(system, input, wiring, accuracy) {}
+        : model(system, input, wiring, accuracy), sums(model.label_w(), accuracy.display_w) {}
 
     RowModel model;
-    std::vector<LogRow> first;  // until the usual step is known
+    CauseChain chain;
+    LogSums sums;
+    RowBlock block;
+    std::vector<double> hours_s;  // of the block's rows
+    std::vector<LogRow> first;    // until the usual step is known
+    std::vector<StateAccount> lesson_accounts;
     double usual_step_s = 0.0;
+    double dark_since_s = 0.0;
+    bool dark = false;
     bool started = false;
-    bool pending = false;  // `now` waits for the row after it
-    ExplainedRow now;
-    LogAccount account;
-    Sum logged, gap, label, possible, expected, measured, open;
-    std::array<Sum, cause_count> lost, hours;
-    std::array<Sum, most_bands> band_lost, band_hours;
+    std::size_t gaps = 0;
+    double gap_s = 0.0;
 
     void start(std::vector<ExplainedRow>* ready) {
         std::vector<double> steps;
@@ -62,53 +54,90 @@ struct LogExplainer::State {
         }
         started = true;
         for (const LogRow& row : first) take(row, ready);
+        first.clear();
     }
 
     // Each row stands for half the step before and half the step after it; a gap belongs to no row.
     void take(const LogRow& row, std::vector<ExplainedRow>* ready) {
         double half_s = 0.0;
-        double since_s = std::numeric_limits<double>::infinity();
-        if (pending) {
-            const double step_s = row.time_s - now.row.time_s;
-            since_s = std::max(step_s, 0.0);
+        RowEvidence e;
+        e.row = row;
+        e.first = block.rows.empty() && !sums.any();
+        if (!block.rows.empty()) {
+            const double step_s = row.time_s - block.rows.back().row.time_s;
+            e.step_s = std::max(step_s, 0.0);
             if (step_s > 0.0 && step_s <= gap_steps_factor * usual_step_s) {
                 half_s = 0.5 * step_s;
             } else {
-                ++account.gaps;
-                if (step_s > 0.0) gap.add(step_s / hour_s);
+                ++gaps;
+                if (step_s > 0.0) gap_s += step_s;
             }
-            now.hours_s += half_s;
-            count(ready);
+            hours_s.back() += half_s;
+            if (block_ends(row)) explain_block(ready);
         }
-        model.explain(row, since_s, now);
-        now.hours_s = half_s;
-        pending = true;
+        block.rows.push_back(e);
+        hours_s.push_back(half_s);
+        const bool power = row.power_w.value_or(1.0) > 0.0 && row.current_a.value_or(1.0) > 0.0;
+        if (power || !dark) dark_since_s = row.time_s;
+        dark = !power;
     }
 
-    void count(std::vector<ExplainedRow>* ready) {
-        const double h = now.hours_s / hour_s;
-        ++account.rows;
-        account.irradiance_rows += now.row.irradiance_w_per_m2 ? 1U : 0U;
-        account.air_rows += now.row.air ? 1U : 0U;
-        account.panel_rows += now.row.panel ? 1U : 0U;
-        account.voltage_rows += now.row.voltage_v ? 1U : 0U;
-        account.charge_rows += now.row.charge_ratio ? 1U : 0U;
-        account.wall_rows += now.row.wall_w ? 1U : 0U;
-        logged.add(h);
-        label.add(h * now.label_w);
-        possible.add(h * now.possible_w);
-        expected.add(h * now.expected_w);
-        measured.add(h * now.measured_w);
-        if (now.possible_sd_w > 0.1 * now.label_w) open.add(h);
-        for (std::size_t c = 0; c < cause_count; ++c) {
-            if (now.lost_w[c] != 0.0) lost[c].add(h * now.lost_w[c]);
-            if (now.probability_ratio[c] != 0.0) hours[c].add(h * now.probability_ratio[c]);
+    [[nodiscard]] bool block_ends(const LogRow& next) const {
+        const double since_s = next.time_s - block.rows.front().row.time_s;
+        const bool night = dark && next.time_s - dark_since_s > dark_s && block.rows.size() > 32;
+        return block.rows.size() >= most_rows || since_s > most_block_s || since_s < 0.0 || night;
+    }
+
+    // Learns from a row every five minutes, each as the rows so far say.
+    void learn() {
+        CauseChain scout = chain;
+        model.forget_rows();
+        double last_s = -std::numeric_limits<double>::infinity();
+        for (const RowEvidence& of_block : block.rows) {
+            const double since_s = of_block.row.time_s - last_s;
+            if (since_s >= 0.0 && since_s < std::min(lesson_step_s, 0.99 * lesson_step_s)) continue;
+            RowEvidence e = of_block;
+            if (std::isfinite(since_s)) e.step_s = std::max(0.0, since_s);
+            last_s = e.row.time_s;
+            lesson_accounts.clear();
+            model.forget(e.step_s);
+            model.explain(e, lesson_accounts);
+            scout.forward(e);
+            model.learn(e, static_cast<double>(e.ahead[index_of(RowState::works)]));
         }
-        for (std::size_t b = 0; b < most_bands; ++b) {
-            if (now.band_ratio[b] != 0.0) band_hours[b].add(h * now.band_ratio[b]);
-            if (now.band_lost_w[b] != 0.0) band_lost[b].add(h * now.band_lost_w[b]);
+    }
+
+    void explain_block(std::vector<ExplainedRow>* ready) {
+        const RowModel::Learned before = model.learned();
+        learn();
+        // Where the limits are others than were reckoned with, the rows look other as well.
+        for (int again = 0; again < 2 && model.take_in_limits(); ++again) {
+            RowModel::Learned anew = before;
+            anew.power.mean_ratio = model.learned().power.mean_ratio;
+            anew.power.seen_s = std::max(1.0, model.learned().power.seen_s);
+            for (std::size_t b = 0; b < anew.bands.size(); ++b) {
+                anew.bands[b].mean_ratio = model.learned().bands[b].mean_ratio;
+                anew.bands[b].seen_s = model.learned().bands[b].seen_s;
+            }
+            model.put_back(anew);
+            learn();
         }
-        if (ready) ready->push_back(now);
+        model.forget_rows();
+        for (RowEvidence& e : block.rows) {
+            model.explain(e, block.accounts);
+            chain.forward(e);
+        }
+        chain.smooth(block.rows);
+        for (std::size_t i = 0; i < block.rows.size(); ++i) {
+            const RowEvidence& e = block.rows[i];
+            ExplainedRow row = attributed(e, block.accounts, model);
+            row.hours_s = hours_s[i];
+            sums.add(row, e);
+            if (ready) ready->push_back(row);
+        }
+        // The next row's step is from the last of these.
+        block.clear();
+        hours_s.clear();
     }
 };
 
@@ -132,20 +161,11 @@ void LogExplainer::add(const LogRow& row, std::vector<ExplainedRow>* ready) {
 LogAccount LogExplainer::finish(std::vector<ExplainedRow>* ready) {
     State& s = *state_;
     if (!s.started) s.start(ready);
-    if (s.pending) s.count(ready);
-    LogAccount& a = s.account;
+    if (!s.block.rows.empty()) s.explain_block(ready);
+    LogAccount a = s.sums.account(s.model);
     a.usual_step_s = s.usual_step_s;
-    a.logged_h = s.logged.total();
-    a.gap_h = s.gap.total();
-    a.label_wh = s.label.total();
-    a.possible_wh = s.possible.total();
-    a.expected_wh = s.expected.total();
-    a.measured_wh = s.measured.total();
-    a.open_h = s.open.total();
-    totals(s.lost, a.lost_wh);
-    totals(s.hours, a.hours_h);
-    totals(s.band_lost, a.band_wh);
-    totals(s.band_hours, a.band_h);
+    a.gaps = s.gaps;
+    a.gap_h = s.gap_s / 3600.0;
     return a;
 }
 

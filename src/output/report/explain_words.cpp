@@ -44,10 +44,18 @@ std::string_view name_of(Cause cause) {
             return "missing-string";
         case Cause::shade:
             return "shade";
+        case Cause::local_maximum:
+            return "local-maximum";
+        case Cause::fixed_voltage:
+            return "fixed-voltage";
+        case Cause::slow_tracker:
+            return "slow-tracker";
         case Cause::scatter:
             return "scatter";
         case Cause::unexplained:
             return "unexplained";
+        case Cause::untold:
+            return "untold";
     }
     return "";
 }
@@ -86,10 +94,18 @@ std::string_view words_of(Cause cause) {
             return "a missing string";
         case Cause::shade:
             return "shade";
+        case Cause::local_maximum:
+            return "tracker on a lower maximum";
+        case Cause::fixed_voltage:
+            return "tracker at a fixed voltage";
+        case Cause::slow_tracker:
+            return "tracker behind the light";
         case Cause::scatter:
             return "scatter, all working";
         case Cause::unexplained:
             return "unexplained";
+        case Cause::untold:
+            return "cannot be told";
     }
     return "";
 }

@@ -1,5 +1,4 @@
-// What a wiring and its faulty variants do over light and cell temperature, solved where a log goes and interpolated
-// between.
+// What a wiring does on its input over light and cell temperature, solved where a log goes and interpolated between.
 //
 // The plane is cut into cells over √G and T. A cell is used only if at its centre and the middles of its edges the
 // bilinear value agrees with the solved one to `most_error_ratio`; else it is cut in four, down to a sixteenth. Where
@@ -16,47 +15,57 @@
 
 namespace plait::measured {
 
-inline constexpr std::size_t most_variants = 6;
-inline constexpr std::size_t locus_points = 17;
+inline constexpr std::size_t right_points = 17;
+inline constexpr std::size_t left_points = 12;
 inline constexpr double most_irradiance_w_per_m2 = 1600.0;
+/// The curve is known down to this share of the volts of its maximum.
+inline constexpr double lowest_left_ratio = 0.2;
 
-/// A state the array may be in; the first is as wired.
-struct Variant {
-    Cause cause = Cause::less_light;
-    InputWiring wiring;
-    std::optional<EqualStrings> equal;
-    physics::WireResistance wires;  ///< between it and the input
-};
-/// As wired, then: a string away, a bypass group out, a panel in deep shade. One of each kind of string, two at most.
-[[nodiscard]] std::vector<Variant> variants_of(const study::SystemModel& system, std::size_t input, const InputWiring& wiring);
-
-/// Where the input holds an array; zero where it draws nothing.
+/// A point on a curve; zero where nothing is drawn.
 struct HeldAt {
     double voltage_v = 0.0;
     double current_a = 0.0;
 };
 
 struct Solved {
-    double free_w = 0.0;  ///< as wired, at its own maximum, without cables
+    double free_w = 0.0;  ///< the array's own maximum, without cables
     double cool_w = 0.0;  ///< the same at 25 °C
     double open_v = 0.0;
-    std::array<HeldAt, most_variants> held{};
-    HeldAt cableless;                            ///< as wired, were the cables not there
-    std::array<double, locus_points> locus_v{};  ///< at falling shares of the current in operation, see `locus_share`
+    HeldAt top;        ///< the array's own maximum as the input sees it, behind the cables
+    HeldAt held;       ///< where the input holds it
+    HeldAt cableless;  ///< … were the cables not there
+    std::array<double, right_points> right_v{};  ///< at falling shares of the maximum's current, see `right_share`
+    std::array<double, left_points> left_a{};    ///< from the maximum's volts down to `lowest_left_ratio` of them
     bool drawing = false;
     bool cableless_drawing = false;
     Cause limit = Cause::less_light;  ///< what binds without the cables
     Cause end = Cause::less_light;    ///< … behind them
     std::size_t band = 0;             ///< … which band
+    std::size_t end_band = 0;
 };
-/// 1 − (1 − i/16)²: densest near the operating point, where the curve bends most.
-[[nodiscard]] double locus_share(std::size_t i);
-/// Volts on the array's curve at a share (0 to 1) of the current in operation.
-[[nodiscard]] double locus_voltage_v(const std::array<double, locus_points>& locus_v, double share);
+
+/// 1 − (1 − i/16)²: densest near the maximum, where the curve bends most.
+[[nodiscard]] double right_share(std::size_t i);
+/// Volts on the array's curve at a share (0 to 1) of the current at its maximum.
+[[nodiscard]] double right_voltage_v(const std::array<double, right_points>& right_v, double share);
+/// Amps on the array's curve at a share (`lowest_left_ratio` to 1) of the volts of its maximum.
+[[nodiscard]] double left_current_a(const std::array<double, left_points>& left_a, double share);
+
+/// The wiring of one input, and the window that it is held against: that of the set-up, or one whose limits a log has
+/// taught.
+struct WiredInput {
+    const study::SystemModel* system = nullptr;
+    std::size_t input = 0;
+    InputWiring wiring;
+    std::optional<EqualStrings> equal;
+    physics::WireResistance wires;
+    physics::AcceptanceWindow window;
+    std::optional<double> pinned_v;
+};
+[[nodiscard]] WiredInput wired_input(const study::SystemModel& system, std::size_t input, const InputWiring& wiring);
 
 /// The exact solution.
-[[nodiscard]] Solved solved_at(const study::SystemModel& system, std::size_t input, const std::vector<Variant>& variants,
-                               double irradiance_w_per_m2, Celsius cell);
+[[nodiscard]] Solved solved_at(const WiredInput& wired, double irradiance_w_per_m2, Celsius cell);
 
 /// Values in one place and their slopes.
 struct Spot {
@@ -67,7 +76,7 @@ struct Spot {
 
 class ConditionTable {
 public:
-    ConditionTable(const study::SystemModel& system, std::size_t input, std::vector<Variant> variants);
+    explicit ConditionTable(WiredInput wired);
 
     /// A place in the plane, inside a cell that holds.
     class Place {
@@ -85,7 +94,7 @@ public:
                     ((1.0 - a_) * (v[2] - v[0]) + a_ * (v[3] - v[1])) * b_per_k_};
         }
         [[nodiscard]] const Solved& nearest() const { return *corner_[(b_ > 0.5 ? 2U : 0U) + (a_ > 0.5 ? 1U : 0U)]; }
-        /// True where some corners draw and others do not: then only `nearest` means something.
+        /// True where some corners draw and others do not: then what is held means something at `nearest` only.
         [[nodiscard]] bool jumps() const { return jumps_; }
 
     private:
@@ -100,8 +109,7 @@ public:
     /// Irradiance and temperature outside the table count as its edge.
     [[nodiscard]] Place at(double irradiance_w_per_m2, Celsius cell);
 
-    [[nodiscard]] const std::vector<Variant>& variants() const { return variants_; }
-    [[nodiscard]] Solved exact(double irradiance_w_per_m2, Celsius cell) const;
+    [[nodiscard]] const WiredInput& wired() const { return wired_; }
 
     static constexpr double most_error_ratio = 1e-3;  ///< of the label's volts, amps and watts
 
@@ -117,9 +125,7 @@ private:
     std::int32_t make_cell(int gi, int ti, int size);
     void examine(std::size_t at, int gi, int ti, int size);
 
-    const study::SystemModel* system_;
-    std::size_t input_;
-    std::vector<Variant> variants_;
+    WiredInput wired_;
     double label_v_ = 1.0;
     double label_a_ = 1.0;
     std::unordered_map<int, std::unique_ptr<Solved>> nodes_;

@@ -11,24 +11,12 @@ constexpr int base_t = 18;  // cells of 10 K over T
 constexpr int finest = 16;  // a base cell's side in the smallest cells
 constexpr double low_degc = -60.0;
 constexpr double step_k = 10.0;
-constexpr double deep_shade_ratio = 0.2;
 
 double irradiance_of(int gi) {
     const double x = static_cast<double>(gi) / (base_g * finest);
     return most_irradiance_w_per_m2 * x * x;
 }
 Celsius cell_of(int ti) { return {low_degc + step_k * static_cast<double>(ti) / finest}; }
-
-/// All groups of a panel, or its first one only, in some light.
-InputWiring with_light(const study::SystemModel& system, InputWiring wiring, std::size_t string, double light_ratio,
-                       bool all) {
-    PanelPlace& place = wiring.strings[string].panels.front();
-    if (place.groups.empty()) place.groups.resize(system.group_count(place.kind));
-    for (std::size_t g = 0; g < place.groups.size(); ++g) {
-        if (all || g == 0) place.groups[g].light_ratio *= light_ratio;
-    }
-    return wiring;
-}
 
 Cause cause_of(const physics::OperatingPoint& op) {
     switch (op.none) {
@@ -61,7 +49,7 @@ Cause cause_of(const physics::OperatingPoint& op) {
 
 /// The band that lets no more through: the one at the point whose limit is met, or that begins at the edge.
 std::size_t band_of(const physics::AcceptanceWindow& window, const physics::OperatingPoint& op) {
-    for (std::size_t b = 0; b < window.bands.size() && b < most_bands; ++b) {
+    for (std::size_t b = 0; b < window.bands.size(); ++b) {
         const CurrentBand& band = window.bands[b];
         const bool there = op.point.voltage_v >= band.from_v - 1e-9 && op.point.voltage_v <= band.to_v + 1e-9;
         if (there && (op.binding != physics::Binding::current_limit || band.limit_a == op.binding_limit)) return b;
@@ -70,115 +58,106 @@ std::size_t band_of(const physics::AcceptanceWindow& window, const physics::Oper
 }
 
 template <class Curve>
-void solve_as_wired(const study::SystemModel& system, std::size_t input, const Curve& bare, const Curve* behind_cables,
-                    Solved& out) {
-    physics::OperatingPoint op = system.operating_point(input, bare);
+physics::OperatingPoint held_point(const WiredInput& wired, const Curve& curve) {
+    return wired.pinned_v ? physics::pinned_point(curve, *wired.pinned_v)
+                          : physics::operating_point(curve, wired.window);
+}
+
+template <class Curve>
+void solve(const WiredInput& wired, const Curve& bare, const Curve* behind_cables, Solved& out) {
+    physics::OperatingPoint op = held_point(wired, bare);
     out.free_w = op.free_maximum.power_w();
     out.open_v = bare.open_circuit_v();
     out.cableless = {op.point.voltage_v, op.point.current_a};
     out.cableless_drawing = op.held();
     out.limit = cause_of(op);
-    out.band = out.limit == Cause::current_limit ? band_of(system.window(input), op) : 0;
+    out.band = out.limit == Cause::current_limit ? band_of(wired.window, op) : 0;
     const Curve& curve = behind_cables ? *behind_cables : bare;
-    if (behind_cables) op = system.operating_point(input, curve);
+    if (behind_cables) op = held_point(wired, curve);
     out.end = cause_of(op);
+    out.end_band = out.end == Cause::current_limit ? band_of(wired.window, op) : 0;
     out.drawing = op.held();
-    out.held[0] = {op.point.voltage_v, op.point.current_a};
-    if (!op.held()) return;
-    for (std::size_t i = 0; i < locus_points; ++i) {
-        out.locus_v[i] =
-            i + 1 == locus_points ? op.point.voltage_v : curve.voltage_v(locus_share(i) * op.point.current_a);
+    out.held = {op.point.voltage_v, op.point.current_a};
+    out.top = {op.free_maximum.voltage_v, op.free_maximum.current_a};
+    for (std::size_t i = 0; i < right_points; ++i) {
+        out.right_v[i] =
+            i + 1 == right_points ? out.top.voltage_v : curve.voltage_v(right_share(i) * out.top.current_a);
+    }
+    for (std::size_t i = 0; i < left_points; ++i) {
+        const double part = static_cast<double>(i) / (left_points - 1);
+        out.left_a[i] = i == 0 ? out.top.current_a
+                               : curve.current_a(out.top.voltage_v * (1.0 - (1.0 - lowest_left_ratio) * part));
     }
 }
 
-physics::DiodeCurve equal_curve(const study::SystemModel& system, const EqualStrings& equal, physics::Condition condition) {
-    return system.fitted(equal.kind).model.at(condition).scaled(equal.in_series, equal.in_parallel);
+physics::DiodeCurve equal_curve(const WiredInput& wired, physics::Condition condition) {
+    return wired.system->fitted(wired.equal->kind)
+        .model.at(condition)
+        .scaled(wired.equal->in_series, wired.equal->in_parallel);
 }
 
 }  // namespace
 
-double locus_share(std::size_t i) {
-    const double left = 1.0 - static_cast<double>(i) / (locus_points - 1);
+double right_share(std::size_t i) {
+    const double left = 1.0 - static_cast<double>(i) / (right_points - 1);
     return 1.0 - left * left;
 }
 
-double locus_voltage_v(const std::array<double, locus_points>& locus_v, double share) {
-    const double x = (1.0 - std::sqrt(1.0 - std::clamp(share, 0.0, 1.0))) * (locus_points - 1);
-    const auto i = std::min(static_cast<std::size_t>(x), locus_points - 2);
+double right_voltage_v(const std::array<double, right_points>& right_v, double share) {
+    const double x = (1.0 - std::sqrt(1.0 - std::clamp(share, 0.0, 1.0))) * (right_points - 1);
+    const auto i = std::min(static_cast<std::size_t>(x), right_points - 2);
     const double part = x - static_cast<double>(i);
-    return (1.0 - part) * locus_v[i] + part * locus_v[i + 1];
+    return (1.0 - part) * right_v[i] + part * right_v[i + 1];
 }
 
-std::vector<Variant> variants_of(const study::SystemModel& system, std::size_t input, const InputWiring& wiring) {
-    std::vector<Variant> all{{Cause::less_light, wiring, as_equal_strings(wiring), system.wires(input, wiring)}};
-    std::vector<std::size_t> unlike;  // the first of each kind of string
-    for (std::size_t s = 0; s < wiring.strings.size() && unlike.size() < 2; ++s) {
-        const bool known = std::any_of(unlike.begin(), unlike.end(),
-                                       [&](std::size_t u) { return wiring.strings[u] == wiring.strings[s]; });
-        if (!known && !wiring.strings[s].panels.empty()) unlike.push_back(s);
-    }
-    const auto add = [&](Cause cause, InputWiring w) {
-        if (all.size() < most_variants) all.push_back({cause, w, as_equal_strings(w), system.wires(input, w)});
-    };
-    for (const std::size_t s : unlike) {
-        if (wiring.strings.size() > 1) {
-            InputWiring fewer = wiring;
-            fewer.strings.erase(fewer.strings.begin() + static_cast<std::ptrdiff_t>(s));
-            add(Cause::missing_string, std::move(fewer));
-        }
-        if (system.panels()[wiring.strings[s].panels.front().kind].bypass_diodes > 0) {
-            add(Cause::bypassed_group, with_light(system, wiring, s, 0.0, false));
-        }
-    }
-    add(Cause::shade, with_light(system, wiring, unlike.front(), deep_shade_ratio, true));
-    return all;
+double left_current_a(const std::array<double, left_points>& left_a, double share) {
+    const double x = (1.0 - std::clamp(share, lowest_left_ratio, 1.0)) / (1.0 - lowest_left_ratio) * (left_points - 1);
+    const auto i = std::min(static_cast<std::size_t>(x), left_points - 2);
+    const double part = x - static_cast<double>(i);
+    return (1.0 - part) * left_a[i] + part * left_a[i + 1];
 }
 
-Solved solved_at(const study::SystemModel& system, std::size_t input, const std::vector<Variant>& variants,
-                 double irradiance_w_per_m2, Celsius cell) {
+WiredInput wired_input(const study::SystemModel& system, std::size_t input, const InputWiring& wiring) {
+    return {&system,
+            input,
+            wiring,
+            as_equal_strings(wiring),
+            system.wires(input, wiring),
+            system.window(input),
+            physics::pinned_voltage_v(system.setup().controller)};
+}
+
+Solved solved_at(const WiredInput& wired, double irradiance_w_per_m2, Celsius cell) {
     const physics::Condition condition{irradiance_w_per_m2, cell};
-    const study::KindConditions by_kind(system.setup().kinds.size(), condition);
-    const study::KindConditions cool(system.setup().kinds.size(), {irradiance_w_per_m2, stc_cell});
+    const physics::Condition cool{irradiance_w_per_m2, stc_cell};
+    const study::SystemModel& system = *wired.system;
     Solved out;
-    const Variant& wired = variants.front();
     const bool cables = !wired.wires.string_ohm.empty() || wired.wires.trunk_ohm > 0.0;
     if (wired.equal) {
-        const physics::DiodeCurve bare = equal_curve(system, *wired.equal, condition);
+        const physics::DiodeCurve bare = equal_curve(wired, condition);
         const physics::DiodeCurve far = study::behind(bare, wired.wires);
-        solve_as_wired(system, input, bare, cables ? &far : nullptr, out);
-        out.cool_w = equal_curve(system, *wired.equal, cool.front()).maximum_power().power_w();
-    } else {
-        std::optional<physics::ArrayCurve> far;
-        if (cables) far = system.curve(wired.wiring, by_kind, wired.wires);
-        solve_as_wired(system, input, system.curve(wired.wiring, by_kind), far ? &*far : nullptr, out);
-        out.cool_w = system.curve(wired.wiring, cool).maximum_power().power_w();
+        solve(wired, bare, cables ? &far : nullptr, out);
+        out.cool_w = equal_curve(wired, cool).maximum_power().power_w();
+        return out;
     }
-    for (std::size_t v = 1; v < variants.size(); ++v) {
-        const Variant& faulty = variants[v];
-        const physics::OperatingPoint op =
-            faulty.equal ? system.operating_point(
-                               input, study::behind(equal_curve(system, *faulty.equal, condition), faulty.wires))
-                         : system.operating_point(input, system.curve(faulty.wiring, by_kind, faulty.wires));
-        out.held[v] = {op.point.voltage_v, op.point.current_a};
-    }
+    const study::KindConditions by_kind(system.setup().kinds.size(), condition);
+    const study::KindConditions all_cool(system.setup().kinds.size(), cool);
+    std::optional<physics::ArrayCurve> far;
+    if (cables) far = system.curve(wired.wiring, by_kind, wired.wires);
+    solve(wired, system.curve(wired.wiring, by_kind), far ? &*far : nullptr, out);
+    out.cool_w = system.curve(wired.wiring, all_cool).maximum_power().power_w();
     return out;
 }
 
-ConditionTable::ConditionTable(const study::SystemModel& system, std::size_t input, std::vector<Variant> variants)
-    : system_(&system), input_(input), variants_(std::move(variants)), roots_(base_g * base_t, -1) {
-    const study::KindConditions stc(system.setup().kinds.size());
-    const physics::ArrayCurve curve = system.curve(variants_.front().wiring, stc);
-    label_v_ = std::max(curve.open_circuit_v(), 1e-6);
-    label_a_ = std::max(curve.short_circuit_a(), 1e-6);
-}
-
-Solved ConditionTable::exact(double irradiance_w_per_m2, Celsius cell) const {
-    return solved_at(*system_, input_, variants_, irradiance_w_per_m2, cell);
+ConditionTable::ConditionTable(WiredInput wired) : wired_(std::move(wired)), roots_(base_g * base_t, -1) {
+    const Solved stc = solved_at(wired_, stc_irradiance_w_per_m2, stc_cell);
+    label_v_ = std::max(stc.open_v, 1e-6);
+    label_a_ = std::max(stc.left_a.back(), 1e-6);
 }
 
 const Solved& ConditionTable::node(int gi, int ti) {
     std::unique_ptr<Solved>& held = nodes_[gi * (base_t * finest + 1) + ti];
-    if (!held) held = std::make_unique<Solved>(exact(irradiance_of(gi), cell_of(ti)));
+    if (!held) held = std::make_unique<Solved>(solved_at(wired_, irradiance_of(gi), cell_of(ti)));
     return *held;
 }
 
@@ -192,14 +171,13 @@ bool ConditionTable::holds(const Cell& cell, int gi, int ti, int size) {
         };
         const auto off = [&](const auto& f) { return std::abs(mean(f) - f(exact)); };
         const double label_w = label_v_ * label_a_;
-        bool good = off([](const Solved& s) { return s.free_w; }) <= most_error_ratio * label_w &&
-                    off([](const Solved& s) { return s.cableless.voltage_v; }) <= most_error_ratio * label_v_ &&
-                    off([](const Solved& s) { return s.cableless.current_a; }) <= most_error_ratio * label_a_ &&
-                    off([](const Solved& s) { return s.open_v; }) <= most_error_ratio * label_v_;
-        for (std::size_t v = 0; good && v < variants_.size(); ++v) {
-            good = off([v](const Solved& s) { return s.held[v].voltage_v; }) <= most_error_ratio * label_v_ &&
-                   off([v](const Solved& s) { return s.held[v].current_a; }) <= most_error_ratio * label_a_;
-        }
+        const auto held_alike = [&](HeldAt Solved::* at) {
+            return off([at](const Solved& s) { return (s.*at).voltage_v; }) <= most_error_ratio * label_v_ &&
+                   off([at](const Solved& s) { return (s.*at).current_a; }) <= most_error_ratio * label_a_;
+        };
+        const bool good = off([](const Solved& s) { return s.free_w; }) <= most_error_ratio * label_w &&
+                          off([](const Solved& s) { return s.open_v; }) <= most_error_ratio * label_v_ &&
+                          held_alike(&Solved::cableless) && held_alike(&Solved::held) && held_alike(&Solved::top);
         return good;
     };
     return !cell.jumps && close(node(gi + half, ti + half), {0, 1, 2, 3}, 4.0) &&

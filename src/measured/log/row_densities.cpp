@@ -1,0 +1,177 @@
+// How probable the readings of a row are under each hypothesis but shade.
+#include "card/bell.hpp"
+#include "log_figures.hpp"
+#include "row_model.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::measured {
+namespace {
+
+constexpr double elsewhere_ratio = 0.1;  // how often a meter shows other volts than the array's when nothing is drawn
+constexpr double same_as_before = 0.65;  // how often a broad cause goes on as it was in the row before
+constexpr double left_span = 1.0 - lowest_left_ratio;
+
+}  // namespace
+
+double RowModel::held_density(const Predicted& p, const Seen& s) {
+    if (!s.volts) return bell(s.power_w - p.power_w(), s.watt_var + p.watt_var());
+    // The weather moves volts and amps together, along a limit for one.
+    return bell(s.voltage_v - p.voltage_v, s.current_a - p.current_a, s.volt_var + p.var_v, s.amp_var + p.var_a,
+                p.covariance);
+}
+
+double RowModel::off_density(const Local& l, const Seen& s) const {
+    if (!s.volts) return bell(s.power_w, square(watt_step_w));
+    return (1.0 - elsewhere_ratio) *
+               bell(s.voltage_v - l.open_v, s.current_a, s.volt_var + l.open_var, square(amp_step_a), 0.0) +
+           elsewhere_ratio / label_v_ * bell(s.current_a, square(amp_step_a));
+}
+
+double RowModel::right_volts(const Local& l, double share) const {
+    const double v = right_voltage_v(l.right_v, share);
+    const double span = l.right_v.front() - l.top.voltage_v;
+    const double right_ratio = span > 0.0 ? std::clamp((v - l.top.voltage_v) / span, 0.0, 1.0) : 0.0;
+    return v * (1.0 + learned_.calibration.bow() * right_ratio);
+}
+
+// On the array's curve, between its maximum and open circuit.
+double RowModel::right_density(const Local& l, const Seen& s) const {
+    const double share = s.current_a / l.top.current_a;
+    if (!(share > 0.0)) return 0.0;
+    constexpr double step = 0.02;
+    const double low = std::clamp(share, 0.0, 1.0 - step);
+    const double per_a = (right_volts(l, low + step) - right_volts(l, low)) / (step * l.top.current_a);
+    const double var = s.volt_var + l.open_var + (s.amp_var + l.top.var_a * square(std::min(share, 1.0))) * square(per_a);
+    return bell(s.voltage_v - right_volts(l, share), var);
+}
+
+// Any share of what it could draw is equally probable, but most often what it was in the row before.
+double RowModel::slowing_density(const Local& l, const Seen& s) const {
+    const double op_w = l.held.power_w();
+    if (!l.drawing || !(op_w > 0.0)) return 0.0;
+    const double sd_w = std::sqrt(s.watt_var + l.held.watt_var());
+    const double less = surely((op_w - s.power_w) / sd_w) * surely(s.power_w / sd_w);
+    double likely = 1.0;
+    if (before_.known && before_.power_w < 0.95 * before_.drawing_w) {
+        const double drift_var = s.watt_var + square(0.04 * before_.power_w) + square(0.005 * label_w_);
+        likely = 1.0 - same_as_before + same_as_before * op_w * bell(s.power_w - before_.power_w, drift_var);
+    }
+    return likely * less * (s.volts ? right_density(l, s) / l.held.current_a : 1.0 / op_w);
+}
+
+double RowModel::wall_density(const Local& l, const Seen& s, double wall_w) const {
+    const std::optional<double>& total_w = system_->setup().controller.max_total_power_w;
+    if (!l.drawing) return 0.0;
+    if (!total_w) return slowing_density(l, s);
+    const double op_w = l.held.power_w();
+    const double left_w = std::max(0.0, *total_w - wall_w);
+    if (left_w >= op_w) return 0.0;
+    if (left_w <= accuracy_.display_w) return off_density(l, s);
+    const double var = s.watt_var + square(accuracy_.watt_ratio * wall_w) + square(model_amp_ratio * *total_w);
+    const double watts = bell(s.power_w - left_w, var);
+    return s.volts ? s.voltage_v * watts * right_density(l, s) : watts;
+}
+
+double RowModel::display_density(const Local& l, const Seen& s) const {
+    const double op_w = l.held.power_w();
+    const double little = surely((accuracy_.display_w - op_w) / (0.25 * accuracy_.display_w + watt_step_w));
+    if (little < 1e-6) return 0.0;
+    if (!s.volts) return little * bell(s.power_w, square(watt_step_w));
+    return little * bell(s.current_a, square(amp_step_a)) / label_v_;
+}
+
+double RowModel::waiting_density(const Local& l, const Seen& s) const {
+    const Controller& controller = system_->setup().controller;
+    // A step-down stage needs the array above its battery to start, whatever else is stated.
+    std::optional<double> start_v = controller.inputs[input_].start_voltage_v;
+    if (controller.type == ControllerType::step_down && controller.battery) {
+        const double above_battery_v = controller.battery->nominal_voltage_v + controller.starting_headroom_v;
+        start_v = std::max(start_v.value_or(above_battery_v), above_battery_v);
+    }
+    if (!start_v || !l.drawing) return 0.0;
+    const double below = surely((*start_v - l.open_v) / std::sqrt(l.open_var));
+    return below < 1e-6 ? 0.0 : below * off_density(l, s);
+}
+
+double RowModel::unexplained_density(const Seen& s) const {
+    return s.volts ? 1.0 / (1.32 * label_v_ * label_a_) : 1.0 / (1.2 * label_w_);
+}
+
+// A tracker that holds one voltage: on the array's curve wherever the light puts that voltage, and most often where the
+// rows before were. Where it costs nothing it is none.
+double RowModel::fixed_density(const Local& l, const Seen& s) const {
+    if (!s.volts || s.nothing || !l.drawing) return 0.0;
+    const double sd_w = std::sqrt(s.watt_var + l.held.watt_var());
+    const double costs = surely((0.985 * l.held.power_w() - s.power_w) / sd_w);
+    if (costs < 1e-4) return 0.0;
+    double curve_a = 0.0;
+    double per_v = 0.0;
+    if (s.voltage_v <= l.top.voltage_v) {
+        const double x = s.voltage_v / l.top.voltage_v;
+        if (x < lowest_left_ratio) return 0.0;
+        constexpr double step = 0.02;
+        curve_a = left_current_a(l.left_a, x);
+        per_v = (left_current_a(l.left_a, x + step) - curve_a) / (step * l.top.voltage_v);
+    } else {
+        // Volts fall with the share; halving finds it to 1e-4.
+        double low = 0.0;
+        double high = 1.0;
+        for (int i = 0; i < 14; ++i) {
+            const double middle = 0.5 * (low + high);
+            (right_volts(l, middle) > s.voltage_v ? low : high) = middle;
+        }
+        curve_a = low * l.top.current_a;
+        constexpr double step = 0.02;
+        const double at = std::min(low, 1.0 - step);
+        per_v = step * l.top.current_a / std::min(right_volts(l, at + step) - right_volts(l, at), -1e-9);
+    }
+    const double var_a = s.amp_var + l.top.var_a * square(curve_a / l.top.current_a) +
+                         square(per_v) * (s.volt_var + l.open_var * square(s.voltage_v / l.open_v));
+    const double anywhere = 1.0 / (left_span * l.top.voltage_v);
+    double volts = anywhere;
+    if (steady_.count > 0.0) {
+        const double var_v = 2.0 * s.volt_var + square(0.002 * s.voltage_v);
+        volts = 0.2 * anywhere + 0.8 * bell(s.voltage_v - steady_.mean_v, var_v);
+    }
+    return costs * volts * bell(s.current_a - curve_a, var_a);
+}
+
+// A tracker whose current follows the light by minutes too late. Where it asks for too little the array stands right of
+// its maximum, where it asks for too much somewhere left of it.
+double RowModel::slow_density(const Local& l, const Seen& s, bool& lags) const {
+    lags = false;
+    const double works = l.drawing ? held_density(l.held, s) : 0.0;
+    if (l.end != Cause::less_light || !s.volts) return works;
+    constexpr double as_good_ratio = 0.02;
+    double sum = 0.0;
+    double lagging = 0.0;
+    for (const double lag_a : lagging_a_) {
+        const double share = lag_a / l.top.current_a;
+        if (std::abs(share - 1.0) < as_good_ratio) {
+            sum += works;
+            continue;
+        }
+        double density = 0.0;
+        if (share < 1.0) {
+            constexpr double step = 0.02;
+            const double low = std::min(share, 1.0 - step);
+            const double per_a = (right_volts(l, low + step) - right_volts(l, low)) / (step * l.top.current_a);
+            // How far the lag is off moves the point along the curve.
+            const double along_var = square(0.04 * l.top.current_a);
+            density = bell(s.voltage_v - right_volts(l, share), s.current_a - share * l.top.current_a,
+                           s.volt_var + l.open_var + along_var * square(per_a),
+                           s.amp_var + l.top.var_a * square(share) + along_var, along_var * per_a);
+        } else if (s.voltage_v > lowest_left_ratio * l.top.voltage_v && s.voltage_v < l.top.voltage_v) {
+            const double curve_a = left_current_a(l.left_a, s.voltage_v / l.top.voltage_v);
+            density = bell(s.current_a - curve_a, s.amp_var + l.top.var_a) / (left_span * l.top.voltage_v);
+        }
+        sum += density;
+        lagging += density;
+    }
+    lags = lagging > 0.5 * sum;
+    return sum / static_cast<double>(lag_count);
+}
+
+}  // namespace plait::measured

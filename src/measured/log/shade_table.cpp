@@ -1,0 +1,195 @@
+#include "shade_table.hpp"
+
+#include <plait/physics/power_extremes.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace plait::measured {
+namespace {
+
+// The net, over √G and T, and the finer one that is interpolated from it.
+constexpr std::array<double, 6> net_root{5.0, 11.0, 17.5, 24.5, 31.6, 40.0};
+constexpr std::array<double, 5> net_degc{-25.0, 5.0, 30.0, 55.0, 85.0};
+constexpr double near_root = 1.0;
+constexpr double near_k = 4.0;
+
+bool alike(const SeriesString& a, const SeriesString& b) { return a == b; }
+
+std::size_t groups_of(const study::SystemModel& system, const SeriesString& string) {
+    std::size_t count = 0;
+    for (const PanelPlace& place : string.panels) count += system.group_count(place.kind);
+    return count;
+}
+
+// Where bypassed groups are out of the string its maximum is lower by their share of the volts; half way is the border.
+double border_ratio(const ShadeFamily& family, std::size_t all_groups) {
+    return 1.0 - 0.5 * static_cast<double>(family.groups) / static_cast<double>(all_groups);
+}
+
+template <std::size_t N>
+std::size_t below(const std::array<double, N>& net, double x) {
+    const auto up = std::upper_bound(net.begin(), net.end(), x);
+    const auto i = static_cast<std::size_t>(up - net.begin());
+    return std::clamp<std::size_t>(i, 1, N - 1) - 1;
+}
+
+}  // namespace
+
+ShadeTable::ShadeTable(const WiredInput& wired) : wired_(wired) {
+    using Kind = ShadeFamily::Kind;
+    const std::vector<SeriesString>& strings = wired.wiring.strings;
+    std::vector<std::size_t> unlike;
+    for (std::size_t s = 0; s < strings.size() && unlike.size() < 2; ++s) {
+        const bool known =
+            std::any_of(unlike.begin(), unlike.end(), [&](std::size_t u) { return alike(strings[u], strings[s]); });
+        if (!known && !strings[s].panels.empty()) unlike.push_back(s);
+    }
+    families_.push_back({Kind::all, 0, strings.size(), 0, 0});
+    if (!wired.equal) families_.push_back({Kind::as_wired, 0, 0, 0, 0});
+    for (const std::size_t s : unlike) {
+        const auto same = static_cast<std::size_t>(std::count_if(
+            strings.begin(), strings.end(), [&](const SeriesString& other) { return alike(strings[s], other); }));
+        const std::size_t panels = strings[s].panels.size();
+        const std::size_t first_groups = wired.system->group_count(strings[s].panels.front().kind);
+        const bool diodes = wired.system->panels()[strings[s].panels.front().kind].bypass_diodes > 0;
+        if (strings.size() > 1) families_.push_back({Kind::missing, s, 1, 0, 0});
+        if (diodes) {
+            families_.push_back({Kind::bypassed, s, 1, 1, 0});
+            if (panels > 1 && first_groups > 1) families_.push_back({Kind::bypassed, s, 1, first_groups, 1});
+        }
+        std::vector<std::size_t> of_strings{1};
+        if (same > 2) of_strings.push_back(same - 1);
+        if (same > 1) of_strings.push_back(same);
+        for (const std::size_t m : of_strings) {
+            if (first_groups > 1) families_.push_back({Kind::part, s, m, 1, 0});
+            for (std::size_t k = 1; k <= panels && k <= 4; ++k) {
+                if (k == panels && m == strings.size()) continue;  // that is all of them
+                std::size_t groups = 0;
+                for (std::size_t p = 0; p < k; ++p) groups += wired.system->group_count(strings[s].panels[p].kind);
+                families_.push_back({Kind::part, s, m, groups, k});
+            }
+        }
+    }
+    for (const Kind kind : {Kind::part, Kind::bypassed, Kind::missing}) {
+        const auto of_kind = [&](const ShadeFamily& f) { return f.kind == kind; };
+        const auto count = std::count_if(families_.begin(), families_.end(), of_kind);
+        for (ShadeFamily& f : families_) {
+            if (of_kind(f)) f.share = 1.0 / static_cast<double>(count);
+        }
+    }
+}
+
+InputWiring ShadeTable::shaded(const ShadeFamily& family, double light_ratio) const {
+    InputWiring wiring = wired_.wiring;
+    if (family.kind == ShadeFamily::Kind::missing) {
+        wiring.strings.erase(wiring.strings.begin() + static_cast<std::ptrdiff_t>(family.string));
+        return wiring;
+    }
+    const SeriesString like = wiring.strings[family.string];
+    std::size_t left = family.strings;
+    for (std::size_t s = family.string; s < wiring.strings.size() && left > 0; ++s) {
+        SeriesString& string = wiring.strings[s];
+        if (family.kind != ShadeFamily::Kind::all && !alike(string, like)) continue;
+        --left;
+        std::size_t groups = family.kind == ShadeFamily::Kind::all ? groups_of(*wired_.system, string) : family.groups;
+        for (PanelPlace& place : string.panels) {
+            if (groups == 0) break;
+            place.groups.resize(wired_.system->group_count(place.kind));
+            for (GroupState& group : place.groups) {
+                if (groups == 0) break;
+                group.light_ratio *= light_ratio;
+                --groups;
+            }
+        }
+    }
+    return wiring;
+}
+
+FamilyHills ShadeTable::solved(const ShadeFamily& family, double irradiance_w_per_m2, Celsius cell,
+                               const HeldAt& top) const {
+    FamilyHills found{};
+    const study::KindConditions by_kind(wired_.system->setup().kinds.size(), {irradiance_w_per_m2, cell});
+    const std::size_t count = family.by_degrees() ? shade_degrees.size() : 1;
+    for (std::size_t d = 0; d < count; ++d) {
+        const double light_ratio = family.by_degrees() ? std::max(shade_degrees[d], 1e-3) : 0.0;
+        const InputWiring wiring = family.kind == ShadeFamily::Kind::as_wired ? wired_.wiring : shaded(family, light_ratio);
+        const physics::ArrayCurve curve = wired_.system->curve(wiring, by_kind, wired_.system->wires(wired_.input, wiring));
+        const auto put = [&](const physics::PowerPoint& p) {
+            const ShadeHill hill{p.voltage_v / top.voltage_v, p.current_a / top.current_a};
+            const bool low = family.kind == ShadeFamily::Kind::part &&
+                             hill.volts_ratio <
+                                 border_ratio(family, groups_of(*wired_.system, wired_.wiring.strings[family.string]));
+            const bool lower = family.kind == ShadeFamily::Kind::as_wired &&
+                               found[d][high_hill].watts_ratio() > hill.watts_ratio();
+            ShadeHill& place = found[d][low || lower ? low_hill : high_hill];
+            if (family.kind == ShadeFamily::Kind::as_wired && !lower) found[d][low_hill] = place;
+            if (hill.watts_ratio() > place.watts_ratio()) place = hill;
+        };
+        if (wired_.pinned_v) {
+            const physics::OperatingPoint op = physics::pinned_point(curve, *wired_.pinned_v);
+            if (op.held()) put(op.point);
+            continue;
+        }
+        const double open_v = curve.open_circuit_v();
+        const double high_v = std::min(wired_.window.high_v, open_v);
+        if (!(open_v > wired_.window.low_v) || !(high_v > wired_.window.low_v)) continue;
+        const physics::PowerExtremes extremes = physics::power_extremes(curve, wired_.window.low_v, high_v);
+        for (const physics::PowerExtreme& e : extremes.points) {
+            if (e.maximum && e.point.current_a > 0.0 && e.point.voltage_v > 0.0) put(e.point);
+        }
+    }
+    return found;
+}
+
+const ShadeTable::Node& ShadeTable::node(int gi, int ti) {
+    std::unique_ptr<Node>& held = nodes_[gi * 16 + ti];
+    if (held) return *held;
+    held = std::make_unique<Node>();
+    const double irradiance = std::pow(net_root[static_cast<std::size_t>(gi)], 2.0);
+    const Celsius cell{net_degc[static_cast<std::size_t>(ti)]};
+    const HeldAt top = solved_at(wired_, irradiance, cell).top;
+    for (const ShadeFamily& f : families_) {
+        held->push_back(top.voltage_v > 0.0 && top.current_a > 0.0 ? solved(f, irradiance, cell, top) : FamilyHills{});
+    }
+    return *held;
+}
+
+const std::vector<FamilyHills>& ShadeTable::at(double irradiance_w_per_m2, Celsius cell) {
+    const double root = std::clamp(std::sqrt(irradiance_w_per_m2), net_root.front(), net_root.back());
+    const double degc = std::clamp(cell.degc, net_degc.front(), net_degc.back());
+    const int rn = static_cast<int>(std::lround(root / near_root));
+    const int tn = static_cast<int>(std::lround(degc / near_k));
+    std::unique_ptr<Node>& held = near_[rn * 256 + tn + 128];
+    if (held) return *held;
+    const double r = std::clamp(near_root * rn, net_root.front(), net_root.back());
+    const double t = std::clamp(near_k * tn, net_degc.front(), net_degc.back());
+    const std::size_t gi = below(net_root, r);
+    const std::size_t ti = below(net_degc, t);
+    const double a = (r - net_root[gi]) / (net_root[gi + 1] - net_root[gi]);
+    const double b = (t - net_degc[ti]) / (net_degc[ti + 1] - net_degc[ti]);
+    const int g = static_cast<int>(gi);
+    const int k = static_cast<int>(ti);
+    const std::array<const Node*, 4> corner{&node(g, k), &node(g + 1, k), &node(g, k + 1), &node(g + 1, k + 1)};
+    const std::array<double, 4> share{(1.0 - a) * (1.0 - b), a * (1.0 - b), (1.0 - a) * b, a * b};
+    held = std::make_unique<Node>(families_.size());
+    for (std::size_t f = 0; f < families_.size(); ++f) {
+        for (std::size_t d = 0; d < shade_degrees.size(); ++d) {
+            for (std::size_t h = 0; h < hill_count; ++h) {
+                ShadeHill sum;
+                double there = 0.0;
+                for (std::size_t c = 0; c < 4; ++c) {
+                    const ShadeHill& hill = (*corner[c])[f][d][h];
+                    if (!hill.there()) continue;
+                    there += share[c];
+                    sum.volts_ratio += share[c] * hill.volts_ratio;
+                    sum.amps_ratio += share[c] * hill.amps_ratio;
+                }
+                if (there >= 0.5) (*held)[f][d][h] = {sum.volts_ratio / there, sum.amps_ratio / there};
+            }
+        }
+    }
+    return *held;
+}
+
+}  // namespace plait::measured
