@@ -78,6 +78,11 @@ BiasCovariance LogCalibration::covariance(double irradiance_w_per_m2) const {
     BiasCovariance d{cov_, own_var_};
     d.own_var[light_bias] =
         square(light_noise_ratio_) + square(irradiance_step_w_per_m2 / std::max(irradiance_w_per_m2, 1.0));
+    if (irradiance_w_per_m2 < dim_w_per_m2) {
+        const double dim = std::log(dim_w_per_m2 / std::max(irradiance_w_per_m2, 1.0));
+        d.own_var[volt_bias] += square(dim_volt_ratio * dim);
+        d.own_var[amp_bias] += square(dim_amp_ratio * dim);
+    }
     return d;
 }
 
@@ -126,7 +131,7 @@ void LimitFactor::learn(double ratio, double noise_var, double probability_ratio
 
 void LimitFactor::forget(double step_s) {
     const double kept = std::exp(-step_s / (10.0 * fading_s));
-    var = kept * kept * var + (1.0 - kept * kept) * limit_prior_var;
+    var = kept * kept * var + (1.0 - kept * kept) * prior_var;
 }
 
 }  // namespace plait::measured

@@ -97,11 +97,11 @@ private:
 
 /// One limit against its print, as the meters show it: 0.93 is a limit of 372 W where 400 W are printed.
 struct LimitFactor {
+    double prior_var = 0.0;
     double mean_ratio = 1.0;
-    double var = limit_prior_var;
+    double var = prior_var;
     double seen_s = 0.0;  ///< time at it
 
-    static constexpr double limit_prior_var = 0.04 * 0.04;
     /// A reading at the limit, over the print, with the variance of one row's noise.
     void learn(double ratio, double noise_var, double probability_ratio, double step_s);
     void forget(double step_s);

@@ -113,12 +113,7 @@ struct LogExplainer::State {
         // Where the limits are others than were reckoned with, the rows look other as well.
         for (int again = 0; again < 2 && model.take_in_limits(); ++again) {
             RowModel::Learned anew = before;
-            anew.power.mean_ratio = model.learned().power.mean_ratio;
-            anew.power.seen_s = std::max(1.0, model.learned().power.seen_s);
-            for (std::size_t b = 0; b < anew.bands.size(); ++b) {
-                anew.bands[b].mean_ratio = model.learned().bands[b].mean_ratio;
-                anew.bands[b].seen_s = model.learned().bands[b].seen_s;
-            }
+            anew.keep_limits_of(model.learned());
             model.put_back(anew);
             learn();
         }

@@ -12,6 +12,7 @@ inline constexpr double weak_volt_ratio = 0.006;  // … more in a fifth of full
 inline constexpr double weak_amp_ratio = 0.012;
 inline constexpr double bow_ratio = 0.01;         // … and at open circuit against the maximum, of the volts
 inline constexpr double limit_ratio = 0.04;       // a real limit against its print
+inline constexpr double window_ratio = 0.01;      // … the edges of its window
 inline constexpr double volt_step_v = 0.03;       // a display of one decimal, 0.1/√12
 inline constexpr double amp_step_a = 0.03;
 inline constexpr double watt_step_w = 0.3;
@@ -20,6 +21,10 @@ inline constexpr double rise_error_ratio = 0.15;
 inline constexpr double far_sd = 12.0;
 /// The share of a sensor's variance that is a bias, the same for about a day; the rest is new in every row.
 inline constexpr double lasting_share = 0.5;
+/// In light below this a curve from a datasheet strays more and more, by these shares for each factor of e.
+inline constexpr double dim_w_per_m2 = 150.0;
+inline constexpr double dim_volt_ratio = 0.025;
+inline constexpr double dim_amp_ratio = 0.02;
 /// How far from its maximum an input that hunts for it may be in one row.
 inline constexpr double hunting_volt_ratio = 0.005;
 inline constexpr double hunting_amp_ratio = 0.005;

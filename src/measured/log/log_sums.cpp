@@ -141,6 +141,8 @@ LogAccount LogSums::account(RowModel& model) const {
                             (f.mean_ratio + half) * printed, f.seen_s / hour_s});
     };
     put(learned.power, Cause::power_limit, 0, model.printed().power_w);
+    put(learned.low_v, Cause::below_window, 0, model.printed().low_v);
+    put(learned.high_v, Cause::above_window, 0, model.printed().high_v);
     for (std::size_t b = 0; b < learned.bands.size(); ++b) {
         put(learned.bands[b], Cause::current_limit, b, model.printed().bands[b].limit_a);
     }

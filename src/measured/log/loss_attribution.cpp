@@ -16,6 +16,11 @@ constexpr double told_ratio = 0.7;
 
 bool works(std::size_t state) { return state == index_of(RowState::works); }
 
+// Where a cause that goes on does not hold the array, everything works.
+bool costs_nothing(RowState state, const RowEvidence& e) {
+    return (state == RowState::slow_tracker && !e.lags) || (state == RowState::wall && !e.wall_holds);
+}
+
 // Which column would part the two likeliest causes.
 Teller teller_of(RowState a, RowState b, const RowEvidence& e) {
     const auto battery = [](RowState s) { return s == RowState::slowing || s == RowState::stopped; };
@@ -76,7 +81,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         const auto state = static_cast<RowState>(h);
         Cause cause = model.cause_of(state);
         double own_w = y.held_w - e.measured_w;
-        if (state == RowState::slow_tracker && !e.lags) cause = Cause::scatter;
+        if (costs_nothing(state, e)) cause = Cause::scatter;
         if (state == RowState::local_maximum) {
             const double shade_w = std::clamp(y.held_w - e.local.possible_w, 0.0, std::max(0.0, own_w));
             lose(Cause::shade, shade_w);
@@ -116,7 +121,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         for (std::size_t h = 0; h < state_count; ++h) {
             const auto state = static_cast<RowState>(h);
             const Cause c = model.cause_of(state);
-            if (works(h) || own[h] == 0.0 || (state == RowState::slow_tracker && !e.lags)) continue;
+            if (works(h) || own[h] == 0.0 || costs_nothing(state, e)) continue;
             untell(c, own[h]);
             const double p = static_cast<double>(e.ahead[h]) / sum;
             out.probability_ratio[index_of(c)] -= p;

@@ -61,17 +61,22 @@ double RowModel::slowing_density(const Local& l, const Seen& s) const {
     return likely * less * (s.volts ? right_density(l, s) / l.held.current_a : 1.0 / op_w);
 }
 
-double RowModel::wall_density(const Local& l, const Seen& s, double wall_w) const {
+// What the wall leaves, where that is less than the array gives; else the wall costs nothing and all works.
+double RowModel::wall_density(const Local& l, const Seen& s, double wall_w, bool& holds) const {
     const std::optional<double>& total_w = system_->setup().controller.max_total_power_w;
+    holds = true;
     if (!l.drawing) return 0.0;
-    if (!total_w) return slowing_density(l, s);
+    const double works = held_density(l.held, s);
+    if (!total_w) return 0.5 * (works + slowing_density(l, s));
     const double op_w = l.held.power_w();
     const double left_w = std::max(0.0, *total_w - wall_w);
-    if (left_w >= op_w) return 0.0;
     if (left_w <= accuracy_.display_w) return off_density(l, s);
     const double var = s.watt_var + square(accuracy_.watt_ratio * wall_w) + square(model_amp_ratio * *total_w);
+    const double less = surely((op_w - left_w) / std::sqrt(var + l.held.watt_var()));
     const double watts = bell(s.power_w - left_w, var);
-    return s.volts ? s.voltage_v * watts * right_density(l, s) : watts;
+    const double held = less * (s.volts ? s.voltage_v * watts * right_density(l, s) : watts);
+    holds = held > (1.0 - less) * works;
+    return held + (1.0 - less) * works;
 }
 
 double RowModel::display_density(const Local& l, const Seen& s) const {
@@ -165,7 +170,12 @@ double RowModel::slow_density(const Local& l, const Seen& s, bool& lags) const {
                            s.amp_var + l.top.var_a * square(share) + along_var, along_var * per_a);
         } else if (s.voltage_v > lowest_left_ratio * l.top.voltage_v && s.voltage_v < l.top.voltage_v) {
             const double curve_a = left_current_a(l.left_a, s.voltage_v / l.top.voltage_v);
-            density = bell(s.current_a - curve_a, s.amp_var + l.top.var_a) / (left_span * l.top.voltage_v);
+            // Volts fall to where the input stops them: to the same again and again.
+            double volts = 1.0 / (left_span * l.top.voltage_v);
+            if (floor_.count > 0.0) {
+                volts = 0.3 * volts + 0.7 * bell(s.voltage_v - floor_.mean_v, s.volt_var + square(0.01 * floor_.mean_v));
+            }
+            density = volts * bell(s.current_a - curve_a, s.amp_var + l.top.var_a);
         }
         sum += density;
         lagging += density;

@@ -33,7 +33,12 @@ public:
     struct Learned {
         LogCalibration calibration;
         LimitFactor power;
+        LimitFactor low_v;   // where the window begins
+        LimitFactor high_v;  // … and ends
         std::vector<LimitFactor> bands;
+
+        /// Where the limits lie, though not how sure that is.
+        void keep_limits_of(const Learned& other);
     };
     [[nodiscard]] const Learned& learned() const { return learned_; }
     void put_back(const Learned& learned) { learned_ = learned; }
@@ -117,6 +122,10 @@ private:
     void fill_account(const ConditionTable::Place& place, double irradiance_w_per_m2, Celsius cell, StateAccount& to);
     [[nodiscard]] Predicted predicted(const ConditionTable::Place& place, HeldAt Solved::* at, const Local& l) const;
     void loosen_limit(const ConditionTable::Place& place, Local& l) const;
+    /// The factor of the limit that holds the array, and that which the table was solved with; null: none does.
+    [[nodiscard]] const LimitFactor* factor_of(Cause end, std::size_t band) const;
+    [[nodiscard]] LimitFactor* factor_of(Cause end, std::size_t band);
+    [[nodiscard]] double solved_with(Cause end, std::size_t band) const;
     [[nodiscard]] RowPriors priors_of(const LogRow& row) const;
     [[nodiscard]] double mean_rise_k(double irradiance_w_per_m2) const;
     [[nodiscard]] Cause decided_by(const StateAccount& a, Cause limit, Cause end) const;
@@ -125,7 +134,7 @@ private:
     [[nodiscard]] static double held_density(const Predicted& p, const Seen& s);
     [[nodiscard]] double off_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double slowing_density(const Local& l, const Seen& s) const;
-    [[nodiscard]] double wall_density(const Local& l, const Seen& s, double wall_w) const;
+    [[nodiscard]] double wall_density(const Local& l, const Seen& s, double wall_w, bool& holds) const;
     [[nodiscard]] double display_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double waiting_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double right_density(const Local& l, const Seen& s) const;
@@ -151,6 +160,8 @@ private:
     std::unique_ptr<ShadeTable> shades_;
     Learned learned_;
     double power_factor_ = 1.0;  // of the limits the table was solved with
+    double low_factor_ = 1.0;
+    double high_factor_ = 1.0;
     std::vector<double> band_factor_;
     double label_w_ = 0.0;
     double label_v_ = 0.0;
@@ -163,6 +174,7 @@ private:
     Before before_;
     Before after_;  // what this row will be to the next
     Steady steady_;
+    Steady floor_;  // volts to which a slow tracker falls
     std::array<double, lag_count> lagging_a_{};
     bool lagging_known_ = false;
     std::unordered_map<int, std::vector<Local>> weathers_;  // by temperature, where the light is not measured

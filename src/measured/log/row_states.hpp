@@ -79,8 +79,8 @@ struct RowEvidence {
     ByState<std::int32_t> account{};  ///< into the block's accounts; −1: none
     RowShade shade_part;
     RowShade local;
-    bool lags = false;  ///< a slow tracker would be off its maximum here
-    bool refine = false;
+    bool lags = false;       ///< a slow tracker would be off its maximum here
+    bool wall_holds = false;  ///< what the wall leaves is less than the input would draw
     Teller lacks = Teller::nothing;
 };
 

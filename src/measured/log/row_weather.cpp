@@ -63,7 +63,7 @@ void RowModel::unmeasured_light(RowEvidence& out, std::vector<StateAccount>& acc
         }
         if (s.current_a <= 1.05 * l.held.current_a) {
             take(RowState::slowing, l, slowing_density(l, s));
-            if (out.priors.wall) take(RowState::wall, l, wall_density(l, s, *row.wall_w));
+            if (out.priors.wall) take(RowState::wall, l, wall_density(l, s, *row.wall_w, out.wall_holds));
         }
     }
     // What nothing explains needs a light to be counted with: the least that would do.
@@ -138,23 +138,44 @@ void RowModel::learn(const RowEvidence& row, double works_ratio) {
     const double step_s = row.first ? 0.0 : row.step_s;
     LogCalibration& c = learned_.calibration;
     const double irradiance = l.account.irradiance_w_per_m2;
-    const bool power = l.end == Cause::power_limit;
-    const bool band = l.end == Cause::current_limit && l.end_band < learned_.bands.size();
-    if (power || band) {
+    if (LimitFactor* f = factor_of(l.end, l.end_band)) {
         // As the meters show it, against the print. Where the array hardly reaches the limit it says nothing of it.
         const double sd_w = std::sqrt(s.watt_var + l.top.watt_var());
-        const double reached = surely((l.top.power_w() - l.held.power_w()) / sd_w - 1.5);
         const double amps_factor = c.amps_factor(irradiance);
-        const double seen = power ? s.power_w * amps_factor * c.volts_factor(irradiance) / printed_.power_w
-                                  : s.current_a * amps_factor / printed_.bands[l.end_band].limit_a;
-        const double noise_var = power ? s.watt_var / square(std::max(s.power_w, 1e-9))
-                                       : s.amp_var / square(std::max(s.current_a, 1e-9));
-        LimitFactor& f = power ? learned_.power : learned_.bands[l.end_band];
-        if (s.volts || power) f.learn(seen, noise_var + square(hunting_amp_ratio), works_ratio * reached, step_s);
+        const double volts_factor = c.volts_factor(irradiance);
+        double seen = 0.0;
+        double noise_var = 0.0;
+        double reached = surely((l.top.power_w() - l.held.power_w()) / sd_w - 1.5);
+        if (l.end == Cause::power_limit) {
+            seen = s.power_w * amps_factor * volts_factor / printed_.power_w;
+            noise_var = s.watt_var / square(std::max(s.power_w, 1e-9)) + square(hunting_amp_ratio);
+        } else if (l.end == Cause::current_limit) {
+            seen = s.current_a * amps_factor / printed_.bands[l.end_band].limit_a;
+            noise_var = s.amp_var / square(std::max(s.current_a, 1e-9)) + square(hunting_amp_ratio);
+        } else {
+            const bool low = l.end == Cause::below_window;
+            seen = s.voltage_v * volts_factor / (low ? printed_.low_v : printed_.high_v);
+            noise_var = s.volt_var / square(std::max(s.voltage_v, 1e-9)) + square(0.5 * hunting_volt_ratio);
+            const double sd_v = std::sqrt(l.top.var_v + s.volt_var);
+            reached = surely(std::abs(l.held.voltage_v - l.top.voltage_v) / sd_v - 2.0);
+        }
+        if (s.volts || l.end == Cause::power_limit) f->learn(seen, noise_var, works_ratio * reached, step_s);
     } else if (l.end == Cause::less_light) {
         c.see_noise(s.volts ? s.current_a / l.held.current_a - 1.0 : s.power_w / l.held.power_w() - 1.0, works_ratio);
     }
     c.learn(surprise_at(l.held, s), works_ratio, step_s);
+}
+
+void RowModel::Learned::keep_limits_of(const Learned& other) {
+    const auto keep = [](LimitFactor& to, const LimitFactor& from) {
+        if (!(from.seen_s > 0.0)) return;
+        to.mean_ratio = from.mean_ratio;
+        to.seen_s = std::max(to.seen_s, 1.0);
+    };
+    keep(power, other.power);
+    keep(low_v, other.low_v);
+    keep(high_v, other.high_v);
+    for (std::size_t b = 0; b < bands.size(); ++b) keep(bands[b], other.bands[b]);
 }
 
 void RowModel::remember(const Local& l, const Seen& s, double step_s) {
@@ -167,6 +188,11 @@ void RowModel::remember(const Local& l, const Seen& s, double step_s) {
     if (!s.volts || s.nothing || !l.drawing) {
         steady_.count = 0.0;
         return;
+    }
+    if (s.voltage_v < 0.9 * l.top.voltage_v) {
+        constexpr double slow = 0.3;
+        floor_.mean_v = floor_.count > 0.0 ? floor_.mean_v + slow * (s.voltage_v - floor_.mean_v) : s.voltage_v;
+        floor_.count += 1.0;
     }
     constexpr double same_ratio = 0.012;
     constexpr double longest = 20.0;

@@ -174,7 +174,12 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
             if (family.kind == Kind::bypassed || family.kind == Kind::missing) {
                 const ShadeHills& h = hills[f].front();
                 const ShadeHill& point = h[best_of(h)];
-                const double density = point.there() && reached(point) ? family.share * kernel.at(point) : 0.0;
+                double density = 0.0;
+                if (point.there() && reached(point)) {
+                    // A bypassed group takes its diode's drop, or nothing where that diode is shorted.
+                    const double drop_ratio = 0.5 * static_cast<double>(family.groups) / v;
+                    density = family.share * kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
+                }
                 at(family.kind == Kind::missing ? RowState::missing : RowState::bypassed) += per_unit * density;
                 continue;
             }
