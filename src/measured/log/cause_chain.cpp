@@ -19,9 +19,9 @@ constexpr ByState<double> lasting_s{
     2.0 * hour_s,   // wall
     10.0 * minute_s,  // display
     40.0 * minute_s,  // shade_all
-    1.5 * hour_s,   // shade_part
-    30.0 * day_s,   // bypassed
-    30.0 * day_s,   // missing
+    1.0 * hour_s,   // shade_part
+    10.0 * day_s,   // bypassed
+    10.0 * day_s,   // missing
     1.5 * hour_s,   // local_maximum
     1.0 * day_s,    // fixed_voltage
     10.0 * day_s,   // slow_tracker
@@ -51,12 +51,12 @@ ByState<double> CauseChain::priors(const RowPriors& of_row) {
     at(RowState::stopped) = static_cast<double>(of_row.stopped);
     at(RowState::wall) = of_row.wall ? 0.40 : 0.0;
     at(RowState::display) = 0.10;
-    at(RowState::bypassed) = 0.015;
+    at(RowState::bypassed) = 0.02;
     at(RowState::unexplained) = 0.01;
     if (!of_row.light_known) return p;
     at(RowState::shade_all) = 0.05;
     at(RowState::shade_part) = 0.04;
-    at(RowState::missing) = 0.015;
+    at(RowState::missing) = 0.02;
     at(RowState::local_maximum) = 0.01;
     at(RowState::fixed_voltage) = 0.01;
     at(RowState::slow_tracker) = 0.01;

@@ -84,7 +84,9 @@ double RowModel::display_density(const Local& l, const Seen& s) const {
     const double little = surely((accuracy_.display_w - op_w) / (0.25 * accuracy_.display_w + watt_step_w));
     if (little < 1e-6) return 0.0;
     if (!s.volts) return little * bell(s.power_w, square(watt_step_w));
-    return little * bell(s.current_a, square(amp_step_a)) / label_v_;
+    const double volts = 0.5 / label_v_ + 0.25 * bell(s.voltage_v - l.top.voltage_v, s.volt_var + l.top.var_v) +
+                         0.25 * bell(s.voltage_v - l.open_v, s.volt_var + l.open_var);
+    return little * bell(s.current_a, square(amp_step_a)) * volts;
 }
 
 double RowModel::waiting_density(const Local& l, const Seen& s) const {

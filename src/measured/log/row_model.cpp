@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <cmath>
 #include <utility>
+#include <cstdio>
+#include <cstdlib>
 
 namespace plait::measured {
 namespace {
@@ -401,13 +403,20 @@ void RowModel::explain(RowEvidence& out, std::vector<StateAccount>& accounts) {
 }
 
 void RowModel::temper(const Density& density, double step_s, RowEvidence& out) {
-    // Rows nearer to each other than five minutes err alike: each says only its share.
+    // Rows nearer to each other than five minutes err alike, so that each says only its share. What is too far off for
+    // that says all of the rest.
     constexpr double least_power = 0.1;
+    constexpr double alike = 3.0;  // of a logarithm
     const double power = std::clamp(step_s / 300.0, least_power, 1.0);
     const double most = *std::max_element(density.begin(), density.end());
     for (std::size_t h = 0; h < state_count; ++h) {
-        const double like = density[h] > 0.0 ? std::max(std::pow(density[h] / most, power), 1e-30) : 0.0;
-        out.like[h] = static_cast<float>(like);
+        if (!(density[h] > 0.0)) {
+            out.like[h] = 0.0F;
+            continue;
+        }
+        const double off = std::log(most / density[h]);
+        const double said = power * std::min(off, alike) + std::max(0.0, off - alike);
+        out.like[h] = static_cast<float>(std::exp(-std::min(said, 60.0)));
     }
 }
 
@@ -451,6 +460,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
         at(RowState::slow_tracker) = slow_density(l, s, out.lags);
     }
     at(RowState::unexplained) = unexplained_density(s);
+    if (getenv("DBG")) { fprintf(stderr,"t=%g V=%.2f I=%.2f top %.2f %.2f held %.2f %.2f :",row.time_s,s.voltage_v,s.current_a,l.top.voltage_v,l.top.current_a,l.held.voltage_v,l.held.current_a); for(double x:d) fprintf(stderr," %.2g",x/ *std::max_element(d.begin(),d.end())); fprintf(stderr,"\n"); }
     temper(d, out.first ? 300.0 : out.step_s, out);
     remember(l, s, out.step_s);
 

@@ -178,9 +178,14 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
                 if (point.there() && reached(point)) {
                     // A bypassed group takes its diode's drop, or nothing where that diode is shorted.
                     const double drop_ratio = 0.5 * static_cast<double>(family.groups) / v;
-                    density = family.share * kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
+                    density = kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
                 }
-                at(family.kind == Kind::missing ? RowState::missing : RowState::bypassed) += per_unit * density;
+                const bool known = before_.known && f < before_.sure.size();
+                const double share = known ? (1.0 - same_as_before) * family.share +
+                                                 same_as_before * static_cast<double>(before_.sure[f])
+                                           : family.share;
+                after_.sure[f] = static_cast<float>(share * density);
+                at(family.kind == Kind::missing ? RowState::missing : RowState::bypassed) += per_unit * share * density;
                 continue;
             }
             if (family.kind == Kind::as_wired) {
@@ -215,8 +220,12 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
             best_local += family.share * sum.local;
         }
         at(RowState::shade_part) = per_unit * part;
-        for (std::size_t f = 0; f < all.size(); ++f) {
-            if (all[f].kind == Kind::part) after_.sure[f] = part > 0.0 ? after_.sure[f] / static_cast<float>(part) : 0.0F;
+        for (const Kind kind : {Kind::part, Kind::bypassed, Kind::missing}) {
+            float sum = 0.0F;
+            for (std::size_t f = 0; f < all.size(); ++f) sum += all[f].kind == kind ? after_.sure[f] : 0.0F;
+            for (std::size_t f = 0; f < all.size(); ++f) {
+                if (all[f].kind == kind) after_.sure[f] = sum > 0.0F ? after_.sure[f] / sum : static_cast<float>(all[f].share);
+            }
         }
         out.local.possible_w = best_local > 0.0 ? local_possible / best_local : 1.0;
     };
