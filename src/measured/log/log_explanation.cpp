@@ -103,7 +103,11 @@ struct LogExplainer::State {
             model.forget(e.step_s);
             model.explain(e, lesson_accounts);
             scout.forward(e);
-            model.learn(e, static_cast<double>(e.ahead[index_of(RowState::works)]));
+            // A slow tracker in steady light, and a wall that leaves enough, teach as well.
+            float works = e.ahead[index_of(RowState::works)];
+            if (!e.lags) works += e.ahead[index_of(RowState::slow_tracker)];
+            if (!e.wall_holds) works += e.ahead[index_of(RowState::wall)];
+            model.learn(e, static_cast<double>(works));
         }
     }
 

@@ -138,8 +138,9 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
                          square(per_v) * (s.volt_var + l.open_var * square(s.voltage_v / l.open_v));
     const double anywhere = 1.0 / (left_span * l.top.voltage_v);
     double volts = anywhere;
-    if (steady_.count > 0.0) {
-        const double var_v = 2.0 * s.volt_var + square(0.002 * s.voltage_v);
+    if (steady_.known) {
+        // As wide as the other hypotheses' volts, so that it is the day's warmth that tells, not how alike near rows are.
+        const double var_v = s.volt_var + l.top.var_v;
         volts = 0.2 * anywhere + 0.8 * bell(s.voltage_v - steady_.mean_v, var_v);
     }
     return costs * volts * bell(s.current_a - curve_a, var_a);
@@ -174,7 +175,7 @@ double RowModel::slow_density(const Local& l, const Seen& s, bool& lags) const {
             const double curve_a = left_current_a(l.left_a, s.voltage_v / l.top.voltage_v);
             // Volts fall to where the input stops them: to the same again and again.
             double volts = 1.0 / (left_span * l.top.voltage_v);
-            if (floor_.count > 0.0) {
+            if (floor_.known) {
                 volts = 0.3 * volts + 0.7 * bell(s.voltage_v - floor_.mean_v, s.volt_var + square(0.01 * floor_.mean_v));
             }
             density = volts * bell(s.current_a - curve_a, s.amp_var + l.top.var_a);

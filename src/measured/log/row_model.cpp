@@ -67,7 +67,7 @@ double RowModel::mean_rise_k(double irradiance_w_per_m2) const {
 
 void RowModel::forget_rows() {
     before_.known = false;
-    steady_.count = 0.0;
+    steady_.known = false;
     lagging_known_ = false;
 }
 

@@ -106,12 +106,17 @@ private:
         bool known = false;
         double power_w = 0.0;
         double drawing_w = 0.0;  // what could be drawn then
-        std::vector<float> degree;  // by family: the most probable then, and how sure it was of that family
+        // By family: the most probable degree then, and how sure it was of that family; where the input is at the best
+        // of its maxima, and where it is at the other.
+        std::vector<float> degree;
         std::vector<float> sure;
+        std::vector<float> local_degree;
+        std::vector<float> local_sure;
     };
     struct Steady {  // volts that stay
         double mean_v = 0.0;
-        double count = 0.0;
+        double lasted_s = 0.0;
+        bool known = false;
     };
     static constexpr std::size_t lag_count = 4;
     /// One cause's density, as it is summed up.

@@ -179,28 +179,28 @@ void RowModel::Learned::keep_limits_of(const Learned& other) {
 }
 
 void RowModel::remember(const Local& l, const Seen& s, double step_s) {
-    (void)step_s;
     before_ = std::move(after_);
     after_ = {};
     before_.known = l.drawing;
     before_.power_w = s.power_w;
     before_.drawing_w = l.held.power_w();
     if (!s.volts || s.nothing || !l.drawing) {
-        steady_.count = 0.0;
+        steady_.known = false;
         return;
     }
     if (s.voltage_v < 0.9 * l.top.voltage_v) {
         constexpr double slow = 0.3;
-        floor_.mean_v = floor_.count > 0.0 ? floor_.mean_v + slow * (s.voltage_v - floor_.mean_v) : s.voltage_v;
-        floor_.count += 1.0;
+        floor_.mean_v = floor_.known ? floor_.mean_v + slow * (s.voltage_v - floor_.mean_v) : s.voltage_v;
+        floor_.known = true;
     }
+    // Volts that stay for hours are told from those that drift with the cells' warmth.
     constexpr double same_ratio = 0.012;
-    constexpr double longest = 20.0;
-    if (steady_.count > 0.0 && std::abs(s.voltage_v - steady_.mean_v) < same_ratio * steady_.mean_v) {
-        steady_.count = std::min(steady_.count + 1.0, longest);
-        steady_.mean_v += (s.voltage_v - steady_.mean_v) / steady_.count;
+    constexpr double longest_s = 7200.0;
+    if (steady_.known && std::abs(s.voltage_v - steady_.mean_v) < same_ratio * steady_.mean_v) {
+        steady_.lasted_s = std::min(steady_.lasted_s + step_s, longest_s);
+        steady_.mean_v += (s.voltage_v - steady_.mean_v) * std::min(0.5, step_s / std::max(steady_.lasted_s, 1.0));
     } else {
-        steady_ = {s.voltage_v, 1.0};
+        steady_ = {s.voltage_v, step_s, true};
     }
 }
 

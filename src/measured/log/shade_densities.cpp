@@ -84,64 +84,90 @@ std::size_t best_of(const ShadeHills& h) {
 
 /// A family's sum over degrees.
 struct FamilySum {
-    double shade = 0.0;  // at the best maximum
+    double density = 0.0;
+    double degree = 0.0;    // times the density
+    double possible = 0.0;  // the best maximum's watts, times the density
+
+    void add(double more, double at_degree, double possible_ratio) {
+        density += more;
+        degree += more * at_degree;
+        possible += more * possible_ratio;
+    }
+};
+
+/// What the row before says of a family: the degree then, and its part in all families over its part beforehand.
+struct FamilyBefore {
+    bool known = false;
     double degree = 0.0;
-    double local = 0.0;  // at the other
-    double local_possible = 0.0;
+    double times = 0.0;
+
+    /// The probability of degrees between two.
+    [[nodiscard]] double mass(double low, double high) const {
+        const double even = high - low;
+        if (!known) return even;
+        if (!(times > 0.0)) return (1.0 - same_as_before) * even;
+        const double drift_var = square(degree_drift) + square(even) / 12.0;
+        return even * (1.0 - same_as_before + same_as_before * times * bell(0.5 * (low + high) - degree, drift_var));
+    }
 };
 
 template <class Kernel, class Reached>
-FamilySum sum_over(const FamilyHills& hills, const Kernel& kernel, const Reached& reached, double before_degree,
-                   double before_share) {
+FamilySum at_best(const FamilyHills& hills, const Kernel& kernel, const Reached& reached, const FamilyBefore& before) {
     FamilySum sum;
-    // With what the row before says of this family's degree.
-    const auto mass = [&](double low, double high) {
-        double m = high - low;
-        if (before_share > 0.0) {
-            const double middle = 0.5 * (low + high);
-            const double drift_var = square(degree_drift) + square(high - low) / 12.0;
-            m = (1.0 - same_as_before) * m + same_as_before * before_share * (high - low) * bell(middle - before_degree, drift_var);
-        } else if (before_share == 0.0) {
-            m *= 1.0 - same_as_before;
-        }
-        return m;
-    };
-    const auto add = [&](double density, double degree) {
-        sum.shade += density;
-        sum.degree += density * degree;
-    };
-    const auto point = [&](std::size_t d, double share) {
-        const ShadeHills& h = hills[d];
-        const std::size_t best = best_of(h);
-        const ShadeHill& other = h[1 - best];
-        if (h[best].there() && reached(h[best])) add(share * kernel.at(h[best]), shade_degrees[d]);
-        if (other.there() && other.watts_ratio() < worse_ratio * h[best].watts_ratio() && reached(other)) {
-            const double density = share * kernel.at(other);
-            sum.local += density;
-            sum.local_possible += density * h[best].watts_ratio();
-        }
+    const auto point = [&](std::size_t d, double mass) {
+        const ShadeHill& best = hills[d][best_of(hills[d])];
+        if (best.there() && reached(best)) sum.add(mass * kernel.at(best), shade_degrees[d], best.watts_ratio());
     };
     for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
-        const double share = mass(shade_degrees[d], shade_degrees[d + 1]);
-        const ShadeHills& a = hills[d];
-        const ShadeHills& b = hills[d + 1];
-        const std::size_t best = best_of(a);
-        if (best != best_of(b) || !a[best].there() || !b[best].there()) {
-            point(d, 0.5 * share);
-            point(d + 1, 0.5 * share);
-            continue;
+        const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
+        const std::size_t best = best_of(hills[d]);
+        const ShadeHill& a = hills[d][best];
+        const ShadeHill& b = hills[d + 1][best];
+        if (best != best_of(hills[d + 1]) || !a.there() || !b.there()) {
+            point(d, 0.5 * mass);
+            point(d + 1, 0.5 * mass);
+        } else if (reached(a) || reached(b)) {
+            sum.add(mass * kernel.along(a, b), 0.5 * (shade_degrees[d] + shade_degrees[d + 1]), a.watts_ratio());
         }
-        if (reached(a[best]) || reached(b[best])) {
-            add(share * kernel.along(a[best], b[best]), 0.5 * (shade_degrees[d] + shade_degrees[d + 1]));
-        }
-        const ShadeHill& from = a[1 - best];
-        const ShadeHill& to = b[1 - best];
-        if (!from.there() || !to.there() || to.watts_ratio() > worse_ratio * b[best].watts_ratio() || !reached(from)) continue;
-        const double density = share * kernel.along(from, to);
-        sum.local += density;
-        sum.local_possible += density * 0.5 * (a[best].watts_ratio() + b[best].watts_ratio());
     }
     return sum;
+}
+
+// The input at the maximum that is not the best, where it is worth telling from it.
+template <class Kernel, class Reached>
+FamilySum at_other(const FamilyHills& hills, const Kernel& kernel, const Reached& reached, const FamilyBefore& before) {
+    FamilySum sum;
+    const auto other_at = [&](std::size_t d) -> const ShadeHill& { return hills[d][1 - best_of(hills[d])]; };
+    const auto worse = [&](std::size_t d) {
+        const ShadeHill& other = other_at(d);
+        return other.there() && reached(other) &&
+               other.watts_ratio() < worse_ratio * hills[d][best_of(hills[d])].watts_ratio();
+    };
+    for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
+        const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
+        const double low_w = hills[d][best_of(hills[d])].watts_ratio();
+        const double high_w = hills[d + 1][best_of(hills[d + 1])].watts_ratio();
+        if (worse(d) && worse(d + 1) && best_of(hills[d]) == best_of(hills[d + 1])) {
+            sum.add(mass * kernel.along(other_at(d), other_at(d + 1)), 0.5 * (shade_degrees[d] + shade_degrees[d + 1]),
+                    0.5 * (low_w + high_w));
+            continue;
+        }
+        if (worse(d)) sum.add(0.5 * mass * kernel.at(other_at(d)), shade_degrees[d], low_w);
+        if (worse(d + 1)) sum.add(0.5 * mass * kernel.at(other_at(d + 1)), shade_degrees[d + 1], high_w);
+    }
+    return sum;
+}
+
+// Of each kind of family, how sure a row is of each.
+void make_shares(const std::vector<ShadeFamily>& all, std::vector<float>& sure) {
+    using Kind = ShadeFamily::Kind;
+    for (const Kind kind : {Kind::part, Kind::all, Kind::bypassed, Kind::missing}) {
+        float sum = 0.0F;
+        for (std::size_t f = 0; f < all.size(); ++f) sum += all[f].kind == kind ? sure[f] : 0.0F;
+        for (std::size_t f = 0; f < all.size(); ++f) {
+            if (all[f].kind == kind) sure[f] = sum > 0.0F ? sure[f] / sum : static_cast<float>(all[f].share);
+        }
+    }
 }
 
 }  // namespace
@@ -162,72 +188,64 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
         if (l.end == Cause::current_limit) return h.amps_ratio * i <= most_a;
         return true;
     };
-    after_.degree.assign(all.size(), 0.0F);
-    after_.sure.assign(all.size(), 0.0F);
+    for (std::vector<float>* of : {&after_.degree, &after_.sure, &after_.local_degree, &after_.local_sure}) {
+        of->assign(all.size(), 0.0F);
+    }
+    const bool known = before_.known && before_.sure.size() == all.size();
     const auto over_all = [&](const auto& kernel, double per_unit) {
-        double part = 0.0;
         double best = 0.0;
-        double local_possible = 0.0;
-        double best_local = 0.0;
+        FamilySum local;
         for (std::size_t f = 0; f < all.size(); ++f) {
             const ShadeFamily& family = all[f];
             if (family.kind == Kind::bypassed || family.kind == Kind::missing) {
                 const ShadeHills& h = hills[f].front();
                 const ShadeHill& point = h[best_of(h)];
-                double density = 0.0;
-                if (point.there() && reached(point)) {
-                    // A bypassed group takes its diode's drop, or nothing where that diode is shorted.
-                    const double drop_ratio = 0.5 * static_cast<double>(family.groups) / v;
-                    density = kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
-                }
-                const bool known = before_.known && f < before_.sure.size();
-                const double share = known ? (1.0 - same_as_before) * family.share +
-                                                 same_as_before * static_cast<double>(before_.sure[f])
-                                           : family.share;
-                after_.sure[f] = static_cast<float>(share * density);
-                at(family.kind == Kind::missing ? RowState::missing : RowState::bypassed) += per_unit * share * density;
+                if (!point.there() || !reached(point)) continue;
+                // A bypassed group takes its diode's drop, or nothing where that diode is shorted.
+                const double drop_ratio = 0.5 * static_cast<double>(family.groups) / v;
+                double density = kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
+                density *= known ? (1.0 - same_as_before) * family.share +
+                                       same_as_before * static_cast<double>(before_.sure[f])
+                                 : family.share;
+                after_.sure[f] = static_cast<float>(density);
+                at(family.kind == Kind::missing ? RowState::missing : RowState::bypassed) += per_unit * density;
                 continue;
             }
             if (family.kind == Kind::as_wired) {
                 const ShadeHills& h = hills[f].front();
                 if (h[low_hill].there() && h[low_hill].watts_ratio() < worse_ratio && reached(h[low_hill])) {
-                    const double density = 2.0 * kernel.at(h[low_hill]);
-                    at(RowState::local_maximum) += per_unit * density;
-                    local_possible += density;
-                    best_local += density;
+                    local.add(2.0 * kernel.at(h[low_hill]), 1.0, 1.0);
                 }
                 continue;
             }
-            const bool known = before_.known && f < before_.sure.size();
-            const double sure = known ? static_cast<double>(before_.sure[f]) / family.share : -1.0;
-            const double degree = known ? static_cast<double>(before_.degree[f]) : 0.0;
-            const FamilySum sum = sum_over(hills[f], kernel, reached, degree, sure);
-            const double density = family.share * sum.shade;
-            if (sum.shade > 0.0) after_.degree[f] = static_cast<float>(sum.degree / sum.shade);
-            after_.sure[f] = family.kind == Kind::all ? 1.0F : static_cast<float>(density);
-            if (family.kind == Kind::all) {
-                at(RowState::shade_all) += per_unit * density;
-                continue;
+            FamilyBefore before;
+            if (known) {
+                before = {true, static_cast<double>(before_.degree[f]), static_cast<double>(before_.sure[f]) / family.share};
             }
-            part += density;
+            const FamilySum shade = at_best(hills[f], kernel, reached, before);
+            const double density = family.share * shade.density;
+            if (shade.density > 0.0) after_.degree[f] = static_cast<float>(shade.degree / shade.density);
+            after_.sure[f] = static_cast<float>(density);
+            at(family.kind == Kind::all ? RowState::shade_all : RowState::shade_part) += per_unit * density;
+            if (family.kind == Kind::all) continue;
             if (density > best) {
                 best = density;
                 out.shade_part.family = static_cast<std::uint16_t>(f);
                 out.shade_part.light_ratio = after_.degree[f];
             }
-            at(RowState::local_maximum) += per_unit * family.share * sum.local;
-            local_possible += family.share * sum.local_possible;
-            best_local += family.share * sum.local;
-        }
-        at(RowState::shade_part) = per_unit * part;
-        for (const Kind kind : {Kind::part, Kind::bypassed, Kind::missing}) {
-            float sum = 0.0F;
-            for (std::size_t f = 0; f < all.size(); ++f) sum += all[f].kind == kind ? after_.sure[f] : 0.0F;
-            for (std::size_t f = 0; f < all.size(); ++f) {
-                if (all[f].kind == kind) after_.sure[f] = sum > 0.0F ? after_.sure[f] / sum : static_cast<float>(all[f].share);
+            if (known) {
+                before.degree = static_cast<double>(before_.local_degree[f]);
+                before.times = static_cast<double>(before_.local_sure[f]) / family.share;
             }
+            const FamilySum other = at_other(hills[f], kernel, reached, before);
+            if (other.density > 0.0) after_.local_degree[f] = static_cast<float>(other.degree / other.density);
+            after_.local_sure[f] = static_cast<float>(family.share * other.density);
+            local.add(family.share * other.density, 0.0, other.density > 0.0 ? other.possible / other.density : 0.0);
         }
-        out.local.possible_w = best_local > 0.0 ? local_possible / best_local : 1.0;
+        at(RowState::local_maximum) = per_unit * local.density;
+        out.local.possible_w = local.density > 0.0 ? local.possible / local.density : 1.0;
+        make_shares(all, after_.sure);
+        make_shares(all, after_.local_sure);
     };
     if (s.volts) {
         const double model_x = square(shade_volt_ratio);
