@@ -118,6 +118,10 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         lost[index_of(Cause::untold)] = out.label_w - e.measured_w;
         out.untold_by = Teller::irradiance;
     } else if (beside > 0.0 && next > (1.0 - told_ratio) * (most + next)) {
+        // Where no column would tell, the probabilities do.
+        out.untold_by = teller_of(static_cast<RowState>(likeliest), static_cast<RowState>(second), e);
+    }
+    if (out.untold_by != Teller::nothing && out.untold_by != Teller::irradiance) {
         for (std::size_t h = 0; h < state_count; ++h) {
             const auto state = static_cast<RowState>(h);
             const Cause c = model.cause_of(state);
@@ -127,7 +131,6 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
             out.probability_ratio[index_of(c)] -= p;
             out.probability_ratio[index_of(Cause::untold)] += p;
         }
-        out.untold_by = teller_of(static_cast<RowState>(likeliest), static_cast<RowState>(second), e);
     }
     out.cause = static_cast<Cause>(std::max_element(out.probability_ratio.begin(), out.probability_ratio.end()) -
                                    out.probability_ratio.begin());

@@ -81,6 +81,7 @@ private:
 std::size_t best_of(const ShadeHills& h) {
     return h[low_hill].watts_ratio() > h[high_hill].watts_ratio() ? low_hill : high_hill;
 }
+double best_watts(const ShadeHills& h) { return std::max(h[low_hill].watts_ratio(), h[high_hill].watts_ratio()); }
 
 /// A family's sum over degrees.
 struct FamilySum {
@@ -111,49 +112,42 @@ struct FamilyBefore {
     }
 };
 
-template <class Kernel, class Reached>
-FamilySum at_best(const FamilyHills& hills, const Kernel& kernel, const Reached& reached, const FamilyBefore& before) {
-    FamilySum sum;
-    const auto point = [&](std::size_t d, double mass) {
-        const ShadeHill& best = hills[d][best_of(hills[d])];
-        if (best.there() && reached(best)) sum.add(mass * kernel.at(best), shade_degrees[d], best.watts_ratio());
-    };
-    for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
-        const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
-        const std::size_t best = best_of(hills[d]);
-        const ShadeHill& a = hills[d][best];
-        const ShadeHill& b = hills[d + 1][best];
-        if (best != best_of(hills[d + 1]) || !a.there() || !b.there()) {
-            point(d, 0.5 * mass);
-            point(d + 1, 0.5 * mass);
-        } else if (reached(a) || reached(b)) {
-            sum.add(mass * kernel.along(a, b), 0.5 * (shade_degrees[d] + shade_degrees[d + 1]), a.watts_ratio());
-        }
-    }
-    return sum;
-}
+enum class Which { best, worse };
 
-// The input at the maximum that is not the best, where it is worth telling from it.
+// Over the maxima that are as good as the best, or over those that are worse by more than may be told.
 template <class Kernel, class Reached>
-FamilySum at_other(const FamilyHills& hills, const Kernel& kernel, const Reached& reached, const FamilyBefore& before) {
+FamilySum over(Which which, const FamilyHills& hills, const Kernel& kernel, const Reached& reached,
+               const FamilyBefore& before) {
     FamilySum sum;
-    const auto other_at = [&](std::size_t d) -> const ShadeHill& { return hills[d][1 - best_of(hills[d])]; };
-    const auto worse = [&](std::size_t d) {
-        const ShadeHill& other = other_at(d);
-        return other.there() && reached(other) &&
-               other.watts_ratio() < worse_ratio * hills[d][best_of(hills[d])].watts_ratio();
-    };
-    for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
-        const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
-        const double low_w = hills[d][best_of(hills[d])].watts_ratio();
-        const double high_w = hills[d + 1][best_of(hills[d + 1])].watts_ratio();
-        if (worse(d) && worse(d + 1) && best_of(hills[d]) == best_of(hills[d + 1])) {
-            sum.add(mass * kernel.along(other_at(d), other_at(d + 1)), 0.5 * (shade_degrees[d] + shade_degrees[d + 1]),
-                    0.5 * (low_w + high_w));
-            continue;
+    for (const Hill hill : {low_hill, high_hill}) {
+        // How much of a degree's probability this maximum has: of two that are alike either half.
+        const auto part = [&](std::size_t d) {
+            const ShadeHills& h = hills[d];
+            if (!h[hill].there()) return 0.0;
+            const double least = worse_ratio * best_watts(h);
+            const bool good = h[hill].watts_ratio() >= least;
+            if (good != (which == Which::best)) return 0.0;
+            const ShadeHill& other = h[1 - hill];
+            return which == Which::best && other.there() && other.watts_ratio() >= least ? 0.5 : 1.0;
+        };
+        double here = part(0);
+        for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
+            const double next = part(d + 1);
+            const ShadeHill& a = hills[d][hill];
+            const ShadeHill& b = hills[d + 1][hill];
+            if (here > 0.0 || next > 0.0) {
+                const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
+                const double middle = 0.5 * (shade_degrees[d] + shade_degrees[d + 1]);
+                const double possible = 0.5 * (best_watts(hills[d]) + best_watts(hills[d + 1]));
+                const double share = 0.5 * (here + next) * mass;
+                if (a.there() && b.there()) {
+                    if (reached(a) || reached(b)) sum.add(share * kernel.along(a, b), middle, possible);
+                } else if (a.there() ? reached(a) : reached(b)) {
+                    sum.add(share * kernel.at(a.there() ? a : b), middle, possible);
+                }
+            }
+            here = next;
         }
-        if (worse(d)) sum.add(0.5 * mass * kernel.at(other_at(d)), shade_degrees[d], low_w);
-        if (worse(d + 1)) sum.add(0.5 * mass * kernel.at(other_at(d + 1)), shade_degrees[d + 1], high_w);
     }
     return sum;
 }
@@ -222,7 +216,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
             if (known) {
                 before = {true, static_cast<double>(before_.degree[f]), static_cast<double>(before_.sure[f]) / family.share};
             }
-            const FamilySum shade = at_best(hills[f], kernel, reached, before);
+            const FamilySum shade = over(Which::best, hills[f], kernel, reached, before);
             const double density = family.share * shade.density;
             if (shade.density > 0.0) after_.degree[f] = static_cast<float>(shade.degree / shade.density);
             after_.sure[f] = static_cast<float>(density);
@@ -237,7 +231,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
                 before.degree = static_cast<double>(before_.local_degree[f]);
                 before.times = static_cast<double>(before_.local_sure[f]) / family.share;
             }
-            const FamilySum other = at_other(hills[f], kernel, reached, before);
+            const FamilySum other = over(Which::worse, hills[f], kernel, reached, before);
             if (other.density > 0.0) after_.local_degree[f] = static_cast<float>(other.degree / other.density);
             after_.local_sure[f] = static_cast<float>(family.share * other.density);
             local.add(family.share * other.density, 0.0, other.density > 0.0 ? other.possible / other.density : 0.0);
