@@ -23,7 +23,7 @@ constexpr ByState<double> lasting_s{
     10.0 * day_s,   // bypassed
     10.0 * day_s,   // missing
     1.5 * hour_s,   // local_maximum
-    1.0 * day_s,    // fixed_voltage
+    8.0 * hour_s,   // fixed_voltage
     10.0 * day_s,   // slow_tracker
     20.0 * minute_s,  // unexplained
 };

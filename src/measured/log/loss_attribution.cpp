@@ -9,6 +9,7 @@ namespace plait::measured {
 namespace {
 
 constexpr double hardly_ratio = 1e-4;
+constexpr double dark_ratio = 0.003;  // of the label: so little is dusk, and nobody's fault
 /// The light is open where the array's possible watts are known to no better than this share of the label.
 constexpr double open_ratio = 0.1;
 /// A loss is told where its likeliest cause has at least this share of what is probable beside that all works.
@@ -16,9 +17,11 @@ constexpr double told_ratio = 0.7;
 
 bool works(std::size_t state) { return state == index_of(RowState::works); }
 
-// Where a cause that goes on does not hold the array, everything works.
-bool costs_nothing(RowState state, const RowEvidence& e) {
-    return (state == RowState::slow_tracker && !e.lags) || (state == RowState::wall && !e.wall_holds);
+// Where a cause that goes on does not hold the array, and in the dark, everything works.
+bool costs_nothing(RowState state, const RowEvidence& e, const StateAccount& y, double label_w) {
+    return (state == RowState::slow_tracker && !e.lags) || (state == RowState::wall && !e.wall_holds) ||
+           (std::max(y.free_w, e.measured_w) < dark_ratio * label_w && state != RowState::waiting &&
+            state != RowState::display);
 }
 
 // Which column would part the two likeliest causes.
@@ -46,6 +49,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
     }
     double band_part = 0.0;
     ByState<double> own{};   // what each state's own cause lost
+    ByState<bool> nothing_lost{};
     double beside = 0.0;     // how probable it is that something does not work
     std::size_t likeliest = 0;
     std::size_t second = 0;
@@ -81,7 +85,9 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         const auto state = static_cast<RowState>(h);
         Cause cause = model.cause_of(state);
         double own_w = y.held_w - e.measured_w;
-        if (costs_nothing(state, e)) cause = Cause::scatter;
+        const bool nothing = costs_nothing(state, e, y, out.label_w);
+        if (nothing) cause = Cause::scatter;
+        nothing_lost[h] = nothing;
         if (state == RowState::local_maximum) {
             const double shade_w = std::clamp(y.held_w - e.local.possible_w, 0.0, std::max(0.0, own_w));
             lose(Cause::shade, shade_w);
@@ -125,7 +131,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         for (std::size_t h = 0; h < state_count; ++h) {
             const auto state = static_cast<RowState>(h);
             const Cause c = model.cause_of(state);
-            if (works(h) || own[h] == 0.0 || costs_nothing(state, e)) continue;
+            if (works(h) || own[h] == 0.0 || nothing_lost[h]) continue;
             untell(c, own[h]);
             const double p = static_cast<double>(e.ahead[h]) / sum;
             out.probability_ratio[index_of(c)] -= p;

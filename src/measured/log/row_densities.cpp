@@ -55,7 +55,7 @@ double RowModel::slowing_density(const Local& l, const Seen& s) const {
     const double less = surely((op_w - s.power_w) / sd_w) * surely(s.power_w / sd_w);
     double likely = 1.0;
     if (before_.known && before_.power_w < 0.95 * before_.drawing_w) {
-        const double drift_var = s.watt_var + square(0.04 * before_.power_w) + square(0.005 * label_w_);
+        const double drift_var = s.watt_var + square(0.05 * op_w);
         likely = 1.0 - same_as_before + same_as_before * op_w * bell(s.power_w - before_.power_w, drift_var);
     }
     return likely * less * (s.volts ? right_density(l, s) / l.held.current_a : 1.0 / op_w);
@@ -139,8 +139,8 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
     const double anywhere = 1.0 / (left_span * l.top.voltage_v);
     double volts = anywhere;
     if (steady_.known) {
-        // As wide as the other hypotheses' volts, so that it is the day's warmth that tells, not how alike near rows are.
-        const double var_v = s.volt_var + l.top.var_v;
+        // Not as narrow as near rows are alike: volts that drift with the cells' warmth are alike from row to row too.
+        const double var_v = s.volt_var + square(0.03 * l.top.voltage_v);
         volts = 0.2 * anywhere + 0.8 * bell(s.voltage_v - steady_.mean_v, var_v);
     }
     return costs * volts * bell(s.current_a - curve_a, var_a);

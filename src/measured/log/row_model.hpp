@@ -153,7 +153,7 @@ private:
     void unmeasured_light(RowEvidence& out, std::vector<StateAccount>& accounts);
     [[nodiscard]] const std::vector<Local>& weathers(const LogRow& row);
     void remember(const Local& l, const Seen& s, double step_s);
-    static void temper(const Density& density, double step_s, RowEvidence& out);
+    static void temper(const Density& density, double step_s, double trust_ratio, RowEvidence& out);
     [[nodiscard]] static Surprise surprise_at(const Predicted& p, const Seen& s);
 
     const study::SystemModel* system_;

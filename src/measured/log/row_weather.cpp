@@ -83,7 +83,7 @@ void RowModel::unmeasured_light(RowEvidence& out, std::vector<StateAccount>& acc
         out.account[h] = static_cast<std::int32_t>(accounts.size());
         accounts.push_back(means[h]);
     }
-    temper(sum, out.first ? 300.0 : out.step_s, out);
+    temper(sum, out.first ? 300.0 : out.step_s, 1.0, out);
 
     // With neither light nor temperature measured, volts and amps at a maximum tell both.
     const std::int32_t works = out.account[index_of(RowState::works)];
@@ -163,7 +163,7 @@ void RowModel::learn(const RowEvidence& row, double works_ratio) {
     } else if (l.end == Cause::less_light) {
         c.see_noise(s.volts ? s.current_a / l.held.current_a - 1.0 : s.power_w / l.held.power_w() - 1.0, works_ratio);
     }
-    c.learn(surprise_at(l.held, s), works_ratio, step_s);
+    c.learn(surprise_at(l.held, s), works_ratio * std::min(1.0, irradiance / dim_w_per_m2), step_s);
 }
 
 void RowModel::Learned::keep_limits_of(const Learned& other) {
