@@ -139,8 +139,10 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
     const double anywhere = 1.0 / (left_span * l.top.voltage_v);
     double volts = anywhere;
     if (steady_.known) {
-        // Not as narrow as near rows are alike: volts that drift with the cells' warmth are alike from row to row too.
-        const double var_v = s.volt_var + square(0.03 * l.top.voltage_v);
+        // Right of the maximum a small step of volts is a large one of amps. Left of it not as narrow as near rows are
+        // alike: the volts of a bypassed group, which drift with the cells' warmth, are alike from row to row too.
+        const double near_ratio = s.voltage_v > l.top.voltage_v ? 0.007 : 0.03;
+        const double var_v = s.volt_var + square(near_ratio * l.top.voltage_v);
         volts = 0.2 * anywhere + 0.8 * bell(s.voltage_v - steady_.mean_v, var_v);
     }
     return costs * volts * bell(s.current_a - curve_a, var_a);
