@@ -15,6 +15,7 @@ class Window:
     bands: list = field(default_factory=list)
     power_w: float = np.inf
     start_v: float = 0.0
+    from_below: bool = False  # where a limit of watts holds it
 
     def amps_at(self, volts):
         if not self.bands:
@@ -75,6 +76,15 @@ class Array:
         """The best allowed (volts, amps), or None."""
         if self.open_v <= 0.0:
             return None
+        if window is not None and np.isfinite(window.power_w):
+            # Held back by watts it stands right of the maximum, or left of it.
+            free = self.best(Window(window.low_v, window.high_v, window.bands))
+            if free is None or free[0] * free[1] <= window.power_w:
+                return free
+            grid = np.linspace(0.0, free[0], 3000) if window.from_below else np.linspace(free[0], self.open_v, 3000)
+            watts = grid * self.amps(grid)
+            v = float(np.interp(window.power_w, watts, grid) if window.from_below else np.interp(-window.power_w, -watts, grid))
+            return (v, window.power_w / v) if window.low_v <= v <= window.high_v else None
         grid = np.linspace(0.0, self.open_v, 420)
         found = self._best_on(grid, window)
         if found is None:

@@ -212,6 +212,16 @@ class PowerLimitOff(PowerLimit):
     name, off = "power-limit-off-print", 1.0
 
 
+class PowerLimitBelow(PowerLimit):
+    """The input holds its watts left of the array's maximum."""
+
+    name = "power-limit-held-from-below"
+
+    def prepare(self, w):
+        super().prepare(w)
+        w.real.from_below = True
+
+
 class CurrentLimit(Limited):
     name, cause, off, count = "current-limit", "current-limit", 0.0, 1
 
@@ -544,7 +554,7 @@ class Dull(Healthy):
     name = "healthy-dull"
 
 
-SCENES = [Healthy, PowerLimit, PowerLimitOff, CurrentLimit, CurrentLimitOff, CurrentLimitBands, BelowWindow, AboveWindow, CableLoss, Tripped,
+SCENES = [Healthy, PowerLimit, PowerLimitOff, PowerLimitBelow, CurrentLimit, CurrentLimitOff, CurrentLimitBands, BelowWindow, AboveWindow, CableLoss, Tripped,
           TripNearFull, Battery, Wall, Display, BypassedGroup, MissingString, ShadeAll, ShadeSome, ShadeEvery, ShadeMild, ShadeGroup,
           Chimney, Leaf, LocalMaximum, FixedVoltage, SlowTracker, Unexplained]
 

@@ -8,8 +8,8 @@ namespace plait::measured {
 
 inline constexpr double model_volt_ratio = 0.01;  // a curve from a datasheet against a real panel
 inline constexpr double model_amp_ratio = 0.015;
-inline constexpr double weak_volt_ratio = 0.006;  // … more in a fifth of full light
-inline constexpr double weak_amp_ratio = 0.012;
+inline constexpr double weak_volt_ratio = 0.015;  // … more in a fifth of full light
+inline constexpr double weak_amp_ratio = 0.015;
 inline constexpr double bow_ratio = 0.01;         // … and at open circuit against the maximum, of the volts
 inline constexpr double limit_ratio = 0.04;       // a real limit against its print
 inline constexpr double window_ratio = 0.01;      // … the edges of its window

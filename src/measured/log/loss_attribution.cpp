@@ -10,8 +10,8 @@ namespace {
 
 constexpr double hardly_ratio = 1e-4;
 constexpr double dark_ratio = 0.003;  // of the label: so little is dusk, and nobody's fault
-/// The light is open where the array's possible watts are known to no better than this share of the label.
-constexpr double open_ratio = 0.1;
+/// Where the array's possible watts are known to no better than this share of the label, the rest is not told.
+constexpr double open_ratio = 0.03;
 /// A loss is told where its likeliest cause has at least this share of what is probable beside that all works.
 constexpr double told_ratio = 0.7;
 
@@ -119,10 +119,24 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         lost[index_of(c)] -= w;
         lost[index_of(Cause::untold)] += w;
     };
-    if (out.possible_sd_w > open_ratio * out.label_w) {
-        lost = {};
-        lost[index_of(Cause::untold)] = out.label_w - e.measured_w;
-        out.untold_by = Teller::irradiance;
+    const double lost_all_w = out.label_w - e.measured_w;
+    if (!e.row.irradiance_w_per_m2) {
+        // What the light might be more or less by is nobody's, and so is what a cause takes that is none too probable.
+        for (std::size_t h = 0; h < state_count; ++h) {
+            const double p = static_cast<double>(e.ahead[h]) / sum;
+            // Volts alone do not part a battery that slows down from a cool day.
+            const bool cool = h == index_of(RowState::slowing) && !e.row.air && !e.row.panel;
+            if (works(h) || own[h] == 0.0 || nothing_lost[h] || (p >= told_ratio && !cool)) continue;
+            const Cause c = model.cause_of(static_cast<RowState>(h));
+            untell(c, own[h]);
+            out.untold_by = Teller::irradiance;
+        }
+        const double open_share = open_w > open_ratio * out.label_w ? std::min(1.0, 2.0 * open_w / std::max(lost_all_w, 1e-9)) : 0.0;
+        if (open_share > 0.0) {
+            for (double& w : lost) w *= 1.0 - open_share;
+            lost[index_of(Cause::untold)] += open_share * lost_all_w;
+            out.untold_by = Teller::irradiance;
+        }
     } else if (beside > 0.0 && next > (1.0 - told_ratio) * (most + next)) {
         // Where no column would tell, the probabilities do.
         out.untold_by = teller_of(static_cast<RowState>(likeliest), static_cast<RowState>(second), e);

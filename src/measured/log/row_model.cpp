@@ -16,6 +16,7 @@ namespace {
 constexpr double bucket_k = 1.0;
 constexpr std::size_t weather_count = 64;
 constexpr double brightest_w_per_m2 = 1300.0;
+constexpr double night_share = 0.4;  // of the time, where light is not measured
 constexpr double usual_w_per_m2 = 700.0;
 constexpr double solved_anew_ratio = 0.01;  // a limit that moved less is followed along the curve
 
@@ -503,7 +504,10 @@ const std::vector<RowModel::Local>& RowModel::weathers(const LogRow& row) {
     const int bucket = static_cast<int>(std::lround(std::clamp(known, -60.0, 120.0) / bucket_k));
     std::vector<Local>& all = weathers_[4 * bucket + (cell ? 1 : air ? 2 : 3)];
     if (!all.empty()) return all;
-    all.reserve(weather_count);
+    all.reserve(weather_count + 1);
+    // Night first.
+    all.push_back(local_at(0.0, Celsius{bucket * bucket_k}, unknown_temperature_sd_k, learned_.calibration.covariance_of(1.0)));
+    all.back().prior_ratio = night_share;
     for (std::size_t j = 0; j < weather_count; ++j) {
         const double x = (static_cast<double>(j) + 0.5) / static_cast<double>(weather_count);
         const double irradiance = brightest_w_per_m2 * x * x;
@@ -514,7 +518,7 @@ const std::vector<RowModel::Local>& RowModel::weathers(const LogRow& row) {
                                   : unknown_temperature_sd_k;
         all.push_back(local_at(irradiance, Celsius{bucket * bucket_k + rise_k}, sd_k,
                                learned_.calibration.covariance_of(width / std::sqrt(12.0) / irradiance)));
-        all.back().prior_ratio = width / brightest_w_per_m2;
+        all.back().prior_ratio = (1.0 - night_share) * width / brightest_w_per_m2;
     }
     return all;
 }
