@@ -168,18 +168,6 @@ void RowModel::learn(const RowEvidence& row, double works_ratio) {
     c.learn(surprise_at(l.held, s), works_ratio * std::min(1.0, irradiance / dim_w_per_m2), step_s);
 }
 
-void RowModel::Learned::keep_limits_of(const Learned& other) {
-    const auto keep = [](LimitFactor& to, const LimitFactor& from) {
-        if (!(from.seen_s > 0.0)) return;
-        to.mean_ratio = from.mean_ratio;
-        to.seen_s = std::max(to.seen_s, 1.0);
-    };
-    keep(power, other.power);
-    keep(low_v, other.low_v);
-    keep(high_v, other.high_v);
-    for (std::size_t b = 0; b < bands.size(); ++b) keep(bands[b], other.bands[b]);
-}
-
 void RowModel::remember(const Local& l, const Seen& s, double step_s) {
     before_ = std::move(after_);
     after_ = {};
