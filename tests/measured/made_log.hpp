@@ -131,7 +131,9 @@ private:
         const bool at_work = of_day > 0.2 && of_day < 0.7;
         double charge = 0.3 + 0.4 * of_day;
         double wall_w = 0.0;
-        if (op.held() && (at_work || cause_ == Cause::battery || cause_ == Cause::display)) {
+        // A fault that begins stays; shade and trips come and go.
+        const bool stays = (cause_ == Cause::bypassed_group || cause_ == Cause::missing_string) && (day > 0 || of_day > 0.2);
+        if (op.held() && (at_work || stays || cause_ == Cause::battery || cause_ == Cause::display)) {
             fault(system, now, curve, of_day, p, charge, wall_w);
         }
         if (op.held() && op.binding != physics::Binding::nothing) made.cause = cause_;

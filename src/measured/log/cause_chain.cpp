@@ -13,9 +13,9 @@ constexpr double day_s = 86400.0;
 constexpr ByState<double> lasting_s{
     2.0 * hour_s,   // works
     2.0 * hour_s,   // waiting
-    40.0 * minute_s,  // tripped
+    4.0 * hour_s,   // tripped
     2.0 * hour_s,   // slowing
-    2.0 * hour_s,   // stopped
+    3.0 * hour_s,   // stopped
     2.0 * hour_s,   // wall
     10.0 * minute_s,  // display
     40.0 * minute_s,  // shade_all
@@ -46,7 +46,7 @@ ByState<double> CauseChain::priors(const RowPriors& of_row) {
     const auto at = [&](RowState s) -> double& { return p[index_of(s)]; };
     at(RowState::works) = 0.80;
     at(RowState::waiting) = 0.10;
-    at(RowState::tripped) = 0.01;
+    at(RowState::tripped) = 0.015;
     at(RowState::slowing) = static_cast<double>(of_row.slowing);
     at(RowState::stopped) = static_cast<double>(of_row.stopped);
     at(RowState::wall) = of_row.wall ? 0.40 : 0.0;

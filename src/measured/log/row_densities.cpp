@@ -122,6 +122,8 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
         curve_a = left_current_a(l.left_a, x);
         per_v = (left_current_a(l.left_a, x + step) - curve_a) / (step * l.top.voltage_v);
     } else {
+        // Above open circuit there is no such tracker.
+        if (square(std::max(0.0, s.voltage_v - l.open_v)) > square(far_sd / 4.0) * (s.volt_var + l.open_var)) return 0.0;
         // Volts fall with the share; halving finds it to 1e-4.
         double low = 0.0;
         double high = 1.0;

@@ -249,10 +249,10 @@ RowModel::Local RowModel::local_at(double irradiance_w_per_m2, Celsius cell, dou
 
 RowPriors RowModel::priors_of(const LogRow& row) const {
     RowPriors p;
-    // Charging slows down between some 90 and 96 % of charge and ends at 97 to 100 %: smooth steps there.
+    // Charging slows down between some 90 and 96 % of charge and ends at 98 to 100 %: smooth steps there.
     const auto step = [&](double at, double width) { return 1.0 / (1.0 + std::exp(-(*row.charge_ratio - at) / width)); };
     p.slowing = static_cast<float>(row.charge_ratio ? 0.7 * (0.0004 + 0.599 * step(0.93, 0.015)) : 0.035);
-    p.stopped = static_cast<float>(row.charge_ratio ? 0.3 * (0.001 + 0.599 * step(0.985, 0.006)) : 0.015);
+    p.stopped = static_cast<float>(row.charge_ratio ? 0.3 * (0.0004 + 0.599 * step(0.988, 0.004)) : 0.015);
     p.wall = row.wall_w && *row.wall_w > accuracy_.display_w;
     p.light_known = row.irradiance_w_per_m2.has_value();
     return p;
@@ -277,11 +277,11 @@ void RowModel::explain(RowEvidence& out, std::vector<StateAccount>& accounts) {
 }
 
 void RowModel::temper(const Density& density, double step_s, double trust_ratio, RowEvidence& out) {
-    // Rows nearer to each other than five minutes err alike, so that each says only its share. What is too far off for
+    // Rows nearer to each other than a quarter of an hour err alike, so that each says only its share. What is too far off for
     // that says all of the rest.
     constexpr double least_power = 0.1;
     constexpr double alike = 3.0;  // of a logarithm
-    const double power = trust_ratio * std::clamp(step_s / 300.0, least_power, 1.0);
+    const double power = trust_ratio * std::clamp(step_s / 900.0, least_power, 1.0);
     const double most = *std::max_element(density.begin(), density.end());
     for (std::size_t h = 0; h < state_count; ++h) {
         if (!(density[h] > 0.0)) {
@@ -337,7 +337,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
     if (getenv("DBG")) { fprintf(stderr,"t=%g V=%.2f I=%.2f top %.2f %.2f held %.2f %.2f :",row.time_s,s.voltage_v,s.current_a,l.top.voltage_v,l.top.current_a,l.held.voltage_v,l.held.current_a); for(double x:d) fprintf(stderr," %.2g",x/ *std::max_element(d.begin(),d.end())); fprintf(stderr,"\n"); }
     // In the dusk a curve from a datasheet is hardly worth its readings.
     const double trust = std::clamp(square(irradiance / dim_w_per_m2), 0.02, 1.0);
-    temper(d, out.first ? 300.0 : out.step_s, trust, out);
+    temper(d, out.first ? 900.0 : out.step_s, trust, out);
     remember(l, s, out.step_s);
 
     // What the weather was, where everything works, sensor and readings tell together.

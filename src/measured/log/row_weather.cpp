@@ -85,7 +85,7 @@ void RowModel::unmeasured_light(RowEvidence& out, std::vector<StateAccount>& acc
     }
     // What is not known of the weather is off for hours, not for minutes.
     const double trust = row.panel || row.air ? 0.3 : 0.05;
-    temper(sum, out.first ? 300.0 : out.step_s, trust, out);
+    temper(sum, out.first ? 900.0 : out.step_s, trust, out);
 
     // With neither light nor temperature measured, volts and amps at a maximum tell both.
     const std::int32_t works = out.account[index_of(RowState::works)];
