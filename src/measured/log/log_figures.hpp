@@ -33,6 +33,11 @@ inline constexpr double unknown_temperature_sd_k = 12.0;
 
 [[nodiscard]] inline double square(double x) { return x * x; }
 
+/// What readings in the dusk are worth: there a curve from a datasheet is wrong for all of them alike.
+[[nodiscard]] inline double dusk_trust(double irradiance_w_per_m2) {
+    return std::min(1.0, square(square(irradiance_w_per_m2 / dim_w_per_m2)));
+}
+
 /// How sure it is that something is above zero, from its distance in standard deviations.
 [[nodiscard]] inline double surely(double sd) { return 1.0 / (1.0 + std::exp(-1.702 * std::clamp(sd, -40.0, 40.0))); }
 

@@ -335,9 +335,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
     }
     at(RowState::unexplained) = unexplained_density(s);
     if (getenv("DBG")) { fprintf(stderr,"t=%g V=%.2f I=%.2f top %.2f %.2f held %.2f %.2f :",row.time_s,s.voltage_v,s.current_a,l.top.voltage_v,l.top.current_a,l.held.voltage_v,l.held.current_a); for(double x:d) fprintf(stderr," %.2g",x/ *std::max_element(d.begin(),d.end())); fprintf(stderr,"\n"); }
-    // In the dusk a curve from a datasheet is hardly worth its readings.
-    const double trust = std::clamp(square(irradiance / dim_w_per_m2), 0.02, 1.0);
-    temper(d, out.first ? 900.0 : out.step_s, trust, out);
+    temper(d, out.first ? 900.0 : out.step_s, std::max(0.02, dusk_trust(irradiance)), out);
     remember(l, s, out.step_s);
 
     // What the weather was, where everything works, sensor and readings tell together.

@@ -165,7 +165,7 @@ void RowModel::learn(const RowEvidence& row, double works_ratio) {
     } else if (l.end == Cause::less_light) {
         c.see_noise(s.volts ? s.current_a / l.held.current_a - 1.0 : s.power_w / l.held.power_w() - 1.0, works_ratio);
     }
-    c.learn(surprise_at(l.held, s), works_ratio * std::min(1.0, irradiance / dim_w_per_m2), step_s);
+    c.learn(surprise_at(l.held, s), works_ratio * dusk_trust(irradiance), step_s);
 }
 
 void RowModel::remember(const Local& l, const Seen& s, double step_s) {
