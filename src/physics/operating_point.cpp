@@ -9,7 +9,10 @@
 namespace plait::physics {
 
 OperatingPoint operating_point(const DiodeCurve& curve, const AcceptanceWindow& window) {
-    const PowerPoint free = curve.maximum_power();
+    return operating_point(curve, curve.maximum_power(), window);
+}
+
+OperatingPoint operating_point(const DiodeCurve& curve, PowerPoint free, const AcceptanceWindow& window) {
     return WindowSearch<DiodeCurve>(curve, std::span(&free, 1), free, window).run();
 }
 

@@ -15,7 +15,8 @@ std::string degrees_text(double degc, Side side) {
     const double rounded = side == Side::lows ? std::floor(tenths + 1e-6) : std::ceil(tenths - 1e-6);
     const long whole = std::lround(rounded);
     std::string text = whole < 0 ? "-" : "";
-    text += std::to_string(std::abs(whole) / 10) + "." + std::to_string(std::abs(whole) % 10);
+    const long size = whole < 0 ? -whole : whole;
+    text += std::to_string(size / 10) + "." + std::to_string(size % 10);
     return text + " °C";
 }
 

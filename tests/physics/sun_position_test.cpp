@@ -165,3 +165,11 @@ TEST_CASE("the calendar of a leap year") {
     CHECK(civil_date(2024, 2, 29).ok());
     CHECK(Moment::of(civil_date(2000, 1, 1), 12.0).j2000_days == 0.0);
 }
+
+TEST_CASE("an incidence angle by a textbook") {
+    // Duffie & Beckman, Solar Engineering of Thermal Processes, example 1.6.1 [from memory]: 43° north, declination
+    // −14°, 10:30 solar time, a surface tilted 45° and turned 15° west of south: cos θ = 0.817 (and 35.0°, rounded
+    // from 35.2°).
+    const SunEphemeris sun{-22.5, -14.0, 1e9};  // so far that there is no parallax
+    CHECK(incidence_cosine(sun_direction(sun, {43.0, 0.0, 0.0}), 45.0, 195.0) == Approx(0.817).margin(0.0005));
+}

@@ -3,7 +3,9 @@
 #include <plait/model/assumption.hpp>
 #include <plait/model/cable.hpp>
 #include <plait/model/controller.hpp>
+#include <plait/model/harvest.hpp>
 #include <plait/model/panel.hpp>
+#include <plait/model/place.hpp>
 #include <plait/model/site.hpp>
 #include <plait/model/wiring.hpp>
 
@@ -24,6 +26,7 @@ struct PanelKind {
     Panel panel;
     int count = 0;                ///< on hand
     std::optional<double> price;  ///< of one panel, in the set-up's currency
+    std::optional<std::size_t> plane{};  ///< of the set-up's; absent: the first
 };
 
 /// One set-up file, read and found plausible. At least one kind and one input.
@@ -33,6 +36,12 @@ struct Setup {
     std::vector<PanelKind> kinds;
     Controller controller;
     Site site;
+    std::optional<Location> location;  ///< absent: no sun, no harvest over time
+    std::vector<Plane> planes;         ///< which way panels look; empty: not said
+    LightModels light_models;
+    SiteClimate climate;
+    StatedLosses losses;
+    std::optional<Storage> storage;  ///< what the battery takes and gives over time
     std::vector<Cable> cables;
     double drop_target_ratio = 0.02;  ///< of the working voltage, over all of a way's cables together
     Fittings fittings;

@@ -22,11 +22,15 @@ struct GroupState {
 
 /// One panel in a string. `groups` holds one state per bypass group, in cell order; empty means that all of it is in
 /// full light at the array's temperature. Index `kind` counts the kinds of the set-up from 0.
+/// `plane` counts the planes of the set-up: which way the panel looks; absent: as its kind says.
 struct PanelPlace {
     std::size_t kind = 0;
     std::vector<GroupState> groups;
+    std::optional<std::size_t> plane{};
 
-    friend bool operator==(const PanelPlace& a, const PanelPlace& b) { return a.kind == b.kind && a.groups == b.groups; }
+    friend bool operator==(const PanelPlace& a, const PanelPlace& b) {
+        return a.kind == b.kind && a.groups == b.groups && a.plane == b.plane;
+    }
 };
 
 /// Panels in series, from the + end to the − end.

@@ -52,6 +52,9 @@ struct OperatingPoint {
 /// The point of a single-diode curve (one panel or equal ones) in a window.
 [[nodiscard]] OperatingPoint operating_point(const DiodeCurve& curve, const AcceptanceWindow& window);
 
+/// The same where the curve's maximum is known already: `free` is `curve.maximum_power()`.
+[[nodiscard]] OperatingPoint operating_point(const DiodeCurve& curve, PowerPoint free, const AcceptanceWindow& window);
+
 /// The same of unlike, shaded or blocked strings: with several power maxima, the best one the window allows.
 [[nodiscard]] OperatingPoint operating_point(const ArrayCurve& curve, const AcceptanceWindow& window);
 

@@ -23,6 +23,9 @@ public:
     /// Every curve made one of `in_series` × `in_parallel` such panels behind `more_ohm`: see `DiodeCurve::scaled`.
     [[nodiscard]] CurveBatch scaled(int in_series, int in_parallel, double more_ohm) const;
 
+    /// Some of the curves, by their places.
+    [[nodiscard]] CurveBatch picked(std::span<const std::size_t> which) const;
+
     [[nodiscard]] const double* light_a() const { return light_a_.data(); }
     [[nodiscard]] const double* saturation_a() const { return saturation_a_.data(); }
     [[nodiscard]] const double* ideality_v() const { return ideality_v_.data(); }
