@@ -2,6 +2,7 @@
 #pragma once
 
 #include <plait/base/civil_date.hpp>
+#include <plait/study/harvest_year.hpp>
 #include <plait/study/light_series.hpp>
 
 #include "trial.hpp"

@@ -1,0 +1,85 @@
+// A battery over time: what the sun and the wall put in, what loads take, and what keeps it from taking more.
+// Equations and sources: docs/battery.md.
+#pragma once
+
+#include <plait/model/harvest.hpp>
+#include <plait/study/light_series.hpp>
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+namespace plait::study {
+
+/// What sets how fast it charges at a moment.
+enum class ChargeLimit : unsigned char {
+    idle,      ///< nothing is on offer
+    offer,     ///< all that is on offer goes in
+    rate,      ///< the most it may be charged with
+    combined,  ///< the most wall and sun may give together
+    taper,     ///< near full it takes less
+    full,
+    cold,  ///< below its lowest charging temperature
+};
+inline constexpr std::size_t charge_limit_count = 7;
+[[nodiscard]] std::string_view name_of(ChargeLimit limit);
+
+/// One interval of the series, means over it.
+struct BatteryStep {
+    double charge_ratio = 0.0;              ///< state of charge at its end
+    double solar_used_w = 0.0;              ///< into load and battery
+    double turned_away_w = 0.0;             ///< of the sun
+    double wall_w = 0.0;                    ///< drawn from the wall, into load and battery
+    double load_w = 0.0;                    ///< served
+    double unserved_w = 0.0;                ///< of the loads
+    ChargeLimit limit = ChargeLimit::idle;  ///< what limited most of it
+};
+
+struct BatteryRun {
+    std::vector<BatteryStep> steps;
+    double start_ratio = 0.0;
+    double end_ratio = 0.0;
+    double lowest_ratio = 0.0;
+    double solar_used_wh = 0.0;
+    double turned_away_wh = 0.0;
+    double wall_wh = 0.0;
+    double load_wh = 0.0;
+    double unserved_wh = 0.0;
+    double drain_wh = 0.0;
+    double charge_loss_wh = 0.0;                         ///< between what is put in and what is stored
+    double discharge_loss_wh = 0.0;                      ///< between what is drawn and what loads get
+    std::array<double, charge_limit_count> limited_h{};  ///< hours under each limit, with something on offer
+    std::optional<double> target_h;                      ///< when the wanted state was first reached, from the start
+    double unserved_h = 0.0;                             ///< hours in which a load was not fully served
+
+    /// What came in, less what went out and what is stored, over what came in (Wh over Wh).
+    [[nodiscard]] double imbalance_ratio(double capacity_wh) const;
+};
+
+struct BatteryAsk {
+    std::size_t first = 0;  ///< interval of the series to begin with
+    std::size_t count = 0;  ///< 0: to its end
+    double start_ratio = 0.5;
+    std::optional<double> target_ratio;
+};
+
+/// `solar_w`: what the sun offers to the battery in each interval of the series (`HarvestYear::delivered_w`). Within an
+/// interval light, air and loads hold still; the battery moves on in steps of a minute.
+[[nodiscard]] BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::span<const double> solar_w,
+                                     const BatteryAsk& ask);
+
+/// Days that a full battery serves its loads with neither sun nor wall; empty without load and drain.
+[[nodiscard]] std::optional<double> autonomy_days(const Storage& storage);
+
+/// Of the day's loads, Wh.
+[[nodiscard]] double daily_load_wh(const Storage& storage);
+
+/// The most it takes at a state of charge (W), by its own limit and taper.
+[[nodiscard]] double charge_limit_w(const Storage& storage, double charge_ratio);
+/// Stored over put in at a state of charge.
+[[nodiscard]] double charge_efficiency_ratio(const Storage& storage, double charge_ratio);
+
+}  // namespace plait::study
