@@ -110,7 +110,7 @@ void add(CLI::App& app, CurveOptions& o) {
             ->check(CLI::IsMember({"cold-bright", "stc", "warm-bright", "hot-bright", "weak-light"}));
     CLI::Option* sun = app.add_option("--sun", o.sun, "instead: this light, such as \"800 W/m²\" or 800, and one of");
     CLI::Option* cell = app.add_option("--cell", o.cell, "  … the temperature of all cells, \"45 °C\"");
-    CLI::Option* air = app.add_option("--air", o.air, "  … that of the air, \"14 °F\"; cells are warmer");
+    CLI::Option* air = app.add_option("--air", o.air, "  … that of the air, \"-10 °C\" or \"14 °F\"; cells are warmer");
     CLI::Option* points = app.add_option("--points", o.points, "even steps of voltage to list (101)");
     points->check(CLI::Range(2, 10001));
     CLI::Option* at = app.add_option("--at", o.at, "list exactly these voltages: 10,20.5,30");

@@ -27,7 +27,7 @@ std::optional<double> pinned_voltage_v(const Controller& controller) {
 AcceptanceWindow window_of(const Controller& controller, const Input& input) {
     AcceptanceWindow window;
     window.low_v = input.tracking_min_v.value_or(0.0);
-    window.high_v = input.tracking_max_v.value_or(input.max_voltage_v);
+    window.high_v = input.tracking_max_v.value_or(input.max_voltage_v.value_or(window.high_v));
     window.bands = input.bands;
     window.power_w = std::min(input.max_power_w.value_or(window.power_w),
                               charging_power_limit_w(controller).value_or(window.power_w));

@@ -12,6 +12,7 @@ std::span<const Rule* const> all_rules() {
         &short_circuit_rating,
         &current_rating,
         &array_power_rating,
+        &oversized_array,
         &step_up_ceiling,
         &string_fuses,
         &reverse_current,

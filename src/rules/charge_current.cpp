@@ -1,4 +1,5 @@
 // The battery side has a limit of its own: the charge current. It caps the power the inputs together can use.
+#include "over_limit.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -7,12 +8,23 @@
 namespace plait::rules {
 namespace {
 
-constexpr std::array<std::string_view, 2> tests{"as-rated", "with-margin"};
-constexpr std::array<std::string_view, 2> sources{
+constexpr int with_margin = 1;
+constexpr int not_stated = 2;
+constexpr std::array<std::string_view, 3> tests{"as-rated", "with-margin", "not-stated"};
+constexpr std::array<std::string_view, 3> sources{
     "controller manual, charge current: array watts × efficiency ÷ nominal battery voltage",
-    "common practice, no source: 1.25 × that current avoids clipping in cold clear weather"};
+    "common practice, no source: 1.25 × that current avoids clipping in cold clear weather",
+    "controller manual, charge current, which does not say what a larger array does to the controller"};
 constexpr std::array rests{Quantity::panel_pmax, Quantity::panel_pmax_tolerance, Quantity::controller_efficiency,
                            Quantity::battery_voltage};
+constexpr std::array over_rests{Quantity::input_over_limit};
+constexpr std::array<std::span<const Quantity>, 3> tests_rest{std::span<const Quantity>(), std::span<const Quantity>(),
+                                                              over_rests};
+
+bool all_may_be_larger(const Situation& s) {
+    return std::all_of(s.plan.begin(), s.plan.end(),
+                       [&](const WiredInput& w) { return maker_allows_more_watts({s.setup, w, s.plan}); });
+}
 
 void check(const Situation& s, Findings& out) {
     const std::optional<Battery>& battery = s.controller().battery;
@@ -20,25 +32,31 @@ void check(const Situation& s, Findings& out) {
     const Figure rated = plan_pmax_w(s);
     const double amps_per_watt = s.controller().efficiency_ratio / battery->nominal_voltage_v;
     const double charge_a = rated.value * amps_per_watt;
-    out.push_back(
-        at_most(charge_a, rated.spread * amps_per_watt, *battery->max_charge_current_a, Unit::ampere, Outcome::clips));
+    Finding rated_finding =
+        at_most(charge_a, rated.spread * amps_per_watt, *battery->max_charge_current_a, Unit::ampere, Outcome::clips);
+    if (rated_finding.outcome == Outcome::clips && !all_may_be_larger(s)) rated_finding.test = not_stated;
+    out.push_back(rated_finding);
     Finding roomy = at_most(1.25 * charge_a, Interval(1.25 * charge_a), *battery->max_charge_current_a, Unit::ampere,
                             Outcome::clips);
-    roomy.test = 1;
+    roomy.test = with_margin;
     roomy.decides = false;
     out.push_back(roomy);
 }
 
 Words say(const Situation&, const Finding& f) {
     Words w;
-    if (f.test == 1) {
+    if (f.test == with_margin) {
         w.because = fmt::format("With the usual margin of 1.25 that is {}; the controller charges with {}.",
                                 amps(f.value), amps(f.limit));
         return w;
     }
     w.because = fmt::format("At full rating the panels would charge with {}; the controller charges with at most {}.",
                             amps(f.value), amps(f.limit));
-    if (f.outcome == Outcome::clips) w.instead = "Nothing breaks; around noon on good days the rest is not taken.";
+    if (f.outcome == Outcome::clips) {
+        w.instead = f.test == not_stated
+                        ? ask_for_watts("what charges it fully")
+                        : "Nothing breaks, says the maker; around noon on good days the rest is not taken.";
+    }
     return w;
 }
 
@@ -51,6 +69,7 @@ constinit const Rule charge_current{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .tests_rest_on = tests_rest,
     .scope = Scope::plan,
     .check = &check,
     .say = &say,

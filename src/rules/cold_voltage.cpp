@@ -8,6 +8,7 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include <cmath>
+#include <limits>
 
 namespace plait::rules {
 namespace {
@@ -19,6 +20,13 @@ constexpr std::array<std::string_view, 3> sources{
     "air temperature",
     "NEC table 690.7(A), 2008 to 2023 [whole table from memory], crystalline silicon only",
     "IEC 60364-7-712:2017 [from memory]: 1.2 × Voc where no data are at hand; UK practice 1.15"};
+constexpr auto rests = [] {
+    std::array<Quantity, cold_voc_rests_on.size() + 1> all{};
+    for (std::size_t i = 0; i < cold_voc_rests_on.size(); ++i) all[i] = cold_voc_rests_on[i];
+    all.back() = Quantity::input_max_voltage;
+    return all;
+}();
+
 template <class Holds>
 bool on_every_panel(const Situation& s, Holds holds) {
     for (const SeriesString& string : s.wiring().strings) {
@@ -34,11 +42,13 @@ bool applies_to_all(const Situation& s, ColdMethod method) {
 }
 
 void check(const Situation& s, Findings& out) {
+    // Where nobody knows the maximum, there is nothing to compare the other methods by.
+    const double limit_v = s.input().max_voltage_v.value_or(std::numeric_limits<double>::quiet_NaN());
     for (const ColdMethod method : cold_methods) {
         const bool decides = method == s.site().cold_method;
-        if (!decides && !applies_to_all(s, method)) continue;
+        if (!decides && (!s.input().max_voltage_v || !applies_to_all(s, method))) continue;
         const Figure voc = cold_voc_v(s, method);
-        Finding f = at_most(voc.value, voc.spread, s.input().max_voltage_v, Unit::volt, Outcome::exceeds);
+        Finding f = at_most(voc.value, voc.spread, limit_v, Unit::volt, Outcome::exceeds);
         f.test = static_cast<int>(method);
         f.decides = decides;
         out.push_back(f);
@@ -46,7 +56,7 @@ void check(const Situation& s, Findings& out) {
 }
 
 std::string how_low(const Situation& s) {
-    const std::optional<Celsius> coldest = coldest_survived(s.setup, s.wiring(), s.input().max_voltage_v);
+    const std::optional<Celsius> coldest = coldest_survived(s.setup, s.wiring(), *s.input().max_voltage_v);
     if (!coldest) return "it is over the limit even at 25 °C";
     if (*coldest < s.site().coldest_air) return "by the coefficient alone it would stay within";
     return "by the coefficient it stays within only down to " +
@@ -69,6 +79,13 @@ std::string method_in_words(const Situation& s, const Finding& f) {
 Words say(const Situation& s, const Finding& f) {
     const std::string by = method_in_words(s, f);
     Words w;
+    if (!s.input().max_voltage_v) {
+        w.because = fmt::format("At {} the array's open-circuit voltage is {} {}; nobody knows the input's absolute maximum.",
+                                degrees(s.site().coldest_air), volts(f.value), by);
+        w.instead = "Do not connect it yet. Ask the maker for the highest open-circuit voltage that the input may ever see, "
+                    "and write it as max_voltage.";
+        return w;
+    }
     w.because = fmt::format("At {} the array's open-circuit voltage is {} {}; the input's absolute maximum is {}.",
                             degrees(s.site().coldest_air), volts(f.value), by, volts(f.limit));
     if (!f.decides) {
@@ -103,7 +120,7 @@ constinit const Rule cold_voltage{
     .harm = "the input is destroyed; no fuse or breaker can prevent it",
     .tests = tests,
     .sources = sources,
-    .rests_on = cold_voc_rests_on,
+    .rests_on = rests,
     .stays_broken = true,
     .check = &check,
     .say = &say,

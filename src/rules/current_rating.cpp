@@ -1,6 +1,6 @@
 // A tracking input takes no more current than it wants, so a current limit usually only clips. It is a rating where the
 // maker says "do not exceed", and always for a direct-connect controller, which passes whatever the array gives.
-// Where the manual is silent, nobody knows: that is said, not decided.
+// Where the file does not say which, nobody knows: the verdict is open until the maker has been asked.
 #include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
@@ -9,6 +9,7 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace plait::rules {
@@ -18,12 +19,22 @@ constexpr std::array<std::string_view, 3> tests{"direct-connect", "not-permitted
 constexpr std::array<std::string_view, 3> sources{
     "common practice, no source: a controller without tracking is rated by 1.25 × Isc (factor of NEC 690.8(A)(1))",
     "controller manual, current not to be exceeded; 1.25 × Isc by NEC 690.8(A)(1)",
-    "common practice, no source: a current limit of unsaid meaning clips"};
+    "the file does not say what the manual says of more than the current limit; 1.25 × Isc by NEC 690.8(A)(1)"};
 constexpr std::array rests{Quantity::panel_isc};  // the 1.25 holds every tolerance of the label
+constexpr std::array silent_rests{Quantity::input_over_limit};
+constexpr std::array<std::span<const Quantity>, 3> tests_rest{std::span<const Quantity>(), std::span<const Quantity>(),
+                                                              silent_rests};
 
 // Where the limit depends on voltage, the strictest band the array can stand in counts: from its working voltage in the
 // heat to open circuit in the cold. An array that meets no band is held to the strictest of all.
+// A direct-connect controller passes the array's current on to the battery, so its charge current is a limit as well;
+// not a number where the file states neither.
 double strictest_limit_a(const Situation& s) {
+    if (s.input().bands.empty()) {
+        const std::optional<Battery>& battery = s.controller().battery;
+        return battery && battery->max_charge_current_a ? *battery->max_charge_current_a
+                                                        : std::numeric_limits<double>::quiet_NaN();
+    }
     constexpr double none = std::numeric_limits<double>::infinity();
     const double low_v = hot_vmp_v(s).value;
     const double high_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
@@ -37,8 +48,8 @@ double strictest_limit_a(const Situation& s) {
 }
 
 void check(const Situation& s, Findings& out) {
-    if (s.input().bands.empty()) return;
     const bool direct = s.controller().type == ControllerType::direct_connect;
+    if (!direct && s.input().bands.empty()) return;
     const bool forbidden = s.input().over_current == OverCurrent::not_permitted;
     if (!direct && s.input().over_current == OverCurrent::only_clips) return;
     const double limit_a = strictest_limit_a(s);
@@ -46,21 +57,27 @@ void check(const Situation& s, Findings& out) {
     Finding f = at_most(bright_a, Interval(bright_a), limit_a, Unit::ampere,
                         direct || forbidden ? Outcome::exceeds : Outcome::undecided);
     f.test = direct ? 0 : forbidden ? 1 : 2;
-    // A silent manual cannot decide anything; it is a caution beside the verdict.
-    f.decides = f.test != 2;
     if (f.test == 2 && f.outcome == Outcome::within) return;
     out.push_back(f);
 }
 
 Words say(const Situation& s, const Finding& f) {
     Words w;
+    if (std::isnan(f.limit)) {
+        w.because = fmt::format("Under the brightest sky the array can give {} (1.25 × Isc), and this controller passes "
+                                "all of it on; the file states no current limit.",
+                                amps(f.value));
+        w.instead = "Ask the maker for the largest current of the array, and write it as max_current.";
+        return w;
+    }
     w.because =
         fmt::format("Under the brightest sky the array can give {} (1.25 × Isc); the input's current limit is {}.",
                     amps(f.value), amps(f.limit));
     if (f.test == 2) {
-        w.because += " The manual does not say whether more may be connected.";
+        w.because += " The file does not say whether more may be connected.";
         w.instead =
-            "Most tracking inputs simply take less. Ask the maker before you rely on that, or use fewer strings.";
+            "Most tracking inputs simply take less, but some makers forbid it. Ask the maker, and write the answer as "
+            "over_current = \"clips\" or \"do-not-exceed\"; or use fewer strings.";
     } else if (f.outcome == Outcome::exceeds) {
         const std::string fewer = fewer_strings(s, f);
         w.instead = fmt::format("{}: {}.",
@@ -82,6 +99,7 @@ constinit const Rule current_rating{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .tests_rest_on = tests_rest,
     .stays_broken = true,
     .check = &check,
     .say = &say,

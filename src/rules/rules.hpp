@@ -10,6 +10,7 @@ extern const Rule panel_system_voltage;
 extern const Rule short_circuit_rating;
 extern const Rule current_rating;
 extern const Rule array_power_rating;
+extern const Rule oversized_array;
 extern const Rule step_up_ceiling;
 extern const Rule string_fuses;
 extern const Rule reverse_current;

@@ -25,7 +25,10 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("At {} the array's working voltage (Vmp) rises to {}; the tracking range ends at {}.",
                             degrees(s.site().coldest_air), volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::clips)
-        w.instead = "Nothing breaks; some output is lost on cold bright days. Shorter strings avoid it.";
+        w.instead = s.input().max_voltage_v
+                        ? "Below its absolute maximum nothing breaks; some output is lost on cold bright days. Shorter "
+                          "strings avoid it."
+                        : "Some output is lost on cold bright days; shorter strings avoid it.";
     return w;
 }
 

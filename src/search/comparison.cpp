@@ -78,12 +78,13 @@ ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& pl
     out.cold_margin_ratio = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < plan.size(); ++i) {
         if (plan[i].empty()) continue;
-        const double limit_v = setup.controller.inputs[i].max_voltage_v;
+        const std::optional<double>& limit_v = setup.controller.inputs[i].max_voltage_v;
         const double cold_v = rules::array_cold_voc_v(setup, plan[i], setup.site.cold_method);
-        const double left_ratio = (limit_v - cold_v) / limit_v;
+        const double left_v = limit_v ? *limit_v - cold_v : unknown_margin_v;
+        const double left_ratio = limit_v ? left_v / *limit_v : unknown_margin_ratio;
         if (left_ratio < out.cold_margin_ratio) {
             out.cold_margin_ratio = left_ratio;
-            out.cold_margin_v = limit_v - cold_v;
+            out.cold_margin_v = left_v;
             out.cold_input = i;
         }
         out.highest_cold_voc_v = std::max(out.highest_cold_voc_v, cold_v);

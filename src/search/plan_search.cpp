@@ -315,7 +315,9 @@ private:
             if (!accepted(candidates.back().verdict)) return false;
             wired.push_back({i, &candidates.back().wiring, &weighed.back().points});
         }
-        return accepted(plan_tally(t_.system, wired).answers());
+        std::vector<const Weighed*> together;
+        for (const Weighed& w : weighed) together.push_back(&w);
+        return accepted(plan_tally(t_.system, wired, together).answers());
     }
 
     [[nodiscard]] bool accepted(const study::Answers& verdict) const {

@@ -49,8 +49,9 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
         plan.panels_used += static_cast<int>(c.wiring.panel_count());
         plan.strings += static_cast<int>(c.wiring.strings.size());
         plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
-        const double limit_v = system_.setup().controller.inputs[c.input].max_voltage_v;
-        plan.cold_margin_ratio = std::min(plan.cold_margin_ratio, c.cold_margin_v / limit_v);
+        const std::optional<double>& limit_v = system_.setup().controller.inputs[c.input].max_voltage_v;
+        plan.cold_margin_ratio =
+            std::min(plan.cold_margin_ratio, limit_v ? c.cold_margin_v / *limit_v : unknown_margin_ratio);
         plan.highest_cold_voc_v = std::max(plan.highest_cold_voc_v, c.cold_voc_v);
         plan.joints += static_cast<int>(c.wiring.strings.size()) - 1;
         plan.unlike += unlike_panels(c.wiring);
@@ -96,11 +97,13 @@ std::size_t Ranking::add_written_out(const ArrayPlan& plan) {
 study::Tally Ranking::tally_of(const std::vector<std::size_t>& candidates, std::vector<rules::Condition>& conditions) {
     study::Tally tally;
     wired_.clear();
+    together_.clear();
     for (const std::size_t i : candidates) {
         tally.merge(weighed_[i].tally);
         wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
+        together_.push_back(&weighed_[i]);
     }
-    tally.merge(plan_tally(system_, wired_, &conditions));
+    tally.merge(plan_tally(system_, wired_, together_, &conditions));
     return tally;
 }
 

@@ -28,7 +28,8 @@ private:
     const study::SystemModel& system_;
     Arrangement& out_;
     std::vector<Weighed> weighed_;
-    std::vector<rules::WiredInput> wired_;
+    std::vector<rules::WiredInput> wired_;       // of the plan being judged
+    std::vector<const Weighed*> together_;      // along with it
 };
 
 /// Every plan of one kind in equal strings per input.

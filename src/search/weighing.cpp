@@ -2,6 +2,7 @@
 
 #include <plait/study/concerns.hpp>
 #include <plait/study/fuses_wanted.hpp>
+#include <plait/study/other_ends.hpp>
 
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
@@ -20,6 +21,37 @@ bool any_assumed(const rules::Rule& rule, int test, const rules::Situation& s) {
                        [&](const Assumption& a) { return study::concerns(a, rule, test, s); });
 }
 
+struct RuleFinding {
+    const rules::Rule* rule = nullptr;
+    rules::Finding finding;
+};
+
+/// The deciding findings of one scope, in the order of the catalogue.
+std::vector<RuleFinding> found(const rules::Situation& s, rules::Scope scope) {
+    std::vector<RuleFinding> all;
+    rules::Findings findings;
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != scope) continue;
+        findings.clear();
+        rule->check(s, findings);
+        for (const rules::Finding& f : findings) {
+            if (f.decides) all.push_back({rule, f});
+        }
+    }
+    return all;
+}
+
+bool turns_at_an_end(const RuleFinding& r, const std::vector<std::vector<RuleFinding>>& ends) {
+    return std::any_of(ends.begin(), ends.end(), [&](const std::vector<RuleFinding>& there) {
+        return study::turns(*r.rule, r.finding, there);
+    });
+}
+
+/// It rests on an assumed value, or the other end of a stated range turns it.
+bool doubted(const RuleFinding& r, const rules::Situation& s, const std::vector<std::vector<RuleFinding>>& ends) {
+    return any_assumed(*r.rule, r.finding.test, s) || turns_at_an_end(r, ends);
+}
+
 }  // namespace
 
 RankClass rank_class(const study::Answers& v) {
@@ -34,29 +66,30 @@ Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring
     const rules::Situation s{system.setup(), wired, std::span(&wired, 1)};
     Candidate c;
     c.input = input;
-    rules::Findings findings;
+    std::vector<std::vector<RuleFinding>> ends;
+    for (const study::SystemModel& end : system.other_ends()) {
+        weighed.points_at_ends.push_back(end.points(input, wiring));
+        const rules::WiredInput there{input, &wiring, &weighed.points_at_ends.back()};
+        ends.push_back(found({end.setup(), there, std::span(&there, 1)}, rules::Scope::input));
+    }
     int gravest = 0;
-    for (const rules::Rule* rule : rules::all_rules()) {
-        if (rule->scope != rules::Scope::input) continue;
-        findings.clear();
-        rule->check(s, findings);
-        for (const rules::Finding& f : findings) {
-            if (!f.decides) continue;
-            weighed.tally.count(f, any_assumed(*rule, f.test, s));
-            if (f.outcome == Outcome::needs) study::add_condition(c.conditions, rule->condition(s, f));
-            // A limit that a tolerance may pass speaks before what must be added.
-            const bool may_exceed = f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
-            const int here = 2 * rules::gravity(may_exceed ? Outcome::needs : f.outcome) + (may_exceed ? 1 : 0);
-            if (here > gravest) {
-                gravest = here;
-                c.worst_rule = rule;
-            }
+    for (const RuleFinding& r : found(s, rules::Scope::input)) {
+        const rules::Finding& f = r.finding;
+        weighed.tally.count(f, doubted(r, s, ends));
+        if (f.outcome == Outcome::needs) study::add_condition(c.conditions, r.rule->condition(s, f));
+        // A limit that a tolerance may pass speaks before what must be added.
+        const bool may_exceed = f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
+        const int here = 2 * rules::gravity(may_exceed ? Outcome::needs : f.outcome) + (may_exceed ? 1 : 0);
+        if (here > gravest) {
+            gravest = here;
+            c.worst_rule = r.rule;
         }
     }
     c.verdict = weighed.tally.answers();
     c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(system.setup(), rules::string_fuse_figures(s));
     c.cold_voc_v = rules::array_cold_voc_v(system.setup(), wiring, system.setup().site.cold_method);
-    c.cold_margin_v = system.setup().controller.inputs[input].max_voltage_v - c.cold_voc_v;
+    const std::optional<double>& limit_v = system.setup().controller.inputs[input].max_voltage_v;
+    if (limit_v) c.cold_margin_v = *limit_v - c.cold_voc_v;
     c.wiring = std::move(wiring);
     return c;
 }
@@ -67,20 +100,19 @@ void fill_harvest(const study::SystemModel& system, Candidate& c) {
 }
 
 study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
-                        std::vector<rules::Condition>* conditions) {
-    study::Tally tally;
-    rules::Findings findings;
+                        std::span<const Weighed* const> weighed, std::vector<rules::Condition>* conditions) {
     const rules::Situation s{system.setup(), wired.front(), wired};
-    for (const rules::Rule* rule : rules::all_rules()) {
-        if (rule->scope != rules::Scope::plan) continue;
-        findings.clear();
-        rule->check(s, findings);
-        for (const rules::Finding& f : findings) {
-            if (!f.decides) continue;
-            tally.count(f, any_assumed(*rule, f.test, s));
-            if (conditions != nullptr && f.outcome == Outcome::needs) {
-                study::add_condition(*conditions, rule->condition(s, f));
-            }
+    std::vector<std::vector<RuleFinding>> ends;
+    for (std::size_t e = 0; e < system.other_ends().size(); ++e) {
+        std::vector<rules::WiredInput> there(wired.begin(), wired.end());
+        for (std::size_t i = 0; i < there.size(); ++i) there[i].points = &weighed[i]->points_at_ends[e];
+        ends.push_back(found({system.other_ends()[e].setup(), there.front(), there}, rules::Scope::plan));
+    }
+    study::Tally tally;
+    for (const RuleFinding& r : found(s, rules::Scope::plan)) {
+        tally.count(r.finding, doubted(r, s, ends));
+        if (conditions != nullptr && r.finding.outcome == Outcome::needs) {
+            study::add_condition(*conditions, r.rule->condition(s, r.finding));
         }
     }
     return tally;

@@ -12,6 +12,7 @@ namespace plait::search {
 /// What the rules about whole plans need of a candidate besides its numbers.
 struct Weighed {
     rules::ConditionPoints points;
+    std::vector<rules::ConditionPoints> points_at_ends;  ///< by the system's other ends
     study::Tally tally;
 };
 
@@ -20,8 +21,10 @@ struct Weighed {
 /// Its harvest filled in.
 void fill_harvest(const study::SystemModel& system, Candidate& candidate);
 
-/// The findings of the rules about all inputs together; `conditions`, if not null, gets what they ask to be added.
+/// The findings of the rules about all inputs together; `weighed` goes along with `wired`; `conditions`, if not null,
+/// gets what they ask to be added.
 [[nodiscard]] study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
+                                      std::span<const Weighed* const> weighed,
                                       std::vector<rules::Condition>* conditions = nullptr);
 
 /// In which part of the list a plan is, the first first.

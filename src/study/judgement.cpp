@@ -5,6 +5,7 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include <plait/study/concerns.hpp>
+#include <plait/study/other_ends.hpp>
 
 #include <algorithm>
 #include <array>
@@ -21,7 +22,7 @@ void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector
     rules::Findings findings;
     rule.check(s, findings);
     for (const rules::Finding& f : findings) {
-        RuleVerdict v{&rule, f, rule.say(s, f), {}};
+        RuleVerdict v{&rule, f, rule.say(s, f), {}, false};
         for (std::size_t i = 0; i < assumptions.size(); ++i) {
             if (concerns(assumptions[i], rule, f.test, s)) v.assumptions.push_back(i);
         }
@@ -29,10 +30,22 @@ void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector
     }
 }
 
+// What another end of the site's ranges would turn.
+void compare_ends(std::vector<RuleVerdict>& verdicts, const std::vector<RuleVerdict>& there) {
+    for (RuleVerdict& v : verdicts) {
+        if (!v.finding.decides || v.turns_in_range || !turns(*v.rule, v.finding, there)) continue;
+        v.turns_in_range = true;
+        const RuleVerdict* other = counterpart(*v.rule, v.finding, there);
+        v.words.because += " The stated range of temperatures does not settle this: at its other end it would be \"" +
+                           std::string(rules::name_of(other == nullptr ? Outcome::within : other->finding.outcome)) +
+                           "\".";
+    }
+}
+
 Tally tally_of(const std::vector<RuleVerdict>& verdicts) {
     Tally tally;
     for (const RuleVerdict& v : verdicts) {
-        if (v.finding.decides) tally.count(v.finding, !v.assumptions.empty());
+        if (v.finding.decides) tally.count(v.finding, !v.assumptions.empty() || v.turns_in_range);
     }
     return tally;
 }
@@ -66,11 +79,11 @@ std::optional<int> shortest_string(const SystemModel& system, std::size_t input,
 
 Help help_for(const SystemModel& system, std::size_t input, const InputWiring& wiring) {
     const Setup& setup = system.setup();
-    const double limit_v = setup.controller.inputs[input].max_voltage_v;
+    const std::optional<double>& limit_v = setup.controller.inputs[input].max_voltage_v;
     Help help;
-    help.coldest_survived = rules::coldest_survived(setup, wiring, limit_v);
+    if (limit_v) help.coldest_survived = rules::coldest_survived(setup, wiring, *limit_v);
     if (const auto equal = as_equal_strings(wiring)) {
-        help.longest_string = rules::longest_within(setup, equal->kind, limit_v);
+        if (limit_v) help.longest_string = rules::longest_within(setup, equal->kind, *limit_v);
         help.shortest_string = shortest_string(system, input, *equal);
     }
     return help;
@@ -196,6 +209,8 @@ std::vector<PlacedFinding> headline_findings(const Judgement& j) {
 
 Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     Judgement j;
+    std::vector<Judgement> ends;
+    for (const SystemModel& end : system.other_ends()) ends.push_back(judge(end, plan));
     j.assumptions = all_assumptions(system);
     j.curves = curves_of(system);
     for (std::size_t input = 0; input < plan.size(); ++input) {
@@ -222,6 +237,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
         }
+        for (const Judgement& end : ends) compare_ends(one.verdicts, end.inputs[i].verdicts);
         one.facts = facts_of(s);
         one.driven = driven_strings(s);
         one.wires = wire_sheet(s);
@@ -246,6 +262,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
+        for (const Judgement& end : ends) compare_ends(j.plan, end.plan);
         add_conditions(s, j.plan, conditions);
         j.battery = battery_sheet(s);
     }

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <utility>
 
 namespace plait::study {
 namespace {
@@ -88,20 +89,43 @@ SystemModel::SystemModel(const Setup& setup) : setup_(&setup) {
         assert(fitted && "the reader refuses panels that no curve can be made of");
         fitted_.push_back(*fitted);
         panels_.push_back({fitted->model, kind.panel.bypass_diodes});
+    }
+    for (const Input& input : setup.controller.inputs) windows_.push_back(physics::window_of(setup.controller, input));
+    fill_weather();
+    // Neither a panel's curve nor an input's window knows the weather, so the other ends take both over.
+    std::vector<SystemModel> ends;
+    for (const Site& site : at_other_ends(setup.site)) {
+        Setup there = setup;
+        there.site = site;
+        SystemModel& end = ends.emplace_back(*this);
+        end.own_setup_ = std::make_shared<const Setup>(std::move(there));
+        end.setup_ = end.own_setup_.get();
+        end.fill_weather();
+    }
+    other_ends_ = std::move(ends);
+}
+
+void SystemModel::fill_weather() {
+    const Site& site = setup_->site;
+    condition_curves_.clear();
+    conditions_.clear();
+    level_curves_.clear();
+    for (std::size_t k = 0; k < setup_->kinds.size(); ++k) {
+        const Panel& panel = setup_->kinds[k].panel;
+        const physics::DiodeModel& model = fitted_[k].model;
         auto& conditions = conditions_.emplace_back();
         auto& curves = condition_curves_.emplace_back();
         for (std::size_t c = 0; c < conditions.size(); ++c) {
-            conditions[c] = condition_of(static_cast<ConditionId>(c), setup.site, kind.panel);
-            curves[c] = fitted->model.at(conditions[c]);
+            conditions[c] = condition_of(static_cast<ConditionId>(c), site, panel);
+            curves[c] = model.at(conditions[c]);
         }
         auto& levels = level_curves_.emplace_back();
         for (std::size_t l = 0; l < levels.size(); ++l) {
             const double irradiance = harvest_levels[l] * stc_irradiance_w_per_m2;
-            const double rise_k = physics::rise_above_air_k(kind.panel, setup.site.mounting, irradiance);
-            levels[l] = fitted->model.at({irradiance, setup.site.warm_air + rise_k});
+            const double rise_k = physics::rise_above_air_k(panel, site.mounting, irradiance);
+            levels[l] = model.at({irradiance, site.warm_air + rise_k});
         }
     }
-    for (const Input& input : setup.controller.inputs) windows_.push_back(physics::window_of(setup.controller, input));
 }
 
 template <class Curve>

@@ -46,8 +46,9 @@ WindowMap window_map(const SystemModel& system, std::size_t input, const std::ve
 
     const physics::AcceptanceWindow& window = system.window(input);
     map.low_v = window.low_v;
-    map.high_v = std::min(window.high_v, map.max_voltage_v);
-    map.top_v = 1.08 * map.max_voltage_v;
+    map.high_v = std::min(window.high_v, map.max_voltage_v.value_or(window.high_v));
+    map.top_v = 1.08 * map.max_voltage_v.value_or(0.0);
+    if (!map.max_voltage_v && std::isfinite(map.high_v)) map.top_v = 1.08 * map.high_v;
     for (const MapTrack& t : map.tracks) {
         map.top_v = std::max(map.top_v, 1.05 * t.cold_voc_v);
         for (const physics::PowerPoint& p : t.curve) map.top_a = std::max(map.top_a, 1.15 * p.current_a);
@@ -57,6 +58,7 @@ WindowMap window_map(const SystemModel& system, std::size_t input, const std::ve
     map.current_is_limited = limit_a > 0.0;
     map.top_a = std::max(map.top_a, 1.15 * limit_a);
     if (!(map.top_a > 0.0)) map.top_a = 1.0;
+    map.high_v = std::min(map.high_v, map.top_v);
 
     std::vector<CurrentBand> bands = window.bands;
     if (bands.empty()) bands.push_back({map.low_v, map.high_v, map.top_a});

@@ -31,7 +31,7 @@ Input input_of(int i) {
     const double max_v[] = {60.0, 150.0, 100.0, 120.0};
     in.max_voltage_v = max_v[i % 4];
     in.tracking_min_v = 12.0 + 6.0 * i;
-    in.tracking_max_v = 0.95 * in.max_voltage_v;
+    in.tracking_max_v = 0.95 * *in.max_voltage_v;
     in.bands = {{0.0, 24.0, 8.0}, {24.0, 200.0, 15.0 + 5.0 * i}};
     in.max_power_w = 500.0 + 350.0 * i;
     in.over_current = OverCurrent::only_clips;

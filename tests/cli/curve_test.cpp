@@ -102,17 +102,17 @@ TEST_CASE("curve: the weather by name, by cells or by air, with units as in the 
     };
     const double cold_v = open_v({"--when", "cold-bright"});
     CHECK(cold_v == Approx(27.24).epsilon(1e-9));
-    for (const char* cell : {"-20", "-20 °C", "−20 °C", "-4 °F", "253.15 K"}) {
+    for (const char* cell : {"-20 °C", "−20 °C", "-4 °F", "253.15 K"}) {
         CAPTURE(cell);
         CHECK(open_v({"--sun", "1000", "--cell", cell}) == Approx(27.24).epsilon(1e-9));
     }
-    CHECK(open_v({"--sun", "1 kW/m²", "--cell=-20"}) == Approx(27.24).epsilon(1e-9));
+    CHECK(open_v({"--sun", "1 kW/m²", "--cell=-20 °C"}) == Approx(27.24).epsilon(1e-9));
     // NOCT 45 °C on an open rack: (45 − 20) K × 1000/800 over the air.
-    const Json air = json_of({"setup.toml", "--wiring", "1s1p", "--sun", "1000", "--air", "10"});
+    const Json air = json_of({"setup.toml", "--wiring", "1s1p", "--sun", "1000", "--air", "10 °C"});
     CHECK(air["condition"]["id"].is_null());
     CHECK(air["condition"]["air_degc"] == 10.0);
     CHECK(air["inputs"][0]["cells"][0]["cell_degc"].get<double>() == Approx(41.25));
-    CHECK(open_v({"--sun", "1000", "--air", "10"}) == Approx(24.0 * (1.0 - 0.003 * 16.25)).epsilon(1e-9));
+    CHECK(open_v({"--sun", "1000", "--air", "10 °C"}) == Approx(24.0 * (1.0 - 0.003 * 16.25)).epsilon(1e-9));
     for (const char* when : {"cold-bright", "stc", "warm-bright", "hot-bright", "weak-light"}) {
         CHECK(json_of({"two.toml", "--when", when})["condition"]["id"] == when);
     }
@@ -121,13 +121,13 @@ TEST_CASE("curve: the weather by name, by cells or by air, with units as in the 
 TEST_CASE("curve: what cannot be answered is refused, with what to write") {
     check_refused(curve({"setup.toml"}), "there is no [wiring]");
     check_refused(curve({"two.toml", "--sun", "800"}), "--cell");
-    check_refused(curve({"two.toml", "--cell", "45"}), "--sun");
-    check_refused(curve({"two.toml", "--sun", "800", "--cell", "45", "--air", "20"}), "--air");
-    check_refused(curve({"two.toml", "--sun", "800", "--cell", "45", "--when", "stc"}), "--when");
+    check_refused(curve({"two.toml", "--cell", "45 °C"}), "--sun");
+    check_refused(curve({"two.toml", "--sun", "800", "--cell", "45 °C", "--air", "20 °C"}), "--air");
+    check_refused(curve({"two.toml", "--sun", "800", "--cell", "45 °C", "--when", "stc"}), "--when");
     check_refused(curve({"two.toml", "--when", "noon"}), "noon");
     for (const char* bad : {"nan", "inf", "-1", "2001", "800 V", "lots", ""}) {
         CAPTURE(bad);
-        check_refused(curve({"two.toml", "--sun", bad, "--cell", "45"}), "--sun");
+        check_refused(curve({"two.toml", "--sun", bad, "--cell", "45 °C"}), "--sun");
     }
     for (const char* bad : {"NaN", "-inf", "-61", "101 °C", "45 V", "14,5"}) {
         CAPTURE(bad);
@@ -148,10 +148,10 @@ TEST_CASE("curve: what cannot be answered is refused, with what to write") {
     check_refused(curve({"two.toml", "--netlist", "--csv"}), "--netlist");
     check_refused(curve({"two.toml", "--input", "PV7"}), "PV1");
     check_refused(curve({"two.toml", "--wiring", "unused"}), "uses no input");
-    check_refused(curve({"two.toml", "--netlist", "--sun", "0", "--cell", "20"}), "--netlist");
+    check_refused(curve({"two.toml", "--netlist", "--sun", "0", "--cell", "20 °C"}), "--netlist");
     Files hot = patchwork();
     hot["setup.toml"].replace(hot["setup.toml"].find("\"5 K\""), 5, "\"90 K\"");
-    check_refused(curve({"setup.toml", "--sun", "1000", "--cell", "70"}, hot), "160.0 °C");
+    check_refused(curve({"setup.toml", "--sun", "1000", "--cell", "70 °C"}, hot), "160.0 °C");
 }
 
 TEST_CASE("curve --csv: a header with units, and rows that agree with themselves") {
@@ -206,7 +206,7 @@ TEST_CASE("curve --at: exactly these voltages, in this order, and the same numbe
 
 TEST_CASE("curve: light and warmth of each group, unlike panels and unequal strings come through") {
     const Files files = patchwork();
-    const Json j = json_of({"setup.toml", "--sun", "900", "--cell", "35", "--at", "5,20,24.5"}, files);
+    const Json j = json_of({"setup.toml", "--sun", "900", "--cell", "35 °C", "--at", "5,20,24.5"}, files);
     const Json& c = j["inputs"][0];
     CHECK(c["strings"] == 3);
     CHECK(c["panels"] == 6);
@@ -255,7 +255,7 @@ TEST_CASE("curve: light and warmth of each group, unlike panels and unequal stri
 }
 
 TEST_CASE("curve: cells of unlike kinds in the same air are as warm as their own NOCT says") {
-    const Json c = json_of({"setup.toml", "--sun", "800", "--air", "20"}, patchwork())["inputs"][0];
+    const Json c = json_of({"setup.toml", "--sun", "800", "--air", "20 °C"}, patchwork())["inputs"][0];
     CHECK(c["cells"][0]["cell_degc"].get<double>() == Approx(45.0));
     CHECK(c["cells"][1]["cell_degc"].get<double>() == Approx(49.0));
     CHECK(c["at_best"]["strings"][0]["panels"][1]["groups"][1]["cell_degc"].get<double>() == Approx(54.0));
@@ -294,10 +294,10 @@ TEST_CASE("curve as text: warns of the absolute maximum, lists points when asked
     CHECK_THAT(ascii, !Contains("█") && Contains("####") && Contains("in operation ^"));
     const std::string at = curve({"two.toml", "--at", "17"}).out;
     CHECK_THAT(at, Contains("  17.00  "));
-    CHECK_THAT(curve({"two.toml", "--sun", "0", "--cell", "20"}).out, Contains("no light, no power"));
+    CHECK_THAT(curve({"two.toml", "--sun", "0", "--cell", "20 °C"}).out, Contains("no light, no power"));
     // Of a hundredth of a watt no warning is made.
     const std::string faint =
-        run({"curve", "docs/demo/shaded.toml", "--sun", "0.01", "--cell", "-60"}, source_world()).out;
+        run({"curve", "docs/demo/shaded.toml", "--sun", "0.01", "--cell", "-60 °C"}, source_world()).out;
     CHECK_THAT(faint, Contains("0.01 W/m², cells −60 °C") && Contains("the highest of 3 maxima") &&
                           !Contains("comes down from open circuit"));
 }

@@ -60,9 +60,9 @@ std::vector<Report> all_reports() {
                 commands.push_back({"check", demo(file), form, "--wiring", wiring + first_wiring(file).substr(4)});
             }
             commands.push_back({"expect", demo(file), form});
-            commands.push_back({"expect", demo(file), form, "--air", "31", "--sun", "820"});
+            commands.push_back({"expect", demo(file), form, "--air", "31 °C", "--sun", "820"});
             const std::string input = used_input(file);
-            commands.push_back({"expect", demo(file), form, "--cell", "47", "--sun", "820", "--read",
+            commands.push_back({"expect", demo(file), form, "--cell", "47 °C", "--sun", "820", "--read",
                                 input + " string 1 voc -20 V", "--read", input + " array isc 900 A"});
             commands.push_back({"arrange", demo(file), form});
             commands.push_back({"parts", demo(file), form});

@@ -17,7 +17,7 @@ using Json = nlohmann::json;
 namespace {
 
 std::vector<std::string> expect_two(std::vector<std::string> more) {
-    std::vector<std::string> all{"expect", "two.toml", "--cell", "45", "--sun", "1000"};
+    std::vector<std::string> all{"expect", "two.toml", "--cell", "45 °C", "--sun", "1000"};
     all.insert(all.end(), more.begin(), more.end());
     return all;
 }
@@ -58,7 +58,7 @@ TEST_CASE("expect: readings pass, lie outside, or forbid to connect; the verdict
     CHECK(pass.exit_code == 0);
     CHECK_THAT(pass.out, StartsWith("PASS  PV1 = 2s1p\n"));
     // The order of arguments does not matter, and one --read takes one reading.
-    CHECK(result({"expect", "--read", "string 1 voc 44.8 V", "two.toml", "--cell", "45", "--sun", "1000"}).out ==
+    CHECK(result({"expect", "--read", "string 1 voc 44.8 V", "two.toml", "--cell", "45 °C", "--sun", "1000"}).out ==
           pass.out);
     const CommandResult dim = result(expect_two({"--read", "string 1 isc 3.1 A"}));
     CHECK(dim.exit_code == 1);
@@ -73,23 +73,23 @@ TEST_CASE("expect: readings pass, lie outside, or forbid to connect; the verdict
 }
 
 TEST_CASE("expect: a wiring outside the limits is not to be connected, whatever is read") {
-    const CommandResult card = result({"expect", "three.toml", "--cell", "45", "--sun", "1000"});
+    const CommandResult card = result({"expect", "three.toml", "--cell", "45 °C", "--sun", "1000"});
     CHECK(card.exit_code == 1);
     CHECK_THAT(card.out, Contains("! before this is settled: EXCEEDS ?"));
-    const CommandResult read = result({"expect", "three.toml", "--cell", "45", "--sun", "1000", "--read", "array voc 67.7 V"});
+    const CommandResult read = result({"expect", "three.toml", "--cell", "45 °C", "--sun", "1000", "--read", "array voc 67.7 V"});
     CHECK(read.exit_code == 1);
     CHECK_THAT(read.out, StartsWith("DO NOT CONNECT") && Contains("is more than PV1 may ever get"));
 }
 
 TEST_CASE("expect: what is not known is said, with what to give") {
-    const CommandResult no_sun = result({"expect", "two.toml", "--cell", "45"});
+    const CommandResult no_sun = result({"expect", "two.toml", "--cell", "45 °C"});
     CHECK(no_sun.exit_code == 0);
     CHECK_THAT(no_sun.out, Contains("add --sun 820") && !Contains("short-circuit current   "));
     const CommandResult nothing = result({"expect", "two.toml"});
-    CHECK_THAT(support::flat(nothing.out), Contains("Add --air 31") && Contains("add it with --read"));
+    CHECK_THAT(support::flat(nothing.out), Contains("Add --air \"31 °C\"") && Contains("add it with --read"));
     const CommandResult cells = result({"expect", "two.toml", "--sun", "1000", "--read", "string 1 voc 45.12 V"});
     CHECK_THAT(cells.out, Contains("cells at 45 °C"));
-    CHECK_THAT(result({"expect", "two.toml", "--cell", "45", "--sun", "300"}).out, Contains("Too dull"));
+    CHECK_THAT(result({"expect", "two.toml", "--cell", "45 °C", "--sun", "300"}).out, Contains("Too dull"));
     for (const CommandResult& r : {no_sun, nothing, cells}) CHECK(widest_line(r.out) <= 80);
 }
 

@@ -42,11 +42,12 @@ TEST_CASE("what --out writes is a controller the other commands take, with the w
     const CommandResult r = learned({"--out", "new.toml"});
     REQUIRE(r.files.size() == 1);
     CHECK(r.files[0].path == "new.toml");
-    CHECK(has(r.files[0].text, "highest voltage at which the input was seen working"));
+    CHECK(has(r.files[0].text, "No max_voltage: a bench shows what the input bore once"));
     const Controller c = read_back(r.files[0].text);
     REQUIRE(c.inputs.size() == 1);
     const Input& in = c.inputs[0];
-    CHECK(in.max_voltage_v == 58.0);  // not 64: nothing was taken there
+    CHECK_FALSE(in.max_voltage_v);
+    CHECK(in.tracking_max_v == 58.0);  // not 64: nothing was taken there
     CHECK(in.tracking_min_v == 13.0);
     CHECK(in.start_voltage_v == 13.0);
     REQUIRE(in.bands.size() == 2);
@@ -59,8 +60,21 @@ TEST_CASE("what --out writes is a controller the other commands take, with the w
     const std::size_t begin = setup.find("[controller]");
     setup = setup.substr(0, begin) + "[controller]\nfile = \"new.toml\"\n\n" + setup.substr(setup.find("[site]"));
     const Files files{{"s.toml", setup}, {"meadow.toml", meadow_toml}, {"new.toml", r.files[0].text}};
-    CHECK(run({"check", "s.toml", "--wiring", "2s1p"}, world_of(files)).exit_code == 0);
-    CHECK(run({"check", "s.toml", "--wiring", "3s1p"}, world_of(files)).exit_code == 1);
+    // Read, and never called within while nobody knows the maximum.
+    for (const char* wiring : {"2s1p", "3s1p"}) {
+        const CommandResult open = run({"check", "s.toml", "--wiring", wiring}, world_of(files));
+        CHECK(open.exit_code != 2);
+        CHECK(has(open.out, "nobody knows the input's absolute maximum"));
+        CHECK(has(open.out, "Ask the maker"));
+        CHECK_FALSE(has(open.out, "FITS"));
+    }
+    // With the maker's figure written into it the file answers: 2 × 27.2 V and 3 × 27.2 V in the cold.
+    const std::size_t at = r.files[0].text.find("tracking_min");
+    const Files mended{{"s.toml", setup},
+                       {"meadow.toml", meadow_toml},
+                       {"new.toml", r.files[0].text.substr(0, at) + "max_voltage = \"60 V\"\n" + r.files[0].text.substr(at)}};
+    CHECK(run({"check", "s.toml", "--wiring", "2s1p"}, world_of(mended)).exit_code == 0);
+    CHECK(run({"check", "s.toml", "--wiring", "3s1p"}, world_of(mended)).exit_code == 1);
 }
 
 TEST_CASE("a trip above the printed maximum is no permission") {

@@ -12,7 +12,8 @@ TEST_CASE("a plain controller file is read as written") {
     const auto text = from_disk(source_dir + "/tests/input/good/controller_plain.toml");
     REQUIRE(text);
     const ControllerFile f = controller_of(*text);
-    CHECK(f.assumptions.empty());
+    REQUIRE(f.assumptions.size() == 1);
+    CHECK(assumed(f.assumptions, Quantity::input_over_limit).value == "only clips");
     CHECK(f.doubts.empty());
     CHECK(f.controller.name == "Shed box");
     CHECK(f.controller.type == ControllerType::wide_range);
@@ -103,6 +104,39 @@ TEST_CASE("limits that look swapped raise a doubt") {
     REQUIRE(f.doubts.size() == 2);
     CHECK(has(f.doubts[0], "controller.toml:6:29: 'max_short_circuit_current' is 10 A, below 'max_current' 15 A"));
     CHECK(has(f.doubts[1], "'max_array_power'"));
+}
+
+TEST_CASE("what the manual does not say of an array above the limits is assumed, where it matters") {
+    const std::string head = "type = \"wide-range\"\n[[input]]\nmax_voltage = 60\ntracking_min = 12\n";
+    const auto asked = [&](const std::string& lines) {
+        int n = 0;
+        for (const Assumption& a : controller_of(head + lines).assumptions) n += a.quantity == Quantity::input_over_limit ? 1 : 0;
+        return n;
+    };
+    CHECK(asked("") == 0);  // nothing to be above
+    CHECK(asked("max_current = 15\n") == 1);
+    CHECK(asked("max_power = 400\n") == 1);
+    CHECK(asked("max_current = 15\nmax_power = 400\nover_current = \"clips\"\n") == 0);
+    CHECK(asked("max_current = 15\nover_current = \"do-not-exceed\"\n") == 0);
+    CHECK(asked("max_current = 15\nmax_power = 400\nover_current = \"do-not-exceed\"\n") == 1);
+    CHECK(asked("max_current = 15\nmax_power = 400\nmax_array_power = 500\nover_current = \"do-not-exceed\"\n") == 0);
+    const ControllerFile direct = controller_of(
+        "type = \"direct-connect\"\n[battery]\nmin_voltage = 11\nmax_voltage = 14\n[[input]]\nmax_voltage = 60\n"
+        "max_current = 15\n");
+    for (const Assumption& a : direct.assumptions) CHECK(a.quantity != Quantity::input_over_limit);
+}
+
+TEST_CASE("an input without its maximum is read, and what nobody knows is listed") {
+    const ControllerFile f = controller_of(
+        "type = \"wide-range\"\n[[input]]\ntracking_min = 12\ntracking_max = 57.5\nmax_current = 9\nover_current = "
+        "\"clips\"\n");
+    const Input& in = f.controller.inputs.front();
+    CHECK_FALSE(in.max_voltage_v);
+    CHECK(in.tracking_max_v == 57.5);
+    REQUIRE(in.bands.size() == 1);
+    CHECK(in.bands[0].to_v == 57.5);
+    CHECK(assumed(f.assumptions, Quantity::input_max_voltage).value == "not known");
+    CHECK(has(assumed(f.assumptions, Quantity::input_max_voltage).why, "Ask the maker"));
 }
 
 }  // namespace

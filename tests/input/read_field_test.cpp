@@ -124,7 +124,7 @@ TEST_CASE("weather and accuracies: units, defaults and ranges") {
     CHECK(c->accuracies.display_ratio == 0.03);
     CHECK(c->accuracies.array_ratio == 0.05);
     FieldTexts plain;
-    plain.cell = "-5";
+    plain.cell = "-5 °C";
     plain.sun = "820";
     CHECK(read_field_conditions(plain)->weather.cell->degc == -5.0);
     CHECK(*read_field_conditions(plain)->weather.irradiance_w_per_m2 == 820.0);
@@ -175,7 +175,7 @@ TEST_CASE("numbers behind options have their units, ranges and complaints") {
 TEST_CASE("weather: every complaint at once, each with its option") {
     FieldTexts texts;
     texts.air = "hot";
-    texts.cell = "470";
+    texts.cell = "470 °C";
     texts.sun = "820 W";
     texts.meter_accuracy = "50 %";
     texts.display_accuracy = "3 V";
@@ -184,14 +184,21 @@ TEST_CASE("weather: every complaint at once, each with its option") {
     const auto c = read_field_conditions(texts);
     REQUIRE_FALSE(c);
     const std::string all = listed(c.error());
-    CHECK(has(all, "--air:1:1: \"hot\" does not begin with a number. Write it such as 31"));
-    CHECK(has(all, "--cell:1:1: \"470\" is outside −60 to 100 °C"));
+    CHECK(has(all, "--air:1:1: \"hot\" does not begin with a number. Write it such as \"31 °C\""));
+    CHECK(has(all, "--cell:1:1: \"470 °C\" is outside −60 to 100 °C"));
     CHECK(has(all, "--sun:1:1: \"820 W\" is not an irradiance"));
     CHECK(has(all, "--meter-accuracy:1:1: \"50 %\" is outside 0 to 20 %"));
     CHECK(has(all, "--display-accuracy:1:1: "));
     CHECK(has(all, "--sun-accuracy:1:1: \"\" is empty"));
     CHECK(has(all, "--temperature-accuracy:1:1: \"-1\" is outside 0 to 20 K"));
     CHECK(has(all, "both --air and --cell"));
+}
+
+TEST_CASE("a temperature without its unit is asked for with both readings") {
+    FieldTexts texts;
+    texts.air = "14";
+    CHECK(listed(read_field_conditions(texts).error()) ==
+          "--air:1:1: \"14\" has no unit: 14 °C or 14 °F, which is -10 °C? Write \"14 °C\" or \"14 °F\".\n");
 }
 
 }  // namespace plait::input::test

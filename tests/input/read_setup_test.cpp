@@ -124,6 +124,34 @@ TEST_CASE("a set-up without a site assumes one, and says what") {
     CHECK(s.curve_method == CurveMethod::prior_ideality);
 }
 
+TEST_CASE("a site's temperatures may be ranges: the graver end is judged, both are kept") {
+    const Setup s = setup_of(small_setup +
+                             "[site]\ncoldest_air = [\"-12 °C\", \"-5 °C\"]\nhottest_air = [\"95 °F\", \"40 °C\"]\nwarm_air = "
+                             "[\"30 °C\", \"20 °C\"]\n");
+    CHECK(s.site.coldest_air.degc == -12.0);
+    REQUIRE(s.site.coldest_air_range);
+    CHECK(s.site.coldest_air_range->high.degc == -5.0);
+    CHECK(s.site.hottest_air.degc == 40.0);
+    CHECK(s.site.hottest_air_range->low.degc == Approx(35.0));
+    CHECK(s.site.warm_air.degc == 25.0);
+    CHECK(s.site.warm_air_range->low.degc == 20.0);
+    CHECK(s.site.warm_air_range->high.degc == 30.0);
+    CHECK(at_other_ends(s.site).size() == 2 * 2 * 3 - 1);
+    const Setup one = setup_of(small_setup + "[site]\ncoldest_air = [\"-12 °C\", \"-12 °C\"]\n");
+    CHECK_FALSE(one.site.coldest_air_range);
+    CHECK(at_other_ends(one.site).empty());
+}
+
+TEST_CASE("a coldest air above that of test conditions is doubted") {
+    const auto doubts = [](const std::string& air) {
+        return setup_of(small_setup + "[site]\ncoldest_air = " + air + "\n").doubts.size();
+    };
+    CHECK(doubts("\"25 °C\"") == 0);
+    CHECK(doubts("\"25.1 °C\"") == 1);
+    CHECK(doubts("\"81 °F\"") == 1);
+    CHECK(doubts("[\"20 °C\", \"28 °C\"]") == 1);
+}
+
 TEST_CASE("assumptions say which kind they are about") {
     const Setup s = setup_of(
         "[[panel]]\nid = \"a\"\ncount = 1\npmax = 100\nvmp = 18\n[[panel]]\nid = \"b\"\ncount = 1\npmax = "

@@ -25,13 +25,14 @@ TEST_CASE("light: plain, with a unit, and nothing that is no light") {
 
 TEST_CASE("temperature: the three scales, minus signs of both kinds") {
     // −40 is the same on both scales; 0 °C is 32 °F and 273.15 K by definition.
-    CHECK(read_temperature("-40", "--cell")->degc == -40.0);
     CHECK(read_temperature("−40 °C", "--cell")->degc == -40.0);
     CHECK(read_temperature("-40 °F", "--cell")->degc == Approx(-40.0));
     CHECK(read_temperature("32 F", "--cell")->degc == Approx(0.0).margin(1e-12));
     CHECK(read_temperature("273.15 K", "--cell")->degc == Approx(0.0).margin(1e-12));
-    CHECK_FALSE(read_temperature("-61", "--cell"));
-    CHECK_FALSE(read_temperature("101", "--cell"));
+    CHECK_FALSE(read_temperature("-61 °C", "--cell"));
+    CHECK_FALSE(read_temperature("101 °C", "--cell"));
+    CHECK_THAT(read_temperature("31", "--air").error().front().message,
+               Contains("31 °C or 31 °F, which is -0.556 °C") && Contains("\"31 °C\""));
     CHECK_FALSE(read_temperature("\xff", "--cell"));
     CHECK_FALSE(read_temperature("45 K too much", "--cell"));
 }

@@ -82,13 +82,13 @@ for path in sorted((source / "docs/demo").glob("*.toml")):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     found += [report("curve", demo, "--when", when) for when in ("cold-bright", "stc", "weak-light")]
-    found += [report("curve", demo, "--sun", "0", "--cell", "25"), report("curve", demo, "--sun", "800", "--air", "14 °F")]
+    found += [report("curve", demo, "--sun", "0", "--cell", "25 °C"), report("curve", demo, "--sun", "800", "--air", "14 °F")]
     found += [report("curve", demo, "--at", "0,10", "--wiring", "1s1p" + kind)]
     for must in range(11, 17):
         if found[must] is None:
             failures.append(f"{demo}: report {must} is missing")
     documents += [(demo, d) for d in found if d is not None]
-    for weather in ([], ["--cell", "20"], ["--air", "31", "--sun", "820"]):
+    for weather in ([], ["--cell", "20 °C"], ["--air", "31 °C", "--sun", "820"]):
         used = found[0]["inputs"] if found[0] else []
         for reading in ([], ["array voc 3 V"], ["string 1 voc -80 V", "array isc 9 A", "display 30 V"]):
             read = [word for text in reading for word in ("--read", f"{used[0]['name']} {text}")]

@@ -79,7 +79,7 @@ TEST_CASE("the command's circuit, solved by ngspice, is the command's curve") {
         {"docs/demo/mixed.toml", "--input", "PV2", "--when", "warm-bright"},
         {"docs/demo/mixed.toml", "--input", "PV1", "--when", "weak-light"},
         {"docs/demo/mixed.toml", "--wiring", "PV1=roof + folding + flexible", "--when", "cold-bright"},
-        {"docs/demo/mixed.toml", "--wiring", "PV1=2 roof | 2 folding | 3 flexible", "--sun", "800", "--air", "30"}};
+        {"docs/demo/mixed.toml", "--wiring", "PV1=2 roof | 2 folding | 3 flexible", "--sun", "800", "--air", "30 °C"}};
     const cli::World world = cli::source_world();
     double worst_ratio = 0.0;
     for (std::vector<std::string> arguments : wirings) {

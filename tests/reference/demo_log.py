@@ -19,7 +19,7 @@ DICE = random.Random(20260621)
 
 
 def curve(wiring, sun, air, at=None):
-    words = [PLAIT, "curve", "docs/demo/van.toml", "--wiring", wiring, "--sun", f"{sun:.3f}", "--air", f"{air:.3f}", "--json"]
+    words = [PLAIT, "curve", "docs/demo/van.toml", "--wiring", wiring, "--sun", f"{sun:.3f}", "--air", f"{air:.3f} °C", "--json"]
     if at is not None:
         words += ["--at", f"{at:.6f}"]
     else:

@@ -117,16 +117,20 @@ TEST_CASE("every finding names a test of its rule and can be put into words that
         t.setup.cables.push_back(cable);
     }
     std::size_t rules_with_findings = 0;
+    Trial unsaid = t;  // of an array whose size the maker does not limit
+    unsaid.input().max_array_power_w.reset();
     for (const ControllerType type : {ControllerType::step_down, ControllerType::step_up}) {
         t.controller().type = type;
+        unsaid.controller().type = type;
         for (const Rule* rule : all_rules()) {
             INFO(rule->id);
-            const Findings found = t.check(rule->id);
+            const Trial& tried = rule->id == "oversized-array" ? unsaid : t;
+            const Findings found = tried.check(rule->id);
             if (!found.empty()) ++rules_with_findings;
             for (const Finding& f : found) {
                 REQUIRE(f.test >= 0);
                 REQUIRE(static_cast<std::size_t>(f.test) < rule->tests.size());
-                const Words w = t.say(rule->id, f);
+                const Words w = tried.say(rule->id, f);
                 REQUIRE_FALSE(w.because.empty());
                 CHECK(w.because.back() == '.');
                 if (!w.instead.empty()) CHECK(w.instead.back() == '.');

@@ -49,7 +49,11 @@ TEST_CASE("charge current: the limit itself, a step beyond, and words") {
     CHECK(f.value == exactly(40.0));
     CHECK(f.outcome == Outcome::clips);
     CHECK_THAT(t.because("charge-current", f), Contains("40.00 A") && Contains("39.99 A"));
-    CHECK_THAT(t.instead("charge-current", f), Contains("Nothing breaks"));
+    CHECK(f.test == 2);  // nobody said that it clips
+    CHECK_THAT(t.instead("charge-current", f), Contains("Ask the maker"));
+    t.input().over_current = OverCurrent::only_clips;
+    CHECK(t.check("charge-current")[0].test == 0);
+    CHECK_THAT(t.instead("charge-current", t.check("charge-current")[0]), Contains("Nothing breaks, says the maker"));
 }
 
 TEST_CASE("charge current: all inputs of the plan charge the one battery") {

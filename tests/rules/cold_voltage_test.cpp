@@ -184,3 +184,17 @@ TEST_CASE("cold voltage: unlike strings get advice without a count") {
     CHECK(f.value == exactly(90.0));
     CHECK_THAT(t.instead("cold-voltage", f), Contains("Shorten the longest string"));
 }
+
+TEST_CASE("cold voltage: an input of which nobody knows the maximum is never within") {
+    Trial t;
+    t.input().max_voltage_v.reset();
+    for (const ColdMethod method : {ColdMethod::coefficient, ColdMethod::code_table, ColdMethod::flat_factor}) {
+        t.site().cold_method = method;
+        const Finding f = t.only("cold-voltage");
+        CHECK(f.decides);
+        CHECK(f.outcome == Outcome::undecided);
+        CHECK_FALSE(f.even_at_worst);
+        CHECK_THAT(t.because("cold-voltage", f), Contains("nobody knows"));
+        CHECK_THAT(t.instead("cold-voltage", f), Contains("Do not connect it yet") && Contains("max_voltage"));
+    }
+}

@@ -3,9 +3,22 @@
 using namespace plait;
 using namespace plait::rules;
 
-TEST_CASE("current limit: no limit, or no tracking, nothing found") {
+TEST_CASE("current limit: where the file states none, nobody knows, but for a charge current that limits as well") {
     Trial t;
+    const Finding f = t.only("current-limit");
+    CHECK(f.outcome == Outcome::undecided);
+    CHECK_FALSE(f.even_at_worst);
+    CHECK(f.test == 2);
+    CHECK_THAT(t.because("current-limit", f), Contains("5.00 A") && Contains("no current limit"));
+    CHECK_THAT(t.instead("current-limit", f), Contains("Ask the maker"));
+    t.controller().battery = Battery{20.0, 24.0, 28.8, {}};
+    CHECK(t.only("current-limit").outcome == Outcome::undecided);
+    t.controller().battery->max_charge_current_a = 30.0;
     CHECK(t.check("current-limit").empty());
+}
+
+TEST_CASE("current limit: without tracking the current is a rating, so nothing is found here") {
+    Trial t;
     t.one_limit_a(1.0).controller().type = ControllerType::direct_connect;
     CHECK(t.check("current-limit").empty());
 }
@@ -25,7 +38,11 @@ TEST_CASE("current limit: the limit itself, a step beyond, and words") {
     CHECK(f.outcome == Outcome::clips);  // never "exceeds": a tracking input takes no more than it wants
     CHECK_THAT(t.because("current-limit", f), Contains("10.00 A") && Contains("8.00 A") && Contains("44.00 V"));
     CHECK_THAT(t.because("current-limit", f), Contains("352.0 W of 400.0 W") && Contains("320.0 W by the hand rule"));
-    CHECK_THAT(t.instead("current-limit", f), Contains("Nothing breaks"));
+    CHECK(f.test == 1);  // nobody said that it clips
+    CHECK_THAT(t.instead("current-limit", f), Contains("Ask the maker") && Contains("8.00 A"));
+    t.input().over_current = OverCurrent::only_clips;
+    CHECK(t.only("current-limit").test == 0);
+    CHECK_THAT(t.instead("current-limit", t.only("current-limit")), Contains("Nothing breaks, says the maker"));
     CHECK(t.one_limit_a(9.999).only("current-limit").outcome == Outcome::clips);
 }
 

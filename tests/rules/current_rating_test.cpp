@@ -47,16 +47,33 @@ TEST_CASE("current rating: where the maker forbids more, the limit itself is wit
     CHECK(t.wire(1, 1).only("current-rating").outcome == Outcome::within);
 }
 
-TEST_CASE("current rating: a silent manual decides nothing, and is said only where it would matter") {
+TEST_CASE("current rating: what a silent manual means nobody knows, which is said only where it would matter") {
     Trial t;
     t.wire(1, 2).one_limit_a(15.0);
     CHECK(t.check("current-rating").empty());
     const Finding f = t.one_limit_a(14.99).only("current-rating");
     CHECK(f.test == 2);
-    CHECK_FALSE(f.decides);
+    CHECK(f.decides);
     CHECK(f.outcome == Outcome::undecided);
+    CHECK_FALSE(f.even_at_worst);
     CHECK_THAT(t.because("current-rating", f), Contains("15.00 A") && Contains("14.99 A") && Contains("does not say"));
     CHECK_THAT(t.instead("current-rating", f), Contains("Ask the maker"));
+}
+
+// 3 × 6 A × 1.25 = 22.5 A, all of which a controller without tracking passes on to the battery.
+TEST_CASE("current rating: without tracking the charge current is a limit too, and none at all leaves it open") {
+    Trial t;
+    t.controller().type = ControllerType::direct_connect;
+    t.controller().battery = Battery{10.8, 12.4, 14.7, {}};
+    t.wire(1, 3);
+    const Finding open = t.only("current-rating");
+    CHECK(open.outcome == Outcome::undecided);
+    CHECK_FALSE(open.even_at_worst);
+    CHECK_THAT(t.instead("current-rating", open), Contains("Ask the maker"));
+    t.controller().battery->max_charge_current_a = 22.5;
+    CHECK(t.only("current-rating").outcome == Outcome::within);
+    t.controller().battery->max_charge_current_a = 22.4;
+    CHECK(t.only("current-rating").outcome == Outcome::exceeds);
 }
 
 // One panel stands between 16 V (Vmp in the heat) and 30 V (Voc in the cold), two between 32 V and 60 V.

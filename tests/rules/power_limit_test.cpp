@@ -16,7 +16,32 @@ TEST_CASE("power limit: the limit itself, a step beyond, and words") {
     CHECK(f.unit == Unit::watt);
     CHECK(f.outcome == Outcome::clips);  // never "exceeds"
     CHECK_THAT(t.because("power-limit", f), Contains("100.0 W") && Contains("99.9 W"));
-    CHECK_THAT(t.instead("power-limit", f), Contains("Nothing breaks"));
+    CHECK(f.test == 1);  // nobody said that it clips
+    CHECK_THAT(t.instead("power-limit", f), Contains("Ask the maker how many watts"));
+    t.input().over_current = OverCurrent::only_clips;
+    CHECK_THAT(t.instead("power-limit", t.only("power-limit")), Contains("Nothing breaks, says the maker"));
+}
+
+TEST_CASE("power limit: a maker who says how many watts may be connected has said that more than the limit do no harm") {
+    Trial t;
+    t.input().max_power_w = 90.0;
+    t.input().over_current = OverCurrent::not_permitted;
+    CHECK(t.only("power-limit").test == 1);
+    t.input().max_array_power_w = 120.0;
+    CHECK(t.only("power-limit").test == 0);
+}
+
+TEST_CASE("power limit: a controller without tracking cannot take less, so the limit is a rating at the battery's voltage") {
+    Trial t;
+    t.controller().type = ControllerType::direct_connect;
+    t.input().max_power_w = 70.0;
+    for (ConditionPoint& p : t.points[0]) p.operating.point = {13.0, 5.4};  // 70.2 W
+    const Finding f = t.only("power-limit");
+    CHECK(f.value == exactly(70.2));
+    CHECK(f.outcome == Outcome::exceeds);
+    CHECK_THAT(t.instead("power-limit", f), Contains("fewer panels"));
+    t.input().max_power_w = 70.2;
+    CHECK(t.only("power-limit").outcome == Outcome::within);
 }
 
 TEST_CASE("power limit: the strongest weather counts, by what the array could give, not by what was taken") {

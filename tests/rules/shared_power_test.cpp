@@ -22,7 +22,12 @@ TEST_CASE("shared power: the limit itself, a step beyond, and words") {
     CHECK(f.value == exactly(160.0));
     CHECK(f.outcome == Outcome::clips);
     CHECK_THAT(t.because("shared-power", f), Contains("160.0 W") && Contains("159.9 W"));
-    CHECK_THAT(t.instead("shared-power", f), Contains("Nothing breaks"));
+    CHECK_THAT(t.instead("shared-power", f), Contains("Ask the maker"));
+    Trial said = two_inputs(159.9);
+    said.input(0).over_current = OverCurrent::only_clips;
+    CHECK(said.only("shared-power").test == 1);  // the other input's manual is silent
+    said.input(1).over_current = OverCurrent::only_clips;
+    CHECK_THAT(said.instead("shared-power", said.only("shared-power")), Contains("Nothing breaks, says the maker"));
 }
 
 TEST_CASE("shared power: what the inputs take counts, and in one and the same weather") {

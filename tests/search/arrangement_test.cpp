@@ -312,3 +312,21 @@ TEST_CASE("one panel shaded: as if the set-up file said so") {
     CHECK(got.one_shaded_worst_w == Approx(by_hand_w).epsilon(1e-9));
     CHECK(got.one_shaded_mean_w == Approx(by_hand_w).epsilon(1e-9));
 }
+
+TEST_CASE("the ranking and the judgement agree about what a stated range leaves open") {
+    for (const double warmest : {-24.0, -10.0, 0.0, 10.0}) {
+        Trial t = roomy_trial();
+        t.setup.kinds[0].count = 4;
+        t.input().max_voltage_v = 85.0;
+        t.input().tracking_max_v = 85.0;
+        t.site().coldest_air_range = TemperatureRange{{-25.0}, {warmest}};
+        t.site().hottest_air_range = TemperatureRange{{10.0}, {40.0}};
+        const SystemModel system(t.setup);
+        const Arrangement a = arrange(system);
+        for (const RankedPlan& p : a.plans) {
+            const Judgement j = judge(system, written_out(a, p, 1));
+            CHECK(j.outcome == p.outcome);
+            CHECK(j.proven == p.proven);
+        }
+    }
+}

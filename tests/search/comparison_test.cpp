@@ -56,7 +56,7 @@ TEST_CASE("comparison: a plan's figures are those of the ranking, dangerous plan
         CHECK(p.account.harvest_w == Approx(ranked.harvest.european_w).epsilon(1e-12));
         CHECK(p.cold_margin_ratio == Approx(ranked.cold_margin_ratio).margin(1e-12));
         CHECK(p.cold_margin_v ==
-              Approx(p.cold_margin_ratio * t.setup.controller.inputs[p.cold_input].max_voltage_v).margin(1e-9));
+              Approx(p.cold_margin_ratio * *t.setup.controller.inputs[p.cold_input].max_voltage_v).margin(1e-9));
         CHECK(p.highest_cold_voc_v == Approx(ranked.highest_cold_voc_v));
         CHECK(p.panels_used == ranked.panels_used);
         CHECK(p.joints == ranked.joints);

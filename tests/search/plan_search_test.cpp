@@ -147,7 +147,7 @@ Panel any_panel(test::Dice& dice) {
 void limit(Input& input, test::Dice& dice) {
     input.max_voltage_v = dice.between(40.0, 160.0);
     input.tracking_min_v = dice.between(8.0, 25.0);
-    input.tracking_max_v = dice.between(0.7, 1.0) * input.max_voltage_v;
+    input.tracking_max_v = dice.between(0.7, 1.0) * *input.max_voltage_v;
     const double edge_v = dice.between(20.0, 60.0);
     if (dice.chance(0.5)) {
         input.bands = {{0.0, edge_v, dice.between(3.0, 9.0)}, {edge_v, 200.0, dice.between(5.0, 16.0)}};

@@ -277,3 +277,46 @@ TEST_CASE("driven strings: three panels beside two, against their fuse, and a di
     CHECK(deciding(blocked, "reverse-current").finding.value < 1e-4);
     CHECK(deciding(blocked, "reverse-current").finding.outcome == Outcome::within);
 }
+
+TEST_CASE("an input of which nobody knows the maximum never fits, however small the array") {
+    for (int in_series = 2; in_series <= 5; ++in_series) {
+        Trial t = roomy_trial();
+        t.wire(in_series, 1).input().max_voltage_v.reset();
+        const Judgement j = judged(t);
+        CHECK(j.outcome != Outcome::within);
+        CHECK_FALSE(j.proven);
+        CHECK(deciding(j, "cold-voltage").finding.outcome == Outcome::undecided);
+        CHECK_FALSE(j.inputs[0].help.longest_string);
+        CHECK_FALSE(j.inputs[0].help.coldest_survived);
+    }
+}
+
+// Three panels: 90 V open at −25 °C, 75 × (1 + 0.4 % × 25) = 82.5 V at 0 °C.
+TEST_CASE("a verdict that differs between the ends of a stated temperature is not proven") {
+    Trial t = roomy_trial();
+    t.wire(3, 1);
+    t.input().max_voltage_v = 85.0;
+    t.input().tracking_max_v = 85.0;
+    t.site().coldest_air_range = TemperatureRange{{-25.0}, {0.0}};
+    const Judgement apart = judged(t);
+    CHECK(apart.outcome == Outcome::exceeds);
+    CHECK_FALSE(apart.proven);
+    CHECK(deciding(apart, "cold-voltage").turns_in_range);
+    CHECK(deciding(apart, "cold-voltage").words.because.find("\"within\"") != std::string::npos);
+    t.site().coldest_air_range = TemperatureRange{{-25.0}, {-20.0}};  // 88.5 V: outside at both ends
+    CHECK(judged(t).outcome == Outcome::exceeds);
+    CHECK(judged(t).proven);
+    t.input().max_voltage_v = 92.0;  // within at both
+    t.input().tracking_max_v = 92.0;
+    t.site().coldest_air_range = TemperatureRange{{-25.0}, {0.0}};
+    CHECK(judged(t).outcome == Outcome::within);
+    CHECK(judged(t).proven);
+    // A summer that is perhaps too hot to start in: 2 × 20 V × … against 35 V, as written out by the trial.
+    t.wire(2, 1);
+    t.input().start_voltage_v = 41.0;
+    t.site().hottest_air_range = TemperatureRange{{0.0}, {40.0}};
+    const Judgement summer = judged(t);
+    CHECK(deciding(summer, "start-voltage").finding.outcome == Outcome::falls_short);
+    CHECK(deciding(summer, "start-voltage").turns_in_range);
+    CHECK_FALSE(summer.proven);
+}

@@ -14,8 +14,8 @@ namespace plait::input {
 
 /// Texts as typed behind --air, --cell, --sun and so on.
 struct FieldTexts {
-    std::optional<std::string> air;                   ///< °C unless it says otherwise
-    std::optional<std::string> cell;                  ///< °C
+    std::optional<std::string> air;                   ///< with its unit
+    std::optional<std::string> cell;                  ///< with its unit
     std::optional<std::string> sun;                   ///< W/m²
     std::optional<std::string> meter_accuracy;        ///< %
     std::optional<std::string> display_accuracy;      ///< %

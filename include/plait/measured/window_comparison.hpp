@@ -50,8 +50,8 @@ struct LearnSheet {
 };
 
 /// A controller with the measured window for the input on the bench. What must never be passed stays as printed: the
-/// maximum voltage, a current limit that says "do not exceed", the short circuit and array limits. Without a printed
-/// maximum the highest voltage at which the input was seen working stands in for it. Nothing is lost of the other
+/// maximum voltage, a current limit that says "do not exceed", the short circuit and array limits. Without a print it
+/// has no maximum: a bench shows what an input bore once, not what its maker stands for. Nothing is lost of the other
 /// inputs.
 [[nodiscard]] Controller learned_controller(const LearnSheet& sheet);
 

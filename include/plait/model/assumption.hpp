@@ -28,8 +28,10 @@ enum class Quantity {
     panel_voc_tolerance,
     panel_isc_tolerance,
     panel_pmax_tolerance,
+    input_max_voltage,
     input_tracking_range,
     input_current_limit,
+    input_over_limit,  ///< what an array above the current or power limit does to the input
     controller_headroom,
     controller_efficiency,
     battery_voltage,

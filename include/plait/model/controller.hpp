@@ -21,9 +21,9 @@ enum class ControllerType {
     direct_connect,  ///< no tracking: the array sits at battery voltage plus a small drop
 };
 
-/// What the maker says happens above the current limit.
+/// What the maker says of an array that could give more than the current or power limit.
 enum class OverCurrent {
-    unsaid,         ///< the manual is silent
+    unsaid,         ///< the manual is silent: nobody knows whether that does harm
     only_clips,     ///< the input takes no more than its limit
     not_permitted,  ///< "do not exceed"
 };
@@ -31,7 +31,7 @@ enum class OverCurrent {
 /// One solar input, as its manual states it. Absent means the maker does not say.
 struct Input {
     std::string name;
-    double max_voltage_v = 0.0;  ///< absolute maximum, open circuit, ever
+    std::optional<double> max_voltage_v;  ///< absolute maximum, open circuit, ever; absent: nobody knows it
     std::optional<double> tracking_min_v;
     std::optional<double> tracking_max_v;
     std::optional<double> start_voltage_v;

@@ -2,7 +2,9 @@
 
 #include <plait/base/temperature.hpp>
 
+#include <optional>
 #include <string_view>
+#include <vector>
 
 namespace plait {
 
@@ -26,18 +28,32 @@ enum class ColdMethod {
 /// Whose installation rules are quoted.
 enum class Code { nec, iec, both };
 
+/// A temperature of which no more is known than that it lies between these two.
+struct TemperatureRange {
+    Celsius low;
+    Celsius high;
+};
+
+/// Of a range the graver end is judged (the low one of the coldest air, the high one of the hottest), of the warm day
+/// the middle; the ranges are kept beside them.
 struct Site {
     Celsius coldest_air{-20.0};
+    std::optional<TemperatureRange> coldest_air_range;
     TemperatureBasis coldest_basis = TemperatureBasis::unsaid;
     Celsius hottest_air{40.0};
+    std::optional<TemperatureRange> hottest_air_range;
     TemperatureBasis hottest_basis = TemperatureBasis::unsaid;
     Celsius warm_air{25.0};  ///< the day by which wirings are ranked
+    std::optional<TemperatureRange> warm_air_range;
     Mounting mounting = Mounting::open_rack;
     double peak_irradiance_w_per_m2 = 1000.0;
     ColdMethod cold_method = ColdMethod::coefficient;
     double flat_factor_ratio = 1.2;  ///< IEC 60364-7-712 where no panel data are at hand
     Code code = Code::both;
 };
+
+/// The site at every other combination of the ends of its ranges; empty where each temperature is one value.
+[[nodiscard]] std::vector<Site> at_other_ends(const Site& site);
 
 [[nodiscard]] constexpr std::string_view name_of(TemperatureBasis b) {
     switch (b) {

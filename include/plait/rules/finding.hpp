@@ -33,7 +33,7 @@ struct Finding {
     Outcome broken = Outcome::undecided;  ///< what it is beyond the limit
     double value = 0.0;
     Interval spread;  ///< the value over the stated tolerances
-    double limit = 0.0;
+    double limit = 0.0;  ///< not a number: the papers do not state one, and the finding is undecided
     Sense sense = Sense::at_most;
     Unit unit = Unit::volt;
     std::size_t kind = 0;  ///< the kind of panel it is about, where a rule looks at each kind by itself

@@ -4,10 +4,15 @@
 #include <plait/study/judgement.hpp>
 
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <vector>
 
 namespace plait::search {
+
+/// The room below a maximum that nobody knows: less than any other, so that such a wiring never leads.
+inline constexpr double unknown_margin_v = -std::numeric_limits<double>::infinity();
+inline constexpr double unknown_margin_ratio = -std::numeric_limits<double>::infinity();
 
 /// One wiring of one input, in numbers.
 struct Candidate {
@@ -18,7 +23,7 @@ struct Candidate {
     std::vector<rules::Condition> conditions;  ///< of its own rules
     bool wants_fuses = false;                 ///< a string fuse in every string, as `fuses_wanted`
     double cold_voc_v = 0.0;
-    double cold_margin_v = 0.0;  ///< to the input's absolute maximum
+    double cold_margin_v = unknown_margin_v;  ///< to the input's absolute maximum
     study::LevelPowers level_power_w{};
     double free_european_w = 0.0;  ///< its panels one by one
 };
@@ -35,8 +40,8 @@ struct RankedPlan {
     int joints = 0;                   ///< strings beyond the first of each input: a pair of branch connectors each
     int unlike = 0;                   ///< kinds beyond the first in each string
     int fuses = 0;                    ///< strings that want or have a fuse of their own
-    double cold_margin_v = 0.0;       ///< the smallest of its inputs
-    double cold_margin_ratio = 0.0;   ///< the smallest share of an input's maximum that is left
+    double cold_margin_v = 0.0;       ///< the smallest of its inputs; `unknown_margin_v` where one has no maximum
+    double cold_margin_ratio = 0.0;   ///< the smallest share of an input's maximum that is left; the same
     double highest_cold_voc_v = 0.0;  ///< the most there is to touch
 };
 

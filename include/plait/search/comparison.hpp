@@ -25,7 +25,8 @@ struct ComparedPlan {
     ArrayPlan plan;
     study::Judgement judgement;
     study::HarvestAccount account;
-    double cold_margin_v = 0.0;      ///< below the absolute maximum of `cold_input` on the coldest morning
+    double cold_margin_v = 0.0;      ///< below the absolute maximum of `cold_input` on the coldest morning;
+                                     ///< `unknown_margin_v` where nobody knows one
     double cold_margin_ratio = 0.0;  ///< of that maximum: the smallest share of the inputs in use
     std::size_t cold_input = 0;
     double highest_cold_voc_v = 0.0;  ///< the most there is to touch

@@ -18,16 +18,18 @@ struct RuleVerdict {
     rules::Finding finding;
     rules::Words words;
     std::vector<std::size_t> assumptions;
+    bool turns_in_range = false;  ///< at another end of the site's temperature ranges it comes out differently
 
-    /// True when neither a tolerance nor an assumed value could turn it.
-    [[nodiscard]] bool proven() const { return finding.even_at_worst && assumptions.empty(); }
+    /// True when neither a tolerance nor an assumed value nor a stated range could turn it.
+    [[nodiscard]] bool proven() const { return finding.even_at_worst && assumptions.empty() && !turns_in_range; }
     [[nodiscard]] std::string_view test() const { return rule->tests[static_cast<std::size_t>(finding.test)]; }
     [[nodiscard]] std::string_view source() const { return rule->sources[static_cast<std::size_t>(finding.test)]; }
 };
 
 /// What would help, for the kind of panel in use: counts of panels in series.
 struct Help {
-    std::optional<Celsius> coldest_survived;  ///< by the coefficient; absent when over the limit even at 25 °C
+    std::optional<Celsius> coldest_survived;  ///< by the coefficient; absent when over the limit even at 25 °C, and
+                                              ///< where nobody knows the limit
     std::optional<int> longest_string;        ///< within the input's maximum, by the site's method; one kind only
     std::optional<int> shortest_string;       ///< that starts and works on the hottest day; one kind only
 };

@@ -9,6 +9,7 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -41,6 +42,8 @@ public:
     explicit SystemModel(const Setup& setup);
 
     [[nodiscard]] const Setup& setup() const { return *setup_; }
+    /// The same set-up at the other ends of the site's temperature ranges; empty where each temperature is one value.
+    [[nodiscard]] std::span<const SystemModel> other_ends() const { return other_ends_; }
     [[nodiscard]] const physics::FittedPanel& fitted(std::size_t kind) const { return fitted_[kind]; }
     [[nodiscard]] const physics::AcceptanceWindow& window(std::size_t input) const { return windows_[input]; }
 
@@ -86,6 +89,8 @@ public:
     [[nodiscard]] LevelPowers free_powers(const InputWiring& wiring) const;
 
 private:
+    /// The curves of every kind in the weather of the set-up's site.
+    void fill_weather();
     template <class Curve>
     [[nodiscard]] physics::OperatingPoint point(std::size_t input, const Curve& curve) const;
     /// What tolerances may make of the current driven back, in the weather in which that is worst.
@@ -93,6 +98,8 @@ private:
                                  const physics::WireResistance& on_the_way) const;
 
     const Setup* setup_;
+    std::shared_ptr<const Setup> own_setup_;  ///< of another end; others look at the caller's
+    std::vector<SystemModel> other_ends_;
     std::vector<physics::FittedPanel> fitted_;
     std::vector<physics::PanelPhysics> panels_;
     std::vector<physics::AcceptanceWindow> windows_;

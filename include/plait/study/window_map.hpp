@@ -6,6 +6,7 @@
 #include <plait/study/verdict.hpp>
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,7 +29,7 @@ using MapRegion = std::vector<physics::PowerPoint>;
 
 struct WindowMap {
     std::size_t input = 0;
-    double max_voltage_v = 0.0;
+    std::optional<double> max_voltage_v;  ///< absent: nobody knows it
     double low_v = 0.0;  ///< of the window
     double high_v = 0.0;
     std::vector<MapRegion> regions;  ///< one for each current band

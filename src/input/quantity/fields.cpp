@@ -44,6 +44,26 @@ std::string size_without_unit(const Spec& spec, const std::string& number) {
         named(spec.key), number, spec.key, number, spec.key, number);
 }
 
+// 14 may be a frosty morning in °F or a mild one in °C: a bare temperature is not guessed.
+std::string temperature_without_unit(const Spec& spec, const std::string& number, double value) {
+    const bool is_temperature = spec.kind == Kind::temperature;
+    return fmt::format("{} is {} without a unit: {} or {}? Write \"{} {}\" or \"{} °F\".", named(spec.key), number,
+                       is_temperature ? fmt::format("{} °C", number) : fmt::format("{} K", number),
+                       is_temperature ? fahrenheit_reading(value) : fmt::format("{} °F, which is {} K", number, plain(value / 1.8)),
+                       number, is_temperature ? "°C" : "K", number);
+}
+
+// What nobody can read without its unit, asked instead of guessed; empty where a bare number will do.
+std::string unit_wanted(const Spec& spec, const std::string& number, double value) {
+    if (is_coefficient(spec.kind)) return coefficient_without_unit(spec, number, value);
+    if (spec.kind == Kind::wire_size) return size_without_unit(spec, number);
+    // No warmer is no warmer in any unit.
+    if (spec.kind == Kind::temperature || (spec.kind == Kind::warming && value != 0.0)) {
+        return temperature_without_unit(spec, number, value);
+    }
+    return {};
+}
+
 void wrong_type(const FileNotes& notes, const Spec& spec, const Node& node) {
     notes.complain(node.at, fmt::format("{} is {}. Write {}.", named(spec.key), type_name(node), wanted(spec)));
 }
@@ -84,12 +104,8 @@ std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spe
                        fmt::format("{} is {}, not a finite number. Write {}.", named(spec.key), digits, wanted(spec)));
         return std::nullopt;
     }
-    if (is_coefficient(spec.kind)) {
-        notes.complain(node.at, coefficient_without_unit(spec, digits, number));
-        return std::nullopt;
-    }
-    if (spec.kind == Kind::wire_size) {
-        notes.complain(node.at, size_without_unit(spec, digits));
+    if (std::string question = unit_wanted(spec, digits, number); !question.empty()) {
+        notes.complain(node.at, std::move(question));
         return std::nullopt;
     }
     if (spec.kind == Kind::count && number != std::floor(number)) {
@@ -130,12 +146,8 @@ std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& s
         return complain(fmt::format("not {}. Write {}.", row.noun, wanted(spec)));
     }
     if (split->unit.empty()) {
-        if (is_coefficient(spec.kind)) {
-            notes.complain(node.at, coefficient_without_unit(spec, plain(number), number));
-            return std::nullopt;
-        }
-        if (spec.kind == Kind::wire_size) {
-            notes.complain(node.at, size_without_unit(spec, plain(number)));
+        if (std::string question = unit_wanted(spec, plain(number), number); !question.empty()) {
+            notes.complain(node.at, std::move(question));
             return std::nullopt;
         }
         if (spec.kind == Kind::share)

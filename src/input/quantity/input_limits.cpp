@@ -2,8 +2,12 @@
 
 #include <fmt/core.h>
 
+#include <limits>
+
 namespace plait::input {
 namespace {
+
+constexpr double most_volts = 3000.0;  // no larger maximum is read
 
 void check_range(const RawInput& raw, const FileNotes& notes) {
     if (raw.tracking_min && raw.tracking_max && raw.tracking_min->value >= raw.tracking_max->value) {
@@ -84,7 +88,13 @@ public:
     }
 
     Input run() {
-        input_.max_voltage_v = raw_.max_voltage->value;
+        if (raw_.max_voltage) {
+            input_.max_voltage_v = raw_.max_voltage->value;
+        } else {
+            assume(Quantity::input_max_voltage, "absolute maximum voltage", "not known",
+                   "not stated, so no wiring can be called within. Ask the maker for the highest open-circuit voltage "
+                   "the input may ever see");
+        }
         if (raw_.start_voltage) input_.start_voltage_v = raw_.start_voltage->value;
         // A direct-connect input follows the battery; it has no range of its own unless the manual gives one.
         const bool tracks = controller_.type != ControllerType::direct_connect;
@@ -100,6 +110,7 @@ public:
         if (raw_.over_current) {
             input_.over_current = raw_.over_current->index == 0 ? OverCurrent::only_clips : OverCurrent::not_permitted;
         }
+        over_limit();
         return std::move(input_);
     }
 
@@ -111,9 +122,17 @@ private:
     }
 
     void upper_end() {
+        if (!input_.max_voltage_v) {
+            notes_.complain(raw_.at,
+                            fmt::format("input {} has neither 'max_voltage' nor 'tracking_max', so there is no voltage "
+                                        "to hold an array against. Add max_voltage from the manual.",
+                                        named(input_.name)));
+            input_.tracking_max_v = std::numeric_limits<double>::infinity();
+            return;
+        }
         input_.tracking_max_v = input_.max_voltage_v;
         assume(Quantity::input_tracking_range, "upper end of the tracking range",
-               fmt::format("{} V", plain(input_.max_voltage_v)), "not stated; the absolute maximum",
+               fmt::format("{} V", plain(*input_.max_voltage_v)), "not stated; the absolute maximum",
                Figure::upper_end);
     }
 
@@ -149,10 +168,32 @@ private:
         for (const RawBand& band : raw_.bands) {
             input_.bands.push_back({band.from->value, band.to->value, band.current->value});
         }
-        if (raw_.max_current) input_.bands.push_back({0.0, input_.max_voltage_v, raw_.max_current->value});
+        if (raw_.max_current) {
+            const double top_v = input_.max_voltage_v.value_or(input_.tracking_max_v.value_or(most_volts));
+            input_.bands.push_back({0.0, top_v, raw_.max_current->value});
+        }
         if (input_.bands.empty()) {
             assume(Quantity::input_current_limit, "current limit", "none",
                    "not stated; only the voltage and power limits are checked. Look for it in the manual");
+        }
+    }
+
+    // What an array above its limits does to the input is the maker's to say. A direct-connect controller takes
+    // whatever comes: its limits are ratings whatever the manual says.
+    void over_limit() {
+        const std::optional<Battery>& battery = controller_.battery;
+        const bool limits_power = input_.max_power_w || controller_.max_total_power_w ||
+                                  (battery && battery->max_charge_current_a);
+        if (controller_.type == ControllerType::direct_connect) return;
+        if (input_.over_current == OverCurrent::unsaid && (!input_.bands.empty() || limits_power)) {
+            assume(Quantity::input_over_limit, "an array above the input's limits", "only clips",
+                   "not stated; most tracking inputs simply take less, but some makers forbid it. Ask the maker, and write "
+                   "over_current");
+        }
+        if (input_.over_current == OverCurrent::not_permitted && limits_power && !input_.max_array_power_w) {
+            assume(Quantity::input_over_limit, "an array above the power limit", "only clips",
+                   "the manual forbids more current; of watts the file does not say. Ask the maker for the largest array, "
+                   "and write max_array_power");
         }
     }
 

@@ -14,7 +14,7 @@ constexpr std::array kind_table{
     KindRow{Kind::power, "a power", "W", "100", 1.0, {Dimension::power}, "W, kW"},
     KindRow{Kind::resistance, "a resistance", "ohm", "0.4", 1.0, {Dimension::resistance}, "ohm, Ω, mΩ, kΩ"},
     KindRow{Kind::temperature, "a temperature", "°C", "-12", 1.0, {Dimension::temperature}, "°C, °F, K"},
-    KindRow{Kind::warming, "a temperature difference", "K", "5", 1.0, {Dimension::difference}, "K, °C"},
+    KindRow{Kind::warming, "a temperature difference", "K", "5", 1.0, {Dimension::difference}, "K, °C, °F"},
     KindRow{Kind::irradiance, "an irradiance", "W/m²", "1000", 1.0, {Dimension::irradiance}, "W/m², kW/m²"},
     KindRow{Kind::percentage, "a percentage", "%", "95", 0.01, {Dimension::ratio}, "%"},
     KindRow{Kind::share, "a share", "", "0.2", 1.0, {Dimension::ratio}, "plain (1 = all), %"},
@@ -97,6 +97,9 @@ std::string wanted(const Spec& spec) {
     if (spec.kind == Kind::text) return fmt::format("text in quotes, such as {} = \"…\"", spec.key);
     if (is_coefficient(spec.kind)) return fmt::format("a change per kelvin with its unit, such as \"{}\"", row.example);
     if (row.unit.empty()) return fmt::format("{} such as {}", row.noun, row.example);
+    if (spec.kind == Kind::temperature || spec.kind == Kind::warming) {
+        return fmt::format("{} with its unit, such as \"{} {}\"", row.noun, row.example, row.unit);
+    }
     return fmt::format("{} such as {} or \"{} {}\"", row.noun, row.example, row.example, row.unit);
 }
 

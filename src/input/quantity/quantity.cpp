@@ -38,6 +38,8 @@ constexpr std::array unit_table{
     Unit{"K", Dimension::difference, 1.0},
     Unit{"°C", Dimension::difference, 1.0},
     Unit{"C", Dimension::difference, 1.0},
+    Unit{"°F", Dimension::difference, 5.0 / 9.0},
+    Unit{"F", Dimension::difference, 5.0 / 9.0},
     Unit{"W/m²", Dimension::irradiance, 1.0},
     Unit{"kW/m²", Dimension::irradiance, 1e3},
     Unit{"%", Dimension::ratio, 1e-2},
@@ -188,6 +190,10 @@ std::string normal_unit(std::string_view unit) {
 }
 
 double in_base_unit(double number, const Unit& unit) { return number * unit.factor + unit.offset; }
+
+std::string fahrenheit_reading(double number) {
+    return fmt::format("{} °F, which is {:.3g} °C", plain(number), (number - 32.0) * 5.0 / 9.0);
+}
 
 Result<NumberAndUnit, std::string> split_quantity(std::string_view written) {
     using Text = std::string;

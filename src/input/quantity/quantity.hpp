@@ -68,4 +68,7 @@ struct NumberAndUnit {
 
 [[nodiscard]] double in_base_unit(double number, const Unit& unit);
 
+/// What a number of degrees would be in Fahrenheit: "14 °F, which is -10 °C".
+[[nodiscard]] std::string fahrenheit_reading(double number);
+
 }  // namespace plait::input

@@ -39,6 +39,11 @@ Result<double, std::string> value_of(std::string_view text, const Wanted& wanted
                         "\"{} %\".",
                         number, plain(100.0 * split->number), number, plain(100.0 * split->number))};
     }
+    if (unit.empty() && wanted.dimension == Dimension::temperature) {
+        const std::string number = plain(split->number);
+        return Failure{fmt::format("has no unit: {} °C or {}? Write \"{} °C\" or \"{} °F\".", number,
+                                   fahrenheit_reading(split->number), number, number)};
+    }
     if (unit.empty()) return Failure{fmt::format("has no unit. Write it such as {}.", wanted.example)};
     for (const Unit& known : units()) {
         if (known.text != unit || known.dimension != wanted.dimension) continue;
@@ -292,8 +297,8 @@ Result<double> read_option_number(std::string_view text, const std::string& opti
 Result<FieldConditions> read_field_conditions(const FieldTexts& texts) {
     FieldConditions c;
     Options options;
-    const Wanted air{Dimension::temperature, "°C", -60.0, 60.0, "−60 to 60 °C", "31 or \"88 °F\""};
-    const Wanted cell{Dimension::temperature, "°C", -60.0, 100.0, "−60 to 100 °C", "47 or \"117 °F\""};
+    const Wanted air{Dimension::temperature, "", -60.0, 60.0, "−60 to 60 °C", "\"31 °C\" or \"88 °F\""};
+    const Wanted cell{Dimension::temperature, "", -60.0, 100.0, "−60 to 100 °C", "\"47 °C\" or \"117 °F\""};
     const Wanted sun{Dimension::irradiance, "W/m²", 20.0, 1500.0, "20 to 1500 W/m²", "820 or \"0.82 kW/m²\""};
     const Wanted kelvins{Dimension::difference, "K", 0.0, 20.0, "0 to 20 K", "2 or \"2 K\""};
     options.read("--air", texts.air, air, [&](double v) { c.weather.air = Celsius{v}; });

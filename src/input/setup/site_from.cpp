@@ -1,8 +1,11 @@
 #include "site_from.hpp"
 
+#include <plait/base/constants.hpp>
+
 #include <fmt/core.h>
 
 #include <array>
+#include <utility>
 
 namespace plait::input {
 namespace {
@@ -17,14 +20,27 @@ constexpr std::array<std::string_view, 3> method_words{
     name_of(ColdMethod::coefficient), name_of(ColdMethod::code_table), name_of(ColdMethod::flat_factor)};
 constexpr std::array<std::string_view, 3> code_words{name_of(Code::nec), name_of(Code::iec), name_of(Code::both)};
 
+// These three may be ranges, so they are read by hand.
+constexpr Spec coldest_spec{.key = "coldest_air",
+                            .kind = Kind::temperature,
+                            .meaning = "coldest air of the place; `[\"-14 °C\", \"-9 °C\"]` where no more is known than "
+                                       "a range",
+                            .if_missing = "−20 °C, assumed",
+                            .limits = {-90, 40}};
+constexpr Spec hottest_spec{.key = "hottest_air",
+                            .kind = Kind::temperature,
+                            .meaning = "hottest air of the place, or a range",
+                            .if_missing = "40 °C, assumed",
+                            .limits = {-40, 70}};
+constexpr Spec warm_spec{.key = "warm_air",
+                         .kind = Kind::temperature,
+                         .meaning = "the day by which wirings are ranked, or a range",
+                         .if_missing = "25 °C, a convention, listed as assumed",
+                         .limits = {-60, 60}};
+
 using S = Field<RawSite>;
 constexpr std::array site_table{
-    S{{.key = "coldest_air",
-       .kind = Kind::temperature,
-       .meaning = "coldest air of the place",
-       .if_missing = "−20 °C, assumed",
-       .limits = {-90, 40}},
-      &RawSite::coldest_air},
+    S{coldest_spec, {}},
     S{{.key = "coldest_basis",
        .kind = Kind::word,
        .meaning = "where `coldest_air` is from: the `record`, the `mean-extreme` of yearly lows, a `forecast`, the "
@@ -32,24 +48,14 @@ constexpr std::array site_table{
        .if_missing = "unsaid",
        .words = basis_words},
       &RawSite::coldest_basis},
-    S{{.key = "hottest_air",
-       .kind = Kind::temperature,
-       .meaning = "hottest air of the place",
-       .if_missing = "40 °C, assumed",
-       .limits = {-40, 70}},
-      &RawSite::hottest_air},
+    S{hottest_spec, {}},
     S{{.key = "hottest_basis",
        .kind = Kind::word,
        .meaning = "where `hottest_air` is from",
        .if_missing = "unsaid",
        .words = basis_words},
       &RawSite::hottest_basis},
-    S{{.key = "warm_air",
-       .kind = Kind::temperature,
-       .meaning = "the day by which wirings are ranked",
-       .if_missing = "25 °C, a convention, listed as assumed",
-       .limits = {-60, 60}},
-      &RawSite::warm_air},
+    S{warm_spec, {}},
     S{{.key = "mounting",
        .kind = Kind::word,
        .meaning = "how well air gets behind the panels",
@@ -83,6 +89,25 @@ constexpr std::array site_table{
       &RawSite::code},
 };
 
+std::optional<RawRange> read_range(const FileNotes& notes, const Spec& spec, const Node& node) {
+    const auto* list = node.as<List>();
+    if (list == nullptr) {
+        const auto one = read_measure(notes, spec, node);
+        return one ? std::optional<RawRange>({*one, *one}) : std::nullopt;
+    }
+    if (list->size() != 2) {
+        notes.complain(node.at, fmt::format("{} lists {} values. Write one temperature, or the two ends of a range: "
+                                            "{} = [\"-14 °C\", \"-9 °C\"].",
+                                            named(spec.key), list->size(), spec.key));
+        return std::nullopt;
+    }
+    auto low = read_measure(notes, spec, (*list)[0]);
+    auto high = read_measure(notes, spec, (*list)[1]);
+    if (!low || !high) return std::nullopt;
+    if (high->value < low->value) std::swap(low, high);
+    return RawRange{*low, *high};
+}
+
 class SiteReading {
 public:
     SiteReading(const RawSite& raw, const FileNotes& notes) : raw_(raw), notes_(notes) {}
@@ -91,13 +116,30 @@ public:
     template <class IsThere>
     Site run(const IsThere& is_there) {
         Site site;
-        temperature(raw_.coldest_air, is_there("coldest_air"), Quantity::site_coldest_air, "coldest air", -20.0,
-                    "not stated; a cold winter of a temperate climate. Colder places need their own", site.coldest_air);
-        temperature(raw_.hottest_air, is_there("hottest_air"), Quantity::site_hottest_air, "hottest air", 40.0,
-                    "not stated; a hot summer of a temperate climate", site.hottest_air);
-        temperature(raw_.warm_air, is_there("warm_air"), Quantity::site_warm_air, "warm day", 25.0,
-                    "a convention: the day by which wirings are ranked", site.warm_air);
+        const auto judged = [](const std::optional<RawRange>& given, double fall_back_degc, double share_of_high) {
+            if (!given) return Celsius{fall_back_degc};
+            return Celsius{given->low.value + share_of_high * (given->high.value - given->low.value)};
+        };
+        site.coldest_air = judged(raw_.coldest_air, -20.0, 0.0);
+        site.hottest_air = judged(raw_.hottest_air, 40.0, 1.0);
+        site.warm_air = judged(raw_.warm_air, 25.0, 0.5);
+        site.coldest_air_range = range_of(raw_.coldest_air);
+        site.hottest_air_range = range_of(raw_.hottest_air);
+        site.warm_air_range = range_of(raw_.warm_air);
+        if (!is_there("coldest_air")) {
+            assume(Quantity::site_coldest_air, "coldest air", degrees(site.coldest_air),
+                   "not stated; a cold winter of a temperate climate. Colder places need their own");
+        }
+        if (!is_there("hottest_air")) {
+            assume(Quantity::site_hottest_air, "hottest air", degrees(site.hottest_air),
+                   "not stated; a hot summer of a temperate climate");
+        }
+        if (!is_there("warm_air")) {
+            assume(Quantity::site_warm_air, "warm day", degrees(site.warm_air),
+                   "a convention: the day by which wirings are ranked");
+        }
         order(site);
+        doubt_warm_winter();
         basis(raw_.coldest_basis, is_there("coldest_air"), "coldest", site.coldest_basis);
         basis(raw_.hottest_basis, is_there("hottest_air"), "hottest", site.hottest_basis);
         site.mounting = Mounting::flat_on_ground;
@@ -122,12 +164,21 @@ private:
             {quantity, std::nullopt, std::nullopt, "the site", std::move(what), std::move(value), std::move(why)});
     }
 
-    void temperature(const std::optional<Measure>& given, bool is_there, Quantity quantity, std::string_view what,
-                     double fall_back_degc, std::string_view why, Celsius& member) {
-        member = {given ? given->value : fall_back_degc};
-        if (!is_there) {
-            assume(quantity, std::string(what), fmt::format("{} °C", plain(fall_back_degc)), std::string(why));
-        }
+    static std::string degrees(Celsius t) { return fmt::format("{} °C", plain(t.degc)); }
+
+    static std::optional<TemperatureRange> range_of(const std::optional<RawRange>& given) {
+        if (!given || given->low.value == given->high.value) return std::nullopt;
+        return TemperatureRange{{given->low.value}, {given->high.value}};
+    }
+
+    // Cells are at 25 °C at test conditions: a winter that never gets below that is a slip of the unit more often than a
+    // place in the tropics.
+    void doubt_warm_winter() {
+        if (!raw_.coldest_air || !(raw_.coldest_air->high.value > stc_cell.degc)) return;
+        const Measure& m = raw_.coldest_air->high;
+        notes_.doubt(m.at, fmt::format("'coldest_air' is {}, {:.3g} °C, warmer than a panel at test conditions. Check that it "
+                                       "is the coldest air of the year, and its unit.",
+                                       m.written, m.value));
     }
 
     // A factor that nothing uses would be taken for heeded.
@@ -146,14 +197,14 @@ private:
 
     void order(const Site& site) {
         if (!(site.hottest_air < site.coldest_air) || (!raw_.coldest_air && !raw_.hottest_air)) return;
-        const auto said = [](const std::optional<Measure>& m, Celsius t) {
-            return m ? m->written : fmt::format("{} °C (assumed)", plain(t.degc));
-        };
+        const auto said = [](const Measure* m, Celsius t) { return m ? m->written : degrees(t) + " (assumed)"; };
+        const Measure* hottest = raw_.hottest_air ? &raw_.hottest_air->high : nullptr;
+        const Measure* coldest = raw_.coldest_air ? &raw_.coldest_air->low : nullptr;
         notes_.complain(
-            raw_.hottest_air ? raw_.hottest_air->at : raw_.coldest_air->at,
+            hottest != nullptr ? hottest->at : coldest->at,
             fmt::format("'hottest_air' is {}, below 'coldest_air' {}. Write the warmest air as hottest_air and "
                         "the coldest as coldest_air.",
-                        said(raw_.hottest_air, site.hottest_air), said(raw_.coldest_air, site.coldest_air)));
+                        said(hottest, site.hottest_air), said(coldest, site.coldest_air)));
     }
 
     void basis(const std::optional<Word>& given, bool air_is_there, std::string_view which, TemperatureBasis& member) {
@@ -181,6 +232,12 @@ Site site_from(const FileNotes& notes, const Entry* entry) {
     RawSite raw;
     if (entry != nullptr) check_keys(notes, *table, entry->value.at, "[site]", specs_of(site_fields()));
     read_fields(notes, *table, site_fields(), raw);
+    const auto range = [&](const Spec& spec, std::optional<RawRange>& member) {
+        if (const Entry* there = find(*table, spec.key)) member = read_range(notes, spec, there->value);
+    };
+    range(coldest_spec, raw.coldest_air);
+    range(hottest_spec, raw.hottest_air);
+    range(warm_spec, raw.warm_air);
     return SiteReading(raw, notes).run([&](std::string_view key) { return find(*table, key) != nullptr; });
 }
 

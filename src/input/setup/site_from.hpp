@@ -11,8 +11,15 @@
 
 namespace plait::input {
 
+/// A temperature, or the two ends of one of which no more is known.
+struct RawRange {
+    Measure low;
+    Measure high;
+};
+
 struct RawSite {
-    std::optional<Measure> coldest_air, hottest_air, warm_air, peak_irradiance, flat_factor;
+    std::optional<RawRange> coldest_air, hottest_air, warm_air;
+    std::optional<Measure> peak_irradiance, flat_factor;
     std::optional<Word> coldest_basis, hottest_basis, mounting, cold_method, code;
 };
 

@@ -51,12 +51,12 @@ void add_stops(const FieldModel& model, Diagnosis& d) {
         const Input& input = setup.controller.inputs[at.input];
         const double value = r.reading.value;
         if (value < 0.0) d.stops.push_back({StopReason::reversed, at, {}, value, 0.0});
-        if (is_voltage(at.point) && value > input.max_voltage_v) {
-            d.stops.push_back({StopReason::over_maximum, at, {}, value, input.max_voltage_v});
+        if (is_voltage(at.point) && input.max_voltage_v && value > *input.max_voltage_v) {
+            d.stops.push_back({StopReason::over_maximum, at, {}, value, *input.max_voltage_v});
         } else if (is_voltage(at.point) && !is_of_display(at.point) && value > 0.0) {
             const double cold_v = value * colder_factor(model, r);
-            if (cold_v > input.max_voltage_v) {
-                d.stops.push_back({StopReason::over_maximum_in_cold, at, {}, cold_v, input.max_voltage_v});
+            if (input.max_voltage_v && cold_v > *input.max_voltage_v) {
+                d.stops.push_back({StopReason::over_maximum_in_cold, at, {}, cold_v, *input.max_voltage_v});
             }
         }
         if (!is_voltage(at.point) && !is_power(at.point) && input.max_short_circuit_a &&

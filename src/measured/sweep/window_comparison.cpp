@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace plait::measured {
 namespace {
@@ -45,7 +46,7 @@ Compared power_of(const LearnedWindow& w, const std::optional<double>& printed_w
 Compared maximum_of(const LearnedWindow& w, const Input& printed) {
     if (w.trip) return compared(ComparedFigure::maximum, printed.max_voltage_v, w.trip->middle_v(), w.trip->between_v);
     Compared c = compared(ComparedFigure::maximum, printed.max_voltage_v, std::nullopt, std::nullopt);
-    if (w.highest_working_v > printed.max_voltage_v) {
+    if (printed.max_voltage_v && w.highest_working_v > *printed.max_voltage_v) {
         c.value = w.highest_working_v;
         c.agreement = Agreement::more;
     }
@@ -191,17 +192,17 @@ Controller learned_controller(const LearnSheet& sheet) {
         c.name = "Measured on the bench";
         c.inputs.emplace_back();
         c.inputs.back().name = "PV1";
-        c.inputs.back().max_voltage_v = w.highest_working_v;
     }
     Input& input = c.inputs[sheet.input];
     // An end of the window that the sweep did not reach stays as printed.
-    double top_v = std::min(w.highest_working_v, input.max_voltage_v);
-    if (!w.trip) top_v = std::max(top_v, std::min(input.tracking_max_v.value_or(top_v), input.max_voltage_v));
+    const double max_v = input.max_voltage_v.value_or(std::numeric_limits<double>::infinity());
+    double top_v = std::min(w.highest_working_v, max_v);
+    if (!w.trip) top_v = std::max(top_v, std::min(input.tracking_max_v.value_or(top_v), max_v));
     double bottom_v = std::min(w.lowest_working_v, 0.99 * top_v);
     if (!w.start && !w.stop) bottom_v = std::min(bottom_v, input.tracking_min_v.value_or(bottom_v));
     input.tracking_min_v = bottom_v;
     input.tracking_max_v = top_v;
-    if (w.start && w.start->between_v.upper() < input.max_voltage_v) input.start_voltage_v = w.start->between_v.upper();
+    if (w.start && w.start->between_v.upper() < max_v) input.start_voltage_v = w.start->between_v.upper();
 
     const std::vector<CurrentBand> measured = measured_bands(w);
     // Where power limits everything, a bench has nothing to say against the printed currents.

@@ -5,7 +5,15 @@
 #include "report/verdict_words.hpp"
 #include "csv_field.hpp"
 
+#include <cmath>
+
 namespace plait::output {
+namespace {
+
+// Empty where nobody knows the figure.
+std::string known(double value) { return std::isfinite(value) ? fmt::format("{}", value) : std::string(); }
+
+}  // namespace
 
 std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& c) {
     const bool money = any_prices(c);
@@ -30,7 +38,7 @@ std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comp
                            csv_field(plan_label(*named[i].setup, p.plan)), name_of(j.verdict),
                            csv_field(headline_of(*named[i].setup, j.verdict)), j.verdict.proven(),
                            j.harvest.european_w, j.harvest.cec_w, a.on_hand_w, a.unused_w, a.mismatch_w, a.cables_w,
-                           a.inputs_w, a.shared_w, p.cold_margin_v, p.cold_margin_ratio, p.highest_cold_voc_v,
+                           a.inputs_w, a.shared_w, known(p.cold_margin_v), known(p.cold_margin_ratio), p.highest_cold_voc_v,
                            p.panels_used, p.joints, p.fuses);
         if (money && p.cost) {
             out += fmt::format(",{},{},{},{},{}", csv_field(p.cost->currency), p.cost->panels_price,

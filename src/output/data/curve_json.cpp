@@ -104,8 +104,8 @@ Json input_json(const study::SystemModel& system, const study::InputCurve& c) {
     }
     j["open_circuit_v"] = number(c.open_circuit_v);
     j["short_circuit_a"] = number(c.short_circuit_a);
-    j["max_voltage_v"] = number(input.max_voltage_v);
-    j["above_max_voltage"] = c.open_circuit_v > input.max_voltage_v;
+    j["max_voltage_v"] = maybe(input.max_voltage_v);
+    j["above_max_voltage"] = input.max_voltage_v ? Json(c.open_circuit_v > *input.max_voltage_v) : Json(nullptr);
     j["window"] = window_json(window, physics::pinned_voltage_v(setup.controller));
     j["best"] = power_point(c.extremes.best().point);
     j["extremes"] = Json::array();

@@ -76,7 +76,7 @@ Json input_json(const measured::FieldModel& model, const measured::InputCard& on
     Json j;
     j["name"] = input_name(model, one.input);
     j["wiring"] = label(model.plan()[one.input], kind_ids(model.system().setup()));
-    j["max_voltage_v"] = model.system().setup().controller.inputs[one.input].max_voltage_v;
+    j["max_voltage_v"] = maybe(model.system().setup().controller.inputs[one.input].max_voltage_v);
     j["cold_voc_v"] = number(one.cold_voc_v);
     j["highest_isc_a"] = number(one.highest_isc_a);
     j["one_kelvin_v"] = number(one.string_v_per_k);

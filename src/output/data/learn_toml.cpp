@@ -67,10 +67,9 @@ std::string measured_comments(const measured::LearnSheet& sheet) {
     std::string out;
     if (!sheet.controller) {
         out +=
-            "# max_voltage is not the maker's: it is the highest voltage at which the input was seen working. The "
-            "real\n"
-            "# absolute maximum stands in the manual; write it here, and never a higher one.\n";
-    } else {
+            "# No max_voltage: a bench shows what the input bore once, not what its maker stands for. Ask the maker\n"
+            "# for the highest open-circuit voltage and write it here; until then no wiring can be called within.\n";
+    } else if (sheet.printed()->max_voltage_v) {
         out += "# max_voltage is the printed one. What the bench showed above it is no permission.\n";
     }
     if (w.trip) out += fmt::format("# It tripped {}, voltage rising.\n", gap(*w.trip));
@@ -91,7 +90,7 @@ std::string input_text(const measured::LearnSheet& sheet, const Input& in, bool 
     std::string out = "\n[[input]]\n";
     if (measured) out += measured_comments(sheet);
     out += "name = " + text(in.name) + "\n";
-    out += quantity("max_voltage", in.max_voltage_v, "V") + "\n";
+    out += maybe("max_voltage", in.max_voltage_v, "V");
     out += maybe("tracking_min", in.tracking_min_v, "V");
     out += maybe("tracking_max", in.tracking_max_v, "V");
     out += maybe("start_voltage", in.start_voltage_v, "V");

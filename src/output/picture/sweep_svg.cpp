@@ -40,7 +40,8 @@ std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use) {
         f.most_y = std::max(f.most_y, 1.15 * r.row.current_a);
     }
     const Input* printed = sheet.printed();
-    if (printed != nullptr) f.most_v = std::max(f.most_v, 1.08 * printed->max_voltage_v);
+    const double* const maximum_v = printed != nullptr && printed->max_voltage_v ? &*printed->max_voltage_v : nullptr;
+    if (maximum_v != nullptr) f.most_v = std::max(f.most_v, 1.08 * *maximum_v);
     std::string description;
     for (const std::string& s : summary_of(w)) description += s + " ";
     const double legend_y = f.bottom() + 40.0;
@@ -72,10 +73,10 @@ std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use) {
             svg.circle(at, 2.4, r.rising ? "joint" : "mark");
         }
     }
-    if (printed != nullptr) {
-        const double x = f.at(printed->max_voltage_v, 0.0).x;
+    if (maximum_v != nullptr) {
+        const double x = f.at(*maximum_v, 0.0).x;
         svg.line({x, f.top}, {x, f.bottom()}, "never");
-        svg.text({x - 3.0, f.top + 9.0}, "printed maximum " + volts(printed->max_voltage_v), "small stop", "end");
+        svg.text({x - 3.0, f.top + 9.0}, "printed maximum " + volts(*maximum_v), "small stop", "end");
     }
     svg.text({6.0, legend_y}, "dots: rising, rings: falling, crosses: stand apart", "small");
     svg.text({6.0, legend_y + 13.0},

@@ -75,7 +75,7 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, cons
         description += fmt::format(
             " {}{}: {}: takes {}, {} with one panel shaded ({} at worst); {} of room in the cold; {}, {}.", t.plan + 1,
             a.advised && *a.advised == t.plan ? " (advised)" : "", plan_label(setup, a, p), watts(p.harvest.european_w),
-            watts(t.one_shaded_mean_w), watts(t.one_shaded_worst_w), volts(p.cold_margin_v),
+            watts(t.one_shaded_mean_w), watts(t.one_shaded_worst_w), room_in_volts(p.cold_margin_v),
             counted(p.joints, "joint", "joints"), counted(p.fuses, "fuse", "fuses"));
     }
     // Points are compared with each other, so the scale of the watts begins near the least of them.
@@ -101,8 +101,9 @@ std::string trade_off_svg(const Setup& setup, const search::Arrangement& a, cons
         const double y = row_y + 22.0;
         svg.open(
             fmt::format("class=\"trade-off\" data-number=\"{}\" data-harvest-w=\"{:.6g}\" data-shaded-w=\"{:.6g}\" "
-                        "data-worst-w=\"{:.6g}\" data-cold-v=\"{:.6g}\" data-joints=\"{}\"{}",
-                        t.plan + 1, p.harvest.european_w, t.one_shaded_mean_w, t.one_shaded_worst_w, p.cold_margin_v,
+                        "data-worst-w=\"{:.6g}\"{} data-joints=\"{}\"{}",
+                        t.plan + 1, p.harvest.european_w, t.one_shaded_mean_w, t.one_shaded_worst_w,
+                        std::isfinite(p.cold_margin_v) ? fmt::format(" data-cold-v=\"{:.6g}\"", p.cold_margin_v) : "",
                         p.joints, advised ? " data-advised=\"yes\"" : ""));
         svg.text({5.0, row_y + 10.0}, fmt::format("{}", t.plan + 1), "strong");
         const std::string parts = (advised ? "advised; " : "") + counted(p.joints, "joint", "joints") + ", " +

@@ -77,7 +77,8 @@ Spot mark_of(const Frame& f, const study::MapTrack& t) {
     return f.at(p.voltage_v, p.current_a);
 }
 
-void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i, double max_voltage_v) {
+void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t i,
+                const std::optional<double>& max_voltage_v) {
     svg.open(fmt::format("class=\"track\" data-track=\"{}\" data-verdict=\"{}\" data-cold-v=\"{:.6g}\"", i,
                          name_of(t.verdict), t.cold_voc_v));
     std::vector<Spot> curve;
@@ -92,7 +93,7 @@ void draw_track(Svg& svg, const Frame& f, const study::MapTrack& t, std::size_t 
     if (t.cold_point.power_w() > 0.0) whisker.push_back(f.at(t.cold_point.voltage_v, t.cold_point.current_a));
     whisker.push_back(end);
     svg.polyline(whisker, "whisker");
-    if (t.cold_voc_v > max_voltage_v) {
+    if (max_voltage_v && t.cold_voc_v > *max_voltage_v) {
         // Beyond the line: the whisker ends in a cross of its own.
         const Spot at{end.x, end.y - 5.0};
         draw_verdict(svg, at, Tone::exceeds);
@@ -110,8 +111,10 @@ void draw_labels(Svg& svg, const Frame& f, const study::WindowMap& map) {
         const Spot m = mark_of(f, t);
         places.take({m.x - 7.0, m.y - 6.0, m.x + 7.0, m.y + 6.0});
     }
-    const double never_x = f.at(map.max_voltage_v, 0.0).x;
-    places.take({never_x - 3.0, f.top, never_x + 3.0, f.bottom()});
+    if (map.max_voltage_v) {
+        const double never_x = f.at(*map.max_voltage_v, 0.0).x;
+        places.take({never_x - 3.0, f.top, never_x + 3.0, f.bottom()});
+    }
     if (!map.current_is_limited) places.take({f.left, f.top, f.left + 140.0, f.top + 24.0});
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
         const study::MapTrack& t = map.tracks[i];
@@ -138,7 +141,8 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, cons
         description += fmt::format(", at most {} from {} to {}", amps(b.limit_a), volts(b.from_v), volts(b.to_v));
     }
     if (input.max_power_w) description += fmt::format(", at most {}", watts(*input.max_power_w));
-    description += fmt::format(". It must never see more than {}.", volts(map.max_voltage_v));
+    description += map.max_voltage_v ? fmt::format(". It must never see more than {}.", volts(*map.max_voltage_v))
+                                     : ". Nobody knows how much voltage it bears.";
     std::vector<std::string> legend;
     for (std::size_t i = 0; i < map.tracks.size(); ++i) {
         const study::MapTrack& t = map.tracks[i];
@@ -151,7 +155,7 @@ std::string window_map_svg(const Setup& setup, const study::WindowMap& map, cons
     draw_axes(svg, f, "volts", "amps");
     draw_regions(svg, f, map);
     if (!map.current_is_limited) svg.text({f.left + 4.0, f.top + 20.0}, "no current limit stated", "small soft");
-    draw_never(svg, f, map.max_voltage_v);
+    if (map.max_voltage_v) draw_never(svg, f, *map.max_voltage_v);
     for (std::size_t i = 0; i < map.tracks.size(); ++i) draw_track(svg, f, map.tracks[i], i, map.max_voltage_v);
     draw_labels(svg, f, map);
     double y = legend_y;

@@ -10,11 +10,15 @@ std::string signed_number(double value, int digits) {
     return rules::with_minus_sign(text);
 }
 
+std::string room_in_volts(double margin_v) { return std::isfinite(margin_v) ? volts(margin_v) : "not known"; }
+
 std::string per_cent(double ratio, int digits) {
+    if (!std::isfinite(ratio)) return "not known";
     return rules::with_minus_sign(fmt::format("{:.{}f} %", 100.0 * ratio, digits));
 }
 
 std::string in_unit(double value, rules::Unit unit) {
+    if (!std::isfinite(value)) return "not known";
     const auto pieces = [&](const char* one, const char* many) {
         return rules::with_minus_sign(fmt::format("{:.0f} {}", value, std::abs(value) == 1.0 ? one : many));
     };

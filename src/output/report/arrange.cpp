@@ -57,7 +57,7 @@ std::vector<study::MapEntry> map_entries(const search::Arrangement& a, std::size
 Table::Row row_of(const study::SystemModel& system, const search::Arrangement& a, const search::RankedPlan& p) {
     const Setup& setup = system.setup();
     Table::Row row{{ranked_name(setup, a, p), word_of(p.verdict), watts(p.harvest.european_w), per_cent(p.lost_ratio),
-                    fmt::format("{}", p.panels_used), volts(p.cold_margin_v)}};
+                    fmt::format("{}", p.panels_used), room_in_volts(p.cold_margin_v)}};
     const std::string conditions = conditions_of(setup, a, p);
     if (!conditions.empty()) row.notes.push_back("needs " + conditions);
     const std::string decided = decided_by(system, a, p);
@@ -81,7 +81,7 @@ Table warnings(const study::SystemModel& system, const search::Arrangement& a) {
                            {"", "verdict", "#cold room", "decided by"});
     for (const search::RankedPlan& p : a.plans) {
         if (!forbidden(p) || table.rows.size() >= most) continue;
-        table.rows.push_back({{ranked_name(system.setup(), a, p), word_of(p.verdict), volts(p.cold_margin_v),
+        table.rows.push_back({{ranked_name(system.setup(), a, p), word_of(p.verdict), room_in_volts(p.cold_margin_v),
                                decided_by(system, a, p)}});
     }
     return table;
@@ -94,7 +94,7 @@ Table trade_offs(const Setup& setup, const search::Arrangement& a) {
         const search::RankedPlan& p = a.plans[t.plan];
         table.rows.push_back({{ranked_name(setup, a, p),
                                watts(p.harvest.european_w), watts(t.one_shaded_mean_w), watts(t.one_shaded_worst_w),
-                               volts(p.cold_margin_v), volts(p.highest_cold_voc_v), fmt::format("{}", p.joints),
+                               room_in_volts(p.cold_margin_v), volts(p.highest_cold_voc_v), fmt::format("{}", p.joints),
                                fmt::format("{}", p.fuses)},
                               {word_of(p.verdict)}});
     }

@@ -66,8 +66,8 @@ std::vector<std::string> weather_sentences(const measured::CommissioningCard& ca
     }
     if (!sky.temperature_given) {
         out.emplace_back(
-            "Nobody gave the temperature: the band covers all of the site's year. Add --air 31 (°C, in the "
-            "shade) or better --cell 47 (°C, on a panel's back). Without a thermometer read an open voltage "
+            "Nobody gave the temperature: the band covers all of the site's year. Add --air \"31 °C\" (in the "
+            "shade) or better --cell \"47 °C\" (on a panel's back). Without a thermometer read an open voltage "
             "and add it with --read: it tells the cells' temperature.");
     }
     if (sky.irradiance_given && sky.irradiance_w_per_m2 < measured::least_isc_test_w_per_m2) {
@@ -88,8 +88,12 @@ std::vector<std::string> stop_signs(const measured::FieldModel& model, const mea
     out.emplace_back("if the meter shows a minus with the red tip on +: + and − are swapped.");
     for (const measured::InputCard& one : card.inputs) {
         const Input& input = setup.controller.inputs[one.input];
-        out.emplace_back(fmt::format("if {} would get more than {}, on any day, at any time.", input.name,
-                                     volts(input.max_voltage_v)));
+        out.emplace_back(
+            input.max_voltage_v
+                ? fmt::format("if {} would get more than {}, on any day, at any time.", input.name,
+                              volts(*input.max_voltage_v))
+                : fmt::format("as long as nobody knows how much voltage {} bears: ask its maker for the absolute maximum.",
+                              input.name));
     }
     const bool joins = std::any_of(card.inputs.begin(), card.inputs.end(), [&](const measured::InputCard& one) {
         return model.plan()[one.input].strings.size() > 1;

@@ -172,7 +172,8 @@ Table rule_table(const std::vector<study::RuleVerdict>& verdicts) {
     for (const study::RuleVerdict* v : verdicts_in_order(verdicts)) {
         const rules::Finding& f = v->finding;
         table.rows.push_back({{std::string(v->rule->title), in_unit(f.value, f.unit),
-                               fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit)),
+                               std::isfinite(f.limit) ? fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit))
+                                                      : "not known",
                                in_unit(f.margin(), f.unit), v->words.because},
                               finding_notes(*v, verdicts),
                               mark_of(*v)});

@@ -65,13 +65,14 @@ std::string harvest_sentence(const Comparison& c) {
 
 std::string room_sentence(const std::vector<NamedSetup>& named, const Comparison& c) {
     const ComparedPlan& p = *c.setups[c.most_room.front()].plan;
+    if (!std::isfinite(p.cold_margin_v)) return "Nobody knows the room in the cold: each set-up has an input without a maximum.";
     if (c.most_room.size() > 1) {
         return fmt::format("{} have the most room in the cold: {} of the input's maximum is left.",
                            listed(c.most_room, letter), per_cent(p.cold_margin_ratio));
     }
     return fmt::format("{} has the most room in the cold: {} of the maximum of {} is left, {}.",
                        letter(c.most_room.front()), per_cent(p.cold_margin_ratio),
-                       named[c.most_room.front()].setup->controller.inputs[p.cold_input].name, volts(p.cold_margin_v));
+                       named[c.most_room.front()].setup->controller.inputs[p.cold_input].name, room_in_volts(p.cold_margin_v));
 }
 
 std::string money_sentence(const Comparison& c, const search::MoneyGroup& g) {
@@ -195,7 +196,7 @@ Table wiring_table(const Comparison& c) {
         row[0] = letter(i);
         if (!c.setups[i].plan) continue;
         const ComparedPlan& p = *c.setups[i].plan;
-        row[1] = volts(p.cold_margin_v);
+        row[1] = room_in_volts(p.cold_margin_v);
         row[2] = per_cent(p.cold_margin_ratio);
         row[3] = volts(p.highest_cold_voc_v);
         row[4] = fmt::format("{} of {}", p.panels_used, c.setups[i].panels_on_hand);

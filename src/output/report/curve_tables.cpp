@@ -100,9 +100,12 @@ std::string curve_weather(const study::SystemModel& system, const study::CurveSh
 }
 
 std::string over_maximum(const Input& input, const study::InputCurve& c) {
-    if (!(c.open_circuit_v > input.max_voltage_v)) return "";
+    if (!input.max_voltage_v) {
+        return "Nobody knows the input's absolute maximum: do not connect it before the maker has said it.";
+    }
+    if (!(c.open_circuit_v > *input.max_voltage_v)) return "";
     return fmt::format("Open circuit is above the input's absolute maximum of {}: do not connect it.",
-                       volts(input.max_voltage_v));
+                       volts(*input.max_voltage_v));
 }
 
 Table figure_table(const study::InputCurve& c) {

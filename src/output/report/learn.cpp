@@ -32,7 +32,7 @@ Report learn_report(const measured::LearnSheet& sheet, Provenance provenance) {
     report.section(Purpose::next, "What to do next")
         .add(Items{{"Write the measured controller to a file, `--out NAME.toml`, and name it in a set-up. A measured voltage is "
                     "never a maximum: the printed one stays the limit.",
-                    "Sweep once more on another day. What both sweeps say may be counted on."},
+                    "Sweep once more on another day, up to the printed maximum and not past it. What both sweeps say may be counted on."},
                    Items::Kind::numbered});
     Section& rows = report.section(Purpose::detail, "Data and fit");
     if (w.rows.size() > most_rows_listed) {

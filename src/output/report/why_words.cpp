@@ -65,8 +65,9 @@ std::vector<std::string> why_reasons(const study::SystemModel& system, const sea
     own.cold_margin_ratio = 1.0;
     for (const study::InputJudgement& one : judged.inputs) {
         const auto method = static_cast<std::size_t>(setup.site.cold_method);
-        const double limit_v = setup.controller.inputs[one.input].max_voltage_v;
-        own.cold_margin_ratio = std::min(own.cold_margin_ratio, 1.0 - one.facts.cold_voc_v[method] / limit_v);
+        const std::optional<double>& limit_v = setup.controller.inputs[one.input].max_voltage_v;
+        own.cold_margin_ratio = std::min(own.cold_margin_ratio, limit_v ? 1.0 - one.facts.cold_voc_v[method] / *limit_v
+                                                                        : search::unknown_margin_ratio);
     }
     if (behind_ratio <= 1e-9) {
         reasons.push_back("It takes as much as the first on the list.");
