@@ -201,8 +201,9 @@ std::optional<Text> read_text(const FileNotes& notes, const Spec& spec, const No
                                    named(spec.key), quoted(*text)));
         return std::nullopt;
     }
-    if (trimmed(*text).empty()) {
-        notes.complain(node.at, fmt::format("{} is empty. Write {}{}.", named(spec.key), wanted(spec),
+    if (shows_nothing(*text)) {
+        notes.complain(node.at, fmt::format("{} {}. Write {}{}.", named(spec.key),
+                                            trimmed(*text).empty() ? "is empty" : "holds blanks alone", wanted(spec),
                                             spec.required ? "" : ", or delete the line"));
         return std::nullopt;
     }

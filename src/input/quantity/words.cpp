@@ -3,7 +3,9 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdint>
 
 namespace plait::input {
 namespace {
@@ -14,30 +16,55 @@ constexpr std::size_t longest_compared = 64;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
 
-// C0, DEL, C1 (U+0080 … U+009F), and the marks that reorder or hide text: U+200B … U+200F, U+202A … U+202E,
-// U+2066 … U+2069, U+FEFF.
-bool is_control(std::string_view character) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(character[i]); };
-    if (character.size() == 1) return byte(0) < 0x20U || byte(0) == 0x7FU;
-    if (character.size() == 2) return byte(0) == 0xC2U && byte(1) < 0xA0U;
-    if (character.size() != 3) return false;
-    if (byte(0) == 0xEFU) return byte(1) == 0xBBU && byte(2) == 0xBFU;
-    if (byte(0) != 0xE2U) return false;
-    return (byte(1) == 0x80U && ((byte(2) >= 0x8BU && byte(2) <= 0x8FU) || (byte(2) >= 0xAAU && byte(2) <= 0xAEU))) ||
-           (byte(1) == 0x81U && byte(2) >= 0xA6U && byte(2) <= 0xA9U);
+// The code point of one well-formed character.
+std::uint32_t code_of(std::string_view character) {
+    const auto byte = [&](std::size_t i) { return static_cast<std::uint32_t>(static_cast<unsigned char>(character[i])); };
+    if (character.size() == 1) return byte(0);
+    std::uint32_t code = byte(0) & (0xFFU >> (character.size() + 1));
+    for (std::size_t i = 1; i < character.size(); ++i) code = (code << 6U) | (byte(i) & 0x3FU);
+    return code;
+}
+
+struct CodeRange {
+    std::uint32_t first;
+    std::uint32_t last;
+};
+
+template <std::size_t N>
+bool is_in(std::uint32_t code, const std::array<CodeRange, N>& ranges) {
+    return std::any_of(ranges.begin(), ranges.end(),
+                       [&](CodeRange r) { return code >= r.first && code <= r.last; });
+}
+
+// Control characters, line and paragraph separators, and the marks that reorder or hide text.
+constexpr std::array<CodeRange, 7> control_codes{{{0x0000, 0x001F},
+                                                  {0x007F, 0x009F},
+                                                  {0x061C, 0x061C},
+                                                  {0x200B, 0x200F},
+                                                  {0x2028, 0x202E},
+                                                  {0x2060, 0x206F},
+                                                  {0xFEFF, 0xFEFF}}};
+// What shows nothing by itself: the White_Space and Default_Ignorable_Code_Point properties of Unicode 15, and the
+// empty braille pattern.
+constexpr std::array<CodeRange, 19> blank_codes{{{0x0020, 0x0020},   {0x00A0, 0x00A0}, {0x00AD, 0x00AD},
+                                                 {0x034F, 0x034F},   {0x115F, 0x1160}, {0x1680, 0x1680},
+                                                 {0x17B4, 0x17B5},   {0x180B, 0x180F}, {0x2000, 0x200A},
+                                                 {0x202F, 0x202F},   {0x205F, 0x205F}, {0x2800, 0x2800},
+                                                 {0x3000, 0x3000},   {0x3164, 0x3164}, {0xFE00, 0xFE0F},
+                                                 {0xFFA0, 0xFFA0},   {0xFFF0, 0xFFF8}, {0x1BCA0, 0x1BCA3},
+                                                 {0xE0000, 0xE0FFF}}};
+
+bool is_control(std::string_view character) { return is_in(code_of(character), control_codes); }
+bool is_blank(std::string_view character) {
+    const std::uint32_t code = code_of(character);
+    return is_in(code, control_codes) || is_in(code, blank_codes);
 }
 
 std::string escaped(std::string_view character) {
     if (character == "\n") return "\\n";
     if (character == "\t") return "\\t";
     if (character == "\r") return "\\r";
-    unsigned code = static_cast<unsigned char>(character[0]);
-    if (character.size() == 2) code = ((code & 0x1FU) << 6U) | (static_cast<unsigned char>(character[1]) & 0x3FU);
-    if (character.size() == 3) {
-        code = ((code & 0x0FU) << 12U) | ((static_cast<unsigned char>(character[1]) & 0x3FU) << 6U) |
-               (static_cast<unsigned char>(character[2]) & 0x3FU);
-    }
-    return fmt::format("\\u{:04X}", code);
+    return fmt::format("\\u{:04X}", code_of(character));
 }
 
 // The next whole character at `i`.
@@ -131,6 +158,15 @@ std::string suggestion(std::string_view word, const Words& candidates, std::stri
 
 std::size_t character_count(std::string_view utf8) {
     return static_cast<std::size_t>(std::count_if(utf8.begin(), utf8.end(), [](char c) { return !continues(c); }));
+}
+
+bool shows_nothing(std::string_view utf8) {
+    for (std::size_t i = 0; i < utf8.size();) {
+        const std::string_view c = character_at(utf8, i);
+        if (!is_blank(c)) return false;
+        i += c.size();
+    }
+    return true;
 }
 
 bool has_control_character(std::string_view utf8) {

@@ -33,6 +33,9 @@ using Words = std::vector<std::string_view>;
 /// The number of characters (code points) of a UTF-8 text.
 [[nodiscard]] std::size_t character_count(std::string_view utf8);
 
+/// Whether nothing of the text is to be seen: it is empty, or of blanks and invisible characters alone.
+[[nodiscard]] bool shows_nothing(std::string_view utf8);
+
 /// Whether the text holds what a name may not: control characters, and the invisible ones that reorder or hide text.
 [[nodiscard]] bool has_control_character(std::string_view utf8);
 
