@@ -10,7 +10,12 @@ FetchContent_Declare(CLI11 GIT_REPOSITORY https://github.com/CLIUtils/CLI11.git 
                      FIND_PACKAGE_ARGS 2.1)
 FetchContent_Declare(nlohmann_json GIT_REPOSITORY https://github.com/nlohmann/json.git GIT_TAG v3.11.2 SYSTEM
                      FIND_PACKAGE_ARGS 3.11)
-FetchContent_MakeAvailable(fmt tomlplusplus CLI11 nlohmann_json)
+FetchContent_Declare(FastFloat GIT_REPOSITORY https://github.com/fastfloat/fast_float.git GIT_TAG v3.9.0 SYSTEM
+                     FIND_PACKAGE_ARGS 3.9)
+FetchContent_MakeAvailable(fmt tomlplusplus CLI11 nlohmann_json FastFloat)
+if(NOT TARGET FastFloat::fast_float)
+    add_library(FastFloat::fast_float ALIAS fast_float)
+endif()
 
 # Of Boost only headers are used.
 find_package(Boost 1.74 QUIET)

@@ -7,26 +7,23 @@
 #include <plait/output/reports.hpp>
 
 #include <algorithm>
-#include <cmath>
 
 namespace plait::cli {
 namespace {
 
-std::optional<double> known(double value) { return std::isnan(value) ? std::nullopt : std::optional<double>(value); }
-std::optional<Celsius> known_degrees(double degc) {
-    return std::isnan(degc) ? std::nullopt : std::optional<Celsius>(Celsius{degc});
-}
-
+// Only rows with a time.
 measured::LogRow log_row(const input::MeasuredRow& m) {
-    return {m.time_s,
-            known(m.voltage_v),
-            known(m.current_a),
-            known(m.power_w),
-            known(m.irradiance_w_per_m2),
-            known_degrees(m.air_degc),
-            known_degrees(m.panel_degc),
-            known(m.state_of_charge_ratio),
-            known(m.wall_charging_w)};
+    measured::LogRow row;
+    row.time_s = *m.time_s;
+    row.voltage_v = m.voltage_v;
+    row.current_a = m.current_a;
+    row.power_w = m.power_w;
+    row.irradiance_w_per_m2 = m.irradiance_w_per_m2;
+    row.air = m.air;
+    row.panel = m.panel;
+    row.charge_ratio = m.state_of_charge_ratio;
+    row.wall_w = m.wall_charging_w;
+    return row;
 }
 
 // A log belongs to one input.
@@ -88,12 +85,11 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         ready.clear();
     };
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
-        const measured::LogRow row = log_row(m);
-        const bool watts = row.power_w || (row.voltage_v && row.current_a);
+        const bool watts = m.power_w || (m.voltage_v && m.current_a);
         if (!watts) ++empty;
-        if (std::isnan(m.time_s)) ++timeless;
-        if (!watts || std::isnan(m.time_s)) return;
-        explainer.add(row, rows_wanted ? &ready : nullptr);
+        if (!m.time_s) ++timeless;
+        if (!watts || !m.time_s) return;
+        explainer.add(log_row(m), rows_wanted ? &ready : nullptr);
         write();
     });
     if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {

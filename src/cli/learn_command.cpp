@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace plait::cli {
@@ -25,8 +26,10 @@ constexpr std::string_view never = "\n\n(never)";
 measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<double>& supply_limit_a) {
     measured::SweepRow r;
     r.line = m.line;
-    r.voltage_v = m.voltage_v;
-    r.current_a = std::isnan(m.current_a) ? m.power_w / m.voltage_v : m.current_a;
+    // What a row does not say is not a number in a sweep.
+    constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+    r.voltage_v = m.voltage_v.value_or(nothing);
+    r.current_a = m.current_a.value_or(m.power_w.value_or(nothing) / r.voltage_v);
     switch (m.state) {
         case input::MeasuredState::unsaid:
             break;
@@ -43,8 +46,8 @@ measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<do
     // Somebody wrote "off" or "trip" where a number would stand.
     const bool said_nothing = r.state == measured::SweepState::idle || r.state == measured::SweepState::tripped;
     if (std::isnan(r.current_a) && said_nothing) r.current_a = 0.0;
-    r.from_power = std::isnan(m.current_a) && !std::isnan(m.power_w);
-    const double limit_a = std::isnan(m.supply_limit_a) ? supply_limit_a.value_or(INFINITY) : m.supply_limit_a;
+    r.from_power = !m.current_a && m.power_w;
+    const double limit_a = m.supply_limit_a.value_or(supply_limit_a.value_or(INFINITY));
     r.supply_was_the_limit = r.current_a >= at_limit_ratio * limit_a;
     return r;
 }

@@ -18,7 +18,7 @@ namespace {
 
 // Two panels of 20 V and 5 A in series at test conditions: 40 V, 5 A, 200 W (memory_world.hpp).
 const std::string bright_log =
-    "time,volts,amps,irradiance,panel temperature\n"
+    "time,volts,amps,irradiance,panel temperature [°C]\n"
     "0,40,5,1000,25\n600,40,5,1000,25\n1200,40,5,1000,25\n1800,40,2.5,1000,25\n";
 
 CommandResult explain(const std::string& log, std::vector<std::string> more = {}, const std::string& setup = "two.toml") {
@@ -115,7 +115,7 @@ TEST_CASE("explain: what is missing or wrong is said, with what to do") {
 
 TEST_CASE("explain: watts alone are a log too, but no sweep") {
     const std::string watts =
-        "time,watts,irradiance,panel temperature\n0,200,1000,25\n600,200,1000,25\n1200,200,1000,25\n1800,100,1000,25\n";
+        "time,watts,irradiance,panel temperature [°C]\n0,200,1000,25\n600,200,1000,25\n1200,200,1000,25\n1800,100,1000,25\n";
     const CommandResult r = explain(watts, {"--json"});
     INFO(r.err);
     REQUIRE(r.exit_code == 0);
@@ -147,7 +147,7 @@ TEST_CASE("explain: cables in the set-up have a line of their own, and a sentenc
     files["two.toml"] += "\n[[cable]]\nrun = \"trunk\"\nlength = \"40 m\"\nsize = \"4 mm²\"\nresistance = \"5 Ω/km\"\n";
     // 0.4 Ω there and back; what 5 A leave of 40 V.
     files["log.csv"] =
-        "time,volts,amps,irradiance,panel temperature\n0,38,5,1000,25\n600,38,5,1000,25\n1200,38,5,1000,25\n";
+        "time,volts,amps,irradiance,panel temperature [°C]\n0,38,5,1000,25\n600,38,5,1000,25\n1200,38,5,1000,25\n";
     const CommandResult r = run({"explain", "two.toml", "log.csv", "--json"}, world_of(files));
     INFO(r.err);
     REQUIRE(r.exit_code == 0);

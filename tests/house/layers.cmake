@@ -18,7 +18,7 @@ set(rules_libs "fmt/")
 set(study_libs "")
 set(search_libs "")
 set(measured_libs "Eigen/")
-set(input_libs "toml\\+\\+/|fmt/")
+set(input_libs "toml\\+\\+/|fast_float/|fmt/")
 set(output_libs "fmt/|nlohmann/")
 set(cli_libs "CLI/|fmt/|boost/crc|unistd\\.h|sys/ioctl\\.h")
 

@@ -71,7 +71,7 @@ TEST_CASE("readings: an input may be called like a word of the reading") {
 
 TEST_CASE("readings: complaints say where and what to write") {
     CHECK(refused({"string 1 voc"}) ==
-          "--read:1:13: the value is missing. Write what the meter shows, such as 61.2 V.\n");
+          "--read:1:13: the value is missing. Write what the meter shows, a voltage such as 18.5 or \"18.5 V\".\n");
     CHECK(has(refused({"string 4 voc 61 V"}),
               "--read:1:8: \"4\" is not a string of 'PV1'. It has 3: write string 1 … "
               "string 3"));
@@ -79,9 +79,9 @@ TEST_CASE("readings: complaints say where and what to write") {
     CHECK(has(refused({"string one voc 61 V"}), "\"one\" is not a string"));
     CHECK(has(refused({"rear roof string 2 voc 61 V"}, both_used), "It has one: write string 1"));
     CHECK(has(refused({"string 1 volts 61 V"}), "--read:1:10: \"volts\" is neither voc nor isc"));
-    CHECK(has(refused({"string 1 voc 61 A"}), "\"61 A\" is not a voltage"));
+    CHECK(has(refused({"string 1 voc 61 A"}), "\"61 A\" is a current, but a voltage is wanted"));
     CHECK(has(refused({"string 1 isc 8,3 A"}), "Write the decimal point"));
-    CHECK(has(refused({"string 1 voc 61200 V"}), "outside −2000 to 2000 V"));
+    CHECK(has(refused({"string 1 voc 61200 V"}), "outside -2000 to 2000 V"));
     CHECK(has(refused({"string 1 voc nan V"}), "finite"));
     CHECK(has(refused({"display 61"}), "Write the value with its unit V, A or W"));
     CHECK(has(refused({"display"}), "Write the value with its unit"));
@@ -138,14 +138,14 @@ TEST_CASE("a share below one without its sign is asked for, not guessed") {
         texts.meter_accuracy = text;
         const auto c = read_field_conditions(texts);
         REQUIRE_FALSE(c);
-        CHECK(has(listed(c.error()), "Write the one that is meant with its sign"));
+        CHECK(has(listed(c.error()), "Write the one that is meant, with its sign"));
         CHECK_FALSE(read_option_number(text, "--accuracy", OptionNumber::accuracy));
         CHECK_FALSE(read_option_number(text, "--volt-accuracy", OptionNumber::deviation));
     }
     FieldTexts texts;
     texts.sun_accuracy = "0.05";
     CHECK(listed(read_field_conditions(texts).error()) ==
-          "--sun-accuracy:1:1: \"0.05\" could be 0.05 % or 5 %. Write the one that is meant with its sign, \"0.05 %\" "
+          "--sun-accuracy:1:1: \"0.05\" could be 0.05 % or 5 %. Write the one that is meant, with its sign: \"0.05 %\" "
           "or \"5 %\".\n");
     CHECK(*read_option_number("0.05 %", "--accuracy", OptionNumber::accuracy) == Approx(0.0005));
     CHECK(*read_option_number("0", "--accuracy", OptionNumber::accuracy) == 0.0);
@@ -165,7 +165,7 @@ TEST_CASE("numbers behind options have their units, ranges and complaints") {
     CHECK(has(said("0", OptionNumber::deviation), "--x:1:1: \"0\" is outside 0.01 to 50 %"));
     CHECK(has(said("51 %", OptionNumber::deviation), "is outside 0.01 to 50 %"));
     CHECK(has(said("21", OptionNumber::accuracy), "is outside 0 to 20 %"));
-    CHECK(has(said("10 V", OptionNumber::supply_limit_a), "\"10 V\" is not a current. Write it such as 10"));
+    CHECK(has(said("10 V", OptionNumber::supply_limit_a), "\"10 V\" is a voltage, but a current is wanted. Write a current such as"));
     CHECK(has(said("nan", OptionNumber::least_shown_w), "is not a finite number"));
     CHECK(has(said("1,5", OptionNumber::deviation), "Write the decimal point, \"1.5\""));
     CHECK(has(said("", OptionNumber::accuracy), "is empty"));
@@ -184,9 +184,9 @@ TEST_CASE("weather: every complaint at once, each with its option") {
     const auto c = read_field_conditions(texts);
     REQUIRE_FALSE(c);
     const std::string all = listed(c.error());
-    CHECK(has(all, "--air:1:1: \"hot\" does not begin with a number. Write it such as \"31 °C\""));
-    CHECK(has(all, "--cell:1:1: \"470 °C\" is outside −60 to 100 °C"));
-    CHECK(has(all, "--sun:1:1: \"820 W\" is not an irradiance"));
+    CHECK(has(all, "--air:1:1: \"hot\" does not begin with a number. Write a temperature with its unit, such as \"-12 °C\""));
+    CHECK(has(all, "--cell:1:1: \"470 °C\" is outside -60 to 100 °C"));
+    CHECK(has(all, "--sun:1:1: \"820 W\" is a power, but an irradiance is wanted"));
     CHECK(has(all, "--meter-accuracy:1:1: \"50 %\" is outside 0 to 20 %"));
     CHECK(has(all, "--display-accuracy:1:1: "));
     CHECK(has(all, "--sun-accuracy:1:1: \"\" is empty"));

@@ -2,7 +2,7 @@
 
 #include "reading.hpp"
 
-#include <iostream>
+#include <fstream>
 
 namespace plait::input::test {
 namespace {
@@ -14,7 +14,7 @@ std::string document() {
 }
 
 TEST_CASE("docs/input.md ends with the tables the reader uses") {
-    INFO("to renew: plait_input_tests \"[print]\" prints them; put them behind the written part of docs/input.md");
+    INFO("to renew: plait_input_tests \"[refresh]\" writes them behind the written part of docs/input.md");
     const std::string tables = reference_markdown();
     const std::string text = document();
     const std::size_t at = text.find("## Every key");
@@ -36,7 +36,12 @@ TEST_CASE("the example in docs/input.md is read without complaint, doubt or gap"
     CHECK(setup.wiring);
 }
 
-TEST_CASE("print the tables of docs/input.md", "[.][print]") { std::cout << reference_markdown(); }
+TEST_CASE("write the tables into docs/input.md", "[.][refresh]") {
+    const std::string text = document();
+    std::ofstream file(source_dir + "/docs/input.md", std::ios::binary);
+    file << text.substr(0, text.find("## Every key")) << reference_markdown();
+    CHECK(file.flush());
+}
 
 }  // namespace
 }  // namespace plait::input::test

@@ -3,12 +3,13 @@
 #pragma once
 
 #include <plait/base/result.hpp>
+#include <plait/base/temperature.hpp>
 
 #include <array>
 #include <cstddef>
 #include <functional>
-#include <limits>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,22 +35,20 @@ inline constexpr std::size_t measured_column_count = 12;
 /// What the input itself said it was doing.
 enum class MeasuredState : unsigned char { unsaid, charging, idle, error };
 
-inline constexpr double not_measured_ratio = std::numeric_limits<double>::quiet_NaN();
-
-/// One row. What was not measured, or left empty, is NaN.
+/// One row. What was not measured, or left empty, is absent.
 struct MeasuredRow {
     int line = 0;  ///< in the file, from 1
     MeasuredState state = MeasuredState::unsaid;
-    double time_s = not_measured_ratio;  ///< from where, `TimeForm` says
-    double voltage_v = not_measured_ratio;
-    double current_a = not_measured_ratio;
-    double power_w = not_measured_ratio;
-    double supply_limit_a = not_measured_ratio;  ///< the current the supply was set to give at most
-    double irradiance_w_per_m2 = not_measured_ratio;
-    double air_degc = not_measured_ratio;
-    double panel_degc = not_measured_ratio;
-    double state_of_charge_ratio = not_measured_ratio;
-    double wall_charging_w = not_measured_ratio;
+    std::optional<double> time_s;  ///< from where, `TimeForm` says
+    std::optional<double> voltage_v;
+    std::optional<double> current_a;
+    std::optional<double> power_w;
+    std::optional<double> supply_limit_a;  ///< the current the supply was set to give at most
+    std::optional<double> irradiance_w_per_m2;
+    std::optional<Celsius> air;
+    std::optional<Celsius> panel;
+    std::optional<double> state_of_charge_ratio;
+    std::optional<double> wall_charging_w;
 };
 
 /// What the times of a file count from.

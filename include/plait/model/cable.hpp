@@ -1,8 +1,10 @@
 // The wire between panels, joint, input and battery, and what stands in it: fuses, disconnect, connectors.
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/base/temperature.hpp>
 
+#include <array>
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -75,40 +77,25 @@ struct Fittings {
     std::optional<double> branch_a;     ///< of the common leg of a branch connector
 };
 
-[[nodiscard]] constexpr std::string_view name_of(CableRun r) {
-    switch (r) {
-        case CableRun::panel_leads:
-            return "panel-leads";
-        case CableRun::string:
-            return "string";
-        case CableRun::trunk:
-            return "trunk";
-        case CableRun::battery:
-            return "battery";
-    }
-    return "";
-}
+inline constexpr std::array cable_run_names{
+    Name{CableRun::panel_leads, "panel-leads"},
+    Name{CableRun::string, "string"},
+    Name{CableRun::trunk, "trunk"},
+    Name{CableRun::battery, "battery"},
+};
+[[nodiscard]] constexpr std::string_view name_of(CableRun r) { return name_in(cable_run_names, r); }
 
-[[nodiscard]] constexpr std::string_view name_of(ConductorKind k) {
-    switch (k) {
-        case ConductorKind::plain:
-            return "plain";
-        case ConductorKind::tinned:
-            return "tinned";
-    }
-    return "";
-}
+inline constexpr std::array conductor_kind_names{
+    Name{ConductorKind::plain, "plain"},
+    Name{ConductorKind::tinned, "tinned"},
+};
+[[nodiscard]] constexpr std::string_view name_of(ConductorKind k) { return name_in(conductor_kind_names, k); }
 
-[[nodiscard]] constexpr std::string_view name_of(Laying l) {
-    switch (l) {
-        case Laying::free_air:
-            return "free-air";
-        case Laying::surface:
-            return "surface";
-        case Laying::bundled:
-            return "bundled";
-    }
-    return "";
-}
+inline constexpr std::array laying_names{
+    Name{Laying::free_air, "free-air"},
+    Name{Laying::surface, "surface"},
+    Name{Laying::bundled, "bundled"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Laying l) { return name_in(laying_names, l); }
 
 }  // namespace plait

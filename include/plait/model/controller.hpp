@@ -1,5 +1,8 @@
 #pragma once
 
+#include <plait/base/names.hpp>
+
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -63,23 +66,20 @@ struct Controller {
     std::vector<Input> inputs;
 };
 
-[[nodiscard]] constexpr std::string_view name_of(ControllerType t) {
-    switch (t) {
-        case ControllerType::step_down: return "step-down";
-        case ControllerType::step_up: return "step-up";
-        case ControllerType::wide_range: return "wide-range";
-        case ControllerType::direct_connect: return "direct-connect";
-    }
-    return "";
-}
+inline constexpr std::array controller_type_names{
+    Name{ControllerType::step_down, "step-down"},
+    Name{ControllerType::step_up, "step-up"},
+    Name{ControllerType::wide_range, "wide-range"},
+    Name{ControllerType::direct_connect, "direct-connect"},
+};
+[[nodiscard]] constexpr std::string_view name_of(ControllerType t) { return name_in(controller_type_names, t); }
 
-[[nodiscard]] constexpr std::string_view name_of(OverCurrent o) {
-    switch (o) {
-        case OverCurrent::unsaid: return "unsaid";
-        case OverCurrent::only_clips: return "clips";
-        case OverCurrent::not_permitted: return "do-not-exceed";
-    }
-    return "";
-}
+/// The last stands for a key that is missing; it is not written.
+inline constexpr std::array over_current_names{
+    Name{OverCurrent::only_clips, "clips"},
+    Name{OverCurrent::not_permitted, "do-not-exceed"},
+    Name{OverCurrent::unsaid, "unsaid"},
+};
+[[nodiscard]] constexpr std::string_view name_of(OverCurrent o) { return name_in(over_current_names, o); }
 
 }  // namespace plait

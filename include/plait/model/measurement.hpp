@@ -1,6 +1,7 @@
 // What a person measures at an array, in what weather, and how well.
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/base/temperature.hpp>
 
 #include <array>
@@ -77,17 +78,15 @@ struct FieldConditions {
     return p == MeterPoint::display_v || p == MeterPoint::display_a || p == MeterPoint::display_w;
 }
 
-[[nodiscard]] constexpr std::string_view name_of(MeterPoint p) {
-    switch (p) {
-        case MeterPoint::string_voc: return "string-voc";
-        case MeterPoint::string_isc: return "string-isc";
-        case MeterPoint::array_voc: return "array-voc";
-        case MeterPoint::array_isc: return "array-isc";
-        case MeterPoint::display_v: return "display-v";
-        case MeterPoint::display_a: return "display-a";
-        case MeterPoint::display_w: return "display-w";
-    }
-    return "";
-}
+inline constexpr std::array meter_point_names{
+    Name{MeterPoint::string_voc, "string-voc"},
+    Name{MeterPoint::string_isc, "string-isc"},
+    Name{MeterPoint::array_voc, "array-voc"},
+    Name{MeterPoint::array_isc, "array-isc"},
+    Name{MeterPoint::display_v, "display-v"},
+    Name{MeterPoint::display_a, "display-a"},
+    Name{MeterPoint::display_w, "display-w"},
+};
+[[nodiscard]] constexpr std::string_view name_of(MeterPoint p) { return name_in(meter_point_names, p); }
 
 }  // namespace plait

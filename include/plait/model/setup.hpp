@@ -1,5 +1,6 @@
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/model/assumption.hpp>
 #include <plait/model/cable.hpp>
 #include <plait/model/controller.hpp>
@@ -9,8 +10,10 @@
 #include <plait/model/site.hpp>
 #include <plait/model/wiring.hpp>
 
+#include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace plait {
@@ -20,6 +23,12 @@ enum class CurveMethod {
     prior_ideality,  ///< the default: docs/physics.md
     de_soto,         ///< De Soto, Klein & Beckman, Solar Energy 80 (2006), for comparison
 };
+
+inline constexpr std::array curve_method_names{
+    Name{CurveMethod::prior_ideality, "prior-ideality"},
+    Name{CurveMethod::de_soto, "de-soto"},
+};
+[[nodiscard]] constexpr std::string_view name_of(CurveMethod m) { return name_in(curve_method_names, m); }
 
 struct PanelKind {
     std::string id;  ///< short, unique, one word: what wirings call it

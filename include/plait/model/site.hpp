@@ -1,7 +1,9 @@
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/base/temperature.hpp>
 
+#include <array>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -55,43 +57,36 @@ struct Site {
 /// The site at every other combination of the ends of its ranges; empty where each temperature is one value.
 [[nodiscard]] std::vector<Site> at_other_ends(const Site& site);
 
-[[nodiscard]] constexpr std::string_view name_of(TemperatureBasis b) {
-    switch (b) {
-        case TemperatureBasis::record: return "record";
-        case TemperatureBasis::mean_extreme: return "mean-extreme";
-        case TemperatureBasis::forecast: return "forecast";
-        case TemperatureBasis::fifty_year: return "fifty-year";
-        case TemperatureBasis::unsaid: return "unsaid";
-    }
-    return "";
-}
+/// The last stands for a key that is missing; it is not written.
+inline constexpr std::array temperature_basis_names{
+    Name{TemperatureBasis::record, "record"},
+    Name{TemperatureBasis::mean_extreme, "mean-extreme"},
+    Name{TemperatureBasis::forecast, "forecast"},
+    Name{TemperatureBasis::fifty_year, "fifty-year"},
+    Name{TemperatureBasis::unsaid, "unsaid"},
+};
+[[nodiscard]] constexpr std::string_view name_of(TemperatureBasis b) { return name_in(temperature_basis_names, b); }
 
-[[nodiscard]] constexpr std::string_view name_of(Mounting m) {
-    switch (m) {
-        case Mounting::open_rack: return "open-rack";
-        case Mounting::close_to_roof: return "close-to-roof";
-        case Mounting::propped_up: return "propped-up";
-        case Mounting::flat_on_ground: return "flat-on-ground";
-    }
-    return "";
-}
+inline constexpr std::array mounting_names{
+    Name{Mounting::open_rack, "open-rack"},
+    Name{Mounting::close_to_roof, "close-to-roof"},
+    Name{Mounting::propped_up, "propped-up"},
+    Name{Mounting::flat_on_ground, "flat-on-ground"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Mounting m) { return name_in(mounting_names, m); }
 
-[[nodiscard]] constexpr std::string_view name_of(ColdMethod m) {
-    switch (m) {
-        case ColdMethod::coefficient: return "coefficient";
-        case ColdMethod::code_table: return "code-table";
-        case ColdMethod::flat_factor: return "flat-factor";
-    }
-    return "";
-}
+inline constexpr std::array cold_method_names{
+    Name{ColdMethod::coefficient, "coefficient"},
+    Name{ColdMethod::code_table, "code-table"},
+    Name{ColdMethod::flat_factor, "flat-factor"},
+};
+[[nodiscard]] constexpr std::string_view name_of(ColdMethod m) { return name_in(cold_method_names, m); }
 
-[[nodiscard]] constexpr std::string_view name_of(Code c) {
-    switch (c) {
-        case Code::nec: return "NEC";
-        case Code::iec: return "IEC";
-        case Code::both: return "both";
-    }
-    return "";
-}
+inline constexpr std::array code_names{
+    Name{Code::nec, "NEC"},
+    Name{Code::iec, "IEC"},
+    Name{Code::both, "both"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Code c) { return name_in(code_names, c); }
 
 }  // namespace plait

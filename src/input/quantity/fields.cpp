@@ -7,11 +7,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace plait::input {
 namespace {
 
 constexpr auto none = Dimension::none;
+
+// "'voc' is "18 A", a current, but …", or, behind an option that the message names already, ""18 A" is a current, but …".
+std::string fault(const Spec& spec, std::string_view written, std::string_view rest) {
+    if (!spec.key.empty()) return fmt::format("{} is {}, {}", named(spec.key), written, rest);
+    if (rest.substr(0, 6) == "which ") return fmt::format("{} {}", written, rest.substr(6));
+    return fmt::format("{} is {}", written, rest);
+}
 
 std::string_view absolute_unit(Kind kind) {
     return kind == Kind::voc_coefficient ? "V" : kind == Kind::isc_coefficient ? "A" : "W";
@@ -30,38 +38,34 @@ std::string coefficient_without_unit(const Spec& spec, const std::string& number
     } else if (size < 0.005) {
         first = "1/K";
     }
-    return fmt::format(
-        "{} is {} without a unit: it could be {} or {}. Write the unit the datasheet has, for instance {} = \"{} {}\".",
-        named(spec.key), number, first, second, spec.key, number, first);
+    return fmt::format("it could be {} or {}. Write the unit the datasheet has, for instance {}.", first, second,
+                       assignment(spec, fmt::format("\"{} {}\"", number, first)));
 }
 
-// 4 mm² is twelve gauge, and 4 AWG five times as thick: a bare number is not guessed either.
-std::string size_without_unit(const Spec& spec, const std::string& number) {
-    return fmt::format(
-        "{} is {} without a unit: it could be mm² or AWG. Write {} = \"{} mm²\" or {} = \"{} AWG\", whichever is "
-        "printed on "
-        "the cable.",
-        named(spec.key), number, spec.key, number, spec.key, number);
-}
-
-// 14 may be a frosty morning in °F or a mild one in °C: a bare temperature is not guessed.
-std::string temperature_without_unit(const Spec& spec, const std::string& number, double value) {
-    const bool is_temperature = spec.kind == Kind::temperature;
-    return fmt::format("{} is {} without a unit: {} or {}? Write \"{} {}\" or \"{} °F\".", named(spec.key), number,
-                       is_temperature ? fmt::format("{} °C", number) : fmt::format("{} K", number),
-                       is_temperature ? fahrenheit_reading(value) : fmt::format("{} °F, which is {} K", number, plain(value / 1.8)),
-                       number, is_temperature ? "°C" : "K", number);
+// 4 mm² is twelve gauge, and 4 AWG five times as thick; 14 may be a frosty morning in °F or a mild one in °C.
+std::string two_readings(const Spec& spec, const std::string& number, double value) {
+    const auto written = [&](const char* unit) { return assignment(spec, fmt::format("\"{} {}\"", number, unit)); };
+    if (spec.kind == Kind::wire_size) {
+        return fmt::format("it could be mm² or AWG. Write {} or {}, whichever is printed on the cable.", written("mm²"),
+                           written("AWG"));
+    }
+    if (spec.kind == Kind::temperature) {
+        return fmt::format("{} °C or {}? Write {} or {}.", number, fahrenheit_reading(value), written("°C"),
+                           written("°F"));
+    }
+    return fmt::format("{} K or {} °F, which is {:.3g} K? Write {} or {}.", number, number, value / 1.8, written("K"),
+                       written("°F"));
 }
 
 // What nobody can read without its unit, asked instead of guessed; empty where a bare number will do.
-std::string unit_wanted(const Spec& spec, const std::string& number, double value) {
-    if (is_coefficient(spec.kind)) return coefficient_without_unit(spec, number, value);
-    if (spec.kind == Kind::wire_size) return size_without_unit(spec, number);
+std::string unit_question(const Spec& spec, const std::string& number, double value) {
+    if (row_of(spec.kind).bare) return {};
     // No warmer is no warmer in any unit.
-    if (spec.kind == Kind::temperature || (spec.kind == Kind::warming && value != 0.0)) {
-        return temperature_without_unit(spec, number, value);
-    }
-    return {};
+    if (spec.kind == Kind::warming && value == 0.0) return {};
+    const std::string question = is_coefficient(spec.kind) ? coefficient_without_unit(spec, number, value)
+                                                           : two_readings(spec, number, value);
+    const std::string who = spec.key.empty() ? quoted(number) : named(spec.key) + " is " + number;
+    return fmt::format("{} {}: {}", who, spec.key.empty() ? "has no unit" : "without a unit", question);
 }
 
 void wrong_type(const FileNotes& notes, const Spec& spec, const Node& node) {
@@ -70,7 +74,8 @@ void wrong_type(const FileNotes& notes, const Spec& spec, const Node& node) {
 
 // What may have been meant by a value that cannot be.
 std::string out_of_range_advice(const Spec& spec, const Measure& measure) {
-    if (spec.kind == Kind::percentage && spec.limits.low > 0.0 && measure.value > 0.0 && measure.value <= 0.01) {
+    const bool percentage = spec.kind == Kind::percentage || spec.kind == Kind::tolerance;
+    if (percentage && spec.limits.low > 0.0 && measure.value > 0.0 && measure.value <= 0.01) {
         return "Write a share as a percentage: 0.95 is \"95 %\".";
     }
     if (spec.kind == Kind::share && measure.written.find('%') == std::string::npos &&
@@ -91,100 +96,133 @@ std::optional<Measure> in_limits(const FileNotes& notes, const Spec& spec, Measu
     if (is_coefficient(spec.kind)) return measure;  // what is plausible depends on the panel
     if (spec.kind == Kind::wire_size) return measure;
     if (measure.value >= spec.limits.low && measure.value <= spec.limits.high) return measure;
-    notes.complain(measure.at, fmt::format("{} is {}, outside {}. {}", named(spec.key), measure.written,
-                                           range_text(spec), out_of_range_advice(spec, measure)));
+    notes.complain(measure.at, fault(spec, measure.written,
+                                     fmt::format("outside {}. {}", range_text(spec), out_of_range_advice(spec, measure))));
     return std::nullopt;
 }
 
-std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spec, const Node& node, double number) {
+// A number without a unit; `written` as a message shows it.
+std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spec, Place at, double number,
+                                         const std::string& written) {
     const KindRow& row = row_of(spec.kind);
-    const std::string digits = fmt::format("{}", number);
     if (!std::isfinite(number)) {
-        notes.complain(node.at,
-                       fmt::format("{} is {}, not a finite number. Write {}.", named(spec.key), digits, wanted(spec)));
+        notes.complain(at, fault(spec, written, fmt::format("not a finite number. Write {}.", wanted(spec))));
         return std::nullopt;
     }
-    if (std::string question = unit_wanted(spec, digits, number); !question.empty()) {
-        notes.complain(node.at, std::move(question));
+    if (std::string question = unit_question(spec, written, number); !question.empty()) {
+        notes.complain(at, std::move(question));
         return std::nullopt;
     }
     if (spec.kind == Kind::count && number != std::floor(number)) {
-        notes.complain(node.at, fmt::format("{} is {}. Write {}.", named(spec.key), digits, wanted(spec)));
+        notes.complain(at, fault(spec, written, fmt::format("no whole number. Write {}.", wanted(spec))));
         return std::nullopt;
     }
-    if (spec.kind == Kind::percentage && number != 0.0 && std::abs(number) < 1.0) {
-        notes.complain(
-            node.at,
-            fmt::format("{} is {}: is that {} % or {} %? Write the one that is meant, with its sign: {} "
-                        "= \"{} %\".",
-                        named(spec.key), digits, digits, plain(number * 100.0), spec.key, plain(number * 100.0)));
+    if (row.accepted[0] == Dimension::ratio && !row.unit.empty() && number != 0.0 && std::abs(number) < 1.0) {
+        // Some write a share as 0.05, and some mean one in two thousand by it; a hundredfold is not guessed.
+        notes.complain(at, fault(spec, spec.key.empty() ? quoted(written) : written,
+                                 fmt::format("which could be {0} % or {1} %. Write the one that is meant, with its sign: "
+                                             "\"{0} %\" or \"{1} %\".",
+                                             written, plain(number * 100.0))));
         return std::nullopt;
     }
-    return in_limits(notes, spec,
-                     {number * row.scale, row.accepted[0], node.at,
-                      row.unit.empty() ? digits : fmt::format("{} {}", digits, row.unit), number, ""});
+    const std::string shown = spec.key.empty() ? quoted(written)
+                              : row.unit.empty() ? written
+                                                 : fmt::format("{} {}", written, row.unit);
+    return in_limits(notes, spec, {number * row.scale, row.accepted[0], at, shown, number, ""});
 }
 
-std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& spec, const Node& node,
-                                           const std::string& text) {
+// A number with a unit, or what should be one.
+std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& spec, Place at, std::string_view text,
+                                           const NumberAndUnit& split) {
     const KindRow& row = row_of(spec.kind);
     const auto complain = [&](const std::string& rest) {
-        notes.complain(node.at, fmt::format("{} is {}, {}", named(spec.key), quoted(text), rest));
+        notes.complain(at, fault(spec, quoted(text), rest));
         return std::nullopt;
     };
-    const auto split = split_quantity(text);
-    if (!split) {
-        const bool advised = split.error().find("Write") != std::string::npos;
-        return complain(advised ? fmt::format("which {}.", split.error())
-                                : fmt::format("which {}. Write {}.", split.error(), wanted(spec)));
-    }
-    const double number = split->number;
-    if (row.accepted[0] == none) {
-        if (split->unit.empty()) {
-            return complain(fmt::format("in quotes. Write the number alone: {} = {}.", spec.key, plain(number)));
-        }
-        return complain(fmt::format("not {}. Write {}.", row.noun, wanted(spec)));
-    }
-    if (split->unit.empty()) {
-        if (std::string question = unit_wanted(spec, plain(number), number); !question.empty()) {
-            notes.complain(node.at, std::move(question));
-            return std::nullopt;
-        }
-        if (spec.kind == Kind::share)
-            return complain(fmt::format("in quotes. Write {} = {}.", spec.key, plain(number)));
-        return complain(fmt::format("without a unit. Write {} = \"{} {}\".", spec.key, plain(number), row.unit));
-    }
-    const Unit* other = nullptr;
-    Words allowed;
-    for (const Unit& unit : units()) {
-        if (accepts(row, unit.dimension)) allowed.push_back(unit.text);
-        if (unit.text != split->unit) continue;
-        if (accepts(row, unit.dimension)) {
+    const double number = split.number;
+    if (row.accepted[0] == none) return complain(fmt::format("not {}. Write {}.", row.noun, wanted(spec)));
+    for (const Dimension dimension : row.accepted) {
+        if (dimension == none) continue;
+        if (const Unit* unit = unit_called(split.unit, dimension)) {
             return in_limits(notes, spec,
-                             {in_base_unit(number, unit), unit.dimension, node.at, quoted(text), number, split->unit});
+                             {in_base_unit(number, *unit), dimension, at, quoted(text), number, std::string(unit->text)});
         }
-        other = &unit;
     }
-    if (other != nullptr) {
+    for (const Unit& unit : units()) {
+        if (unit_called(split.unit, unit.dimension) == nullptr) continue;
         return complain(
-            fmt::format("{}, but {} is wanted. Write {}.", dimension_name(other->dimension), row.noun, wanted(spec)));
+            fmt::format("{}, but {} is wanted. Write {}.", dimension_name(unit.dimension), row.noun, wanted(spec)));
     }
-    const auto near = nearest(split->unit, allowed);
-    return complain(fmt::format("whose unit {} is not known. {}", quoted(split->unit),
+    const Words allowed = unit_words(spec.kind);
+    const auto near = nearest(split.unit, allowed);
+    return complain(fmt::format("{}whose unit {} is not known. {}", spec.key.empty() ? "a number " : "",
+                                quoted(split.unit),
                                 near ? fmt::format("Did you mean \"{} {}\"?", plain(number), *near)
                                      : fmt::format("Write {}; units: {}.", wanted(spec), any_of(allowed))));
+}
+
+std::optional<NumberAndUnit> parted(const FileNotes& notes, const Spec& spec, Place at, std::string_view text) {
+    const auto split = split_quantity(text);
+    if (split) return *split;
+    const bool advised = split.error().find("Write") != std::string::npos;
+    notes.complain(at, fault(spec, quoted(text),
+                             advised ? fmt::format("which {}.", split.error())
+                                     : fmt::format("which {}. Write {}.", split.error(), wanted(spec))));
+    return std::nullopt;
+}
+
+// A number in quotes without a unit: the quotes say that one was meant.
+std::optional<Measure> read_quoted_number(const FileNotes& notes, const Spec& spec, Place at, const std::string& text,
+                                          double number) {
+    const KindRow& row = row_of(spec.kind);
+    const std::string digits = plain(number);
+    if (std::string question = unit_question(spec, digits, number); !question.empty()) {
+        notes.complain(at, std::move(question));
+        return std::nullopt;
+    }
+    const bool alone = row.unit.empty();
+    notes.complain(at, fault(spec, quoted(text),
+                             alone ? fmt::format("in quotes. Write the number alone: {}.", assignment(spec, digits))
+                                   : fmt::format("without a unit. Write {}.",
+                                                 assignment(spec, fmt::format("\"{} {}\"", digits, row.unit)))));
+    return std::nullopt;
 }
 
 }  // namespace
 
 std::optional<Measure> read_measure(const FileNotes& notes, const Spec& spec, const Node& node) {
     if (const auto* integer = node.as<std::int64_t>()) {
-        return read_plain_number(notes, spec, node, static_cast<double>(*integer));
+        return read_plain_number(notes, spec, node.at, static_cast<double>(*integer), fmt::format("{}", *integer));
     }
-    if (const auto* number = node.as<double>()) return read_plain_number(notes, spec, node, *number);
-    if (const auto* text = node.as<std::string>()) return read_written_number(notes, spec, node, *text);
+    if (const auto* number = node.as<double>()) {
+        return read_plain_number(notes, spec, node.at, *number, fmt::format("{}", *number));
+    }
+    if (const auto* text = node.as<std::string>()) {
+        const auto split = parted(notes, spec, node.at, *text);
+        if (!split) return std::nullopt;
+        if (split->unit.empty()) return read_quoted_number(notes, spec, node.at, *text, split->number);
+        return read_written_number(notes, spec, node.at, *text, *split);
+    }
     wrong_type(notes, spec, node);
     return std::nullopt;
+}
+
+std::optional<Measure> read_typed(const FileNotes& notes, const Spec& spec, std::string_view typed, Place at) {
+    const auto split = parted(notes, spec, at, typed);
+    if (!split) return std::nullopt;
+    if (split->unit.empty()) return read_plain_number(notes, spec, at, split->number, fmt::format("{}", split->number));
+    return read_written_number(notes, spec, at, typed, *split);
+}
+
+Measure stand_in(const Spec& spec) {
+    return {spec.fall_back->value, row_of(spec.kind).accepted[0], {}, fall_back_text(spec), 0.0, {}};
+}
+
+void assume_fall_back(const FileNotes& notes, const Subject& subject, const Spec& spec) {
+    const FallBack& fall_back = *spec.fall_back;
+    if (!fall_back.quantity || fall_back.together) return;
+    notes.assume({*fall_back.quantity, std::nullopt, subject.input, subject.text, std::string(fall_back.what),
+                  fall_back_text(spec), std::string(fall_back.why), fall_back.figure});
 }
 
 std::optional<Text> read_text(const FileNotes& notes, const Spec& spec, const Node& node) {

@@ -1,4 +1,5 @@
-// One table a struct: key, kind, member, range, meaning. The tables feed the reader, its messages and docs/input.md.
+// One table a struct: key, kind, member, range, fall-back, meaning. The tables feed the reader, its messages, what stands
+// in for missing keys, the list of assumptions and docs/input.md.
 #pragma once
 
 #include "setup/document.hpp"
@@ -23,9 +24,11 @@ enum class Kind {
     power,
     resistance,
     temperature,
-    warming,  ///< a temperature difference
+    warming,    ///< a temperature difference
+    deviation,  ///< the same, of a thermometer: a plain number is in kelvins
     irradiance,
     percentage,  ///< "95 %", or 95
+    tolerance,   ///< the same, to both sides
     share,       ///< a plain ratio, 0.2, or "20 %"
     factor,      ///< a plain number
     money,
@@ -42,14 +45,30 @@ enum class Kind {
     by_hand,  ///< a table or list with a reader of its own
 };
 
+struct Limits {
+    double low = 0.0;
+    double high = 0.0;
+};
+
+/// What stands in for a missing key.
+struct FallBack {
+    double value = 0.0;                 ///< in base units; of a word its place among `Spec::words`
+    std::optional<Quantity> quantity{};  ///< as what it is listed as assumed; absent: a default, no assumption
+    std::string_view what{};            ///< "NOCT"
+    std::string_view why{};
+    bool together = false;  ///< the reader lists it, in one line with others
+    Figure figure = Figure::only;
+};
+
 struct Spec {
-    std::string_view key;
+    std::string_view key{};  ///< empty: what is typed behind an option, which the message names already
     Kind kind = Kind::by_hand;
-    std::string_view meaning;
-    std::string_view if_missing;  ///< for the documentation
+    std::string_view meaning{};
+    std::string_view if_missing{};  ///< for the documentation, behind the fall-back if there is one
+    std::optional<FallBack> fall_back{};
     Limits limits{};              ///< in base units; of a text, its length
     std::span<const std::string_view> words{};
-    std::string_view form{};  ///< for the documentation, of what is read by hand
+    std::string_view form{};  ///< for the documentation, of what is not read by the table alone
     bool required = false;
 };
 
@@ -83,16 +102,21 @@ template <class S>
     return specs;
 }
 
-/// "a voltage such as 18.5 or "18.5 V"".
-[[nodiscard]] std::string wanted(const Spec& spec);
-/// "0.3 V to 500 V".
-[[nodiscard]] std::string range_text(const Spec& spec);
-/// "V", "%", "%/K, 1/K, V/K …" for the documentation.
-[[nodiscard]] std::string_view unit_text(Kind kind);
-/// "0.05" for a ratio of a percentage, and so on: a value in the documented unit, with it.
-[[nodiscard]] std::string with_unit(double value, Kind kind);
+/// The row of a key, which the table must have.
+template <class S>
+[[nodiscard]] const Spec& spec_of(std::span<const Field<S>> fields, std::string_view key) {
+    std::size_t i = 0;
+    while (fields[i].spec.key != key) ++i;
+    return fields[i].spec;
+}
+
+/// The value that stands in, with its unit: "47 °C", "±3 %", "flat-on-ground".
+[[nodiscard]] std::string fall_back_text(const Spec& spec);
 
 [[nodiscard]] std::optional<Measure> read_measure(const FileNotes& notes, const Spec& spec, const Node& node);
+/// The same of what a command line has, where no quotes tell a number from a text. `at` is its place there.
+[[nodiscard]] std::optional<Measure> read_typed(const FileNotes& notes, const Spec& spec, std::string_view typed,
+                                                Place at);
 [[nodiscard]] std::optional<Text> read_text(const FileNotes& notes, const Spec& spec, const Node& node);
 [[nodiscard]] std::optional<Word> read_word(const FileNotes& notes, const Spec& spec, const Node& node);
 [[nodiscard]] std::optional<Flag> read_flag(const FileNotes& notes, const Spec& spec, const Node& node);
@@ -117,6 +141,39 @@ void read_fields(const FileNotes& notes, const Table& table, std::span<const Fie
             if (const auto* m = std::get_if<4>(&field.member)) out.** m = read_flag(notes, field.spec, entry.value);
             break;
         }
+    }
+}
+
+/// Whom an assumption is about.
+struct Subject {
+    std::string text;  ///< "panel 'Meadow 100'"
+    std::optional<std::size_t> input;
+};
+
+/// The fall-back as if it had been written, but at no place: line 0.
+[[nodiscard]] Measure stand_in(const Spec& spec);
+
+/// Lists the fall-back of a key as assumed, if it is one that is.
+void assume_fall_back(const FileNotes& notes, const Subject& subject, const Spec& spec);
+
+/// Fills in the fall-back of every key that is missing and `wanted`, and lists it as assumed. A key that is there but was
+/// complained of is not missing: `wanted` knows that.
+template <class S, class Wanted>
+void fill_missing(const FileNotes& notes, const Subject& subject, std::span<const Field<S>> fields, S& raw,
+                  const Wanted& wanted) {
+    for (const Field<S>& field : fields) {
+        const Spec& spec = field.spec;
+        if (!spec.fall_back || !wanted(spec.key)) continue;
+        bool missing = false;
+        if (const auto* m = std::get_if<1>(&field.member); m != nullptr && !(raw.** m)) {
+            missing = true;
+            raw.** m = stand_in(spec);
+        }
+        if (const auto* m = std::get_if<3>(&field.member); m != nullptr && !(raw.** m)) {
+            missing = true;
+            raw.** m = Word{static_cast<std::size_t>(spec.fall_back->value), {}};
+        }
+        if (missing) assume_fall_back(notes, subject, spec);
     }
 }
 

@@ -108,7 +108,7 @@ public:
         if (raw_.max_array_power) input_.max_array_power_w = raw_.max_array_power->value;
         if (raw_.plug_rating) input_.plug_rating_a = raw_.plug_rating->value;
         if (raw_.over_current) {
-            input_.over_current = raw_.over_current->index == 0 ? OverCurrent::only_clips : OverCurrent::not_permitted;
+            input_.over_current = over_current_names[raw_.over_current->index].value;
         }
         over_limit();
         return std::move(input_);

@@ -6,11 +6,9 @@
 namespace plait::input {
 namespace {
 
-constexpr std::array<std::string_view, 4> run_words{name_of(CableRun::panel_leads), name_of(CableRun::string),
-                                                    name_of(CableRun::trunk), name_of(CableRun::battery)};
-constexpr std::array<std::string_view, 2> kind_words{name_of(ConductorKind::plain), name_of(ConductorKind::tinned)};
-constexpr std::array<std::string_view, 3> laid_words{name_of(Laying::free_air), name_of(Laying::surface),
-                                                     name_of(Laying::bundled)};
+constexpr auto run_words = texts_of(cable_run_names);
+constexpr auto kind_words = texts_of(conductor_kind_names);
+constexpr auto laid_words = texts_of(laying_names);
 
 using C = Field<RawCable>;
 constexpr std::array cable_table{
@@ -18,7 +16,6 @@ constexpr std::array cable_table{
        .kind = Kind::word,
        .meaning = "which way it goes: `panel-leads` (two at each panel, beyond its own), `string` (each string to the "
                   "joint, or to the input), `trunk` (joint to input), `battery` (controller to battery)",
-       .if_missing = "required",
        .words = run_words,
        .required = true},
       &RawCable::run},
@@ -37,11 +34,10 @@ constexpr std::array cable_table{
     C{{.key = "length",
        .kind = Kind::length,
        .meaning = "one way; the way back is added",
-       .if_missing = "required",
        .limits = {0.01, 1000},
        .required = true},
       &RawCable::length},
-    C{{.key = "size", .kind = Kind::wire_size, .meaning = size_meaning, .if_missing = "required", .required = true},
+    C{{.key = "size", .kind = Kind::wire_size, .meaning = size_meaning, .required = true},
       &RawCable::size},
     C{{.key = "kind",
        .kind = Kind::word,
@@ -58,37 +54,42 @@ constexpr std::array cable_table{
     C{{.key = "conductor_temperature",
        .kind = Kind::temperature,
        .meaning = "of the copper at work, for its resistance",
-       .if_missing = "75 °C, assumed",
+       .fall_back = FallBack{.value = 75.0, .quantity = Quantity::cable_resistance, .together = true},
        .limits = {-40, 120}},
       &RawCable::conductor_temperature},
     C{{.key = "ambient",
        .kind = Kind::temperature,
        .meaning = "of the air around it, for its ampacity",
-       .if_missing = "60 °C, for the battery's cable the hottest air; assumed",
+       .if_missing = "for the battery's cable the hottest air",
+       .fall_back = FallBack{.value = 60.0, .quantity = Quantity::cable_surroundings, .together = true},
        .limits = {-40, 90}},
       &RawCable::ambient},
     C{{.key = "laid",
        .kind = Kind::word,
        .meaning = "each conductor in `free-air` or on a `surface`, or + and − `bundled`",
-       .if_missing = "`bundled`, assumed",
+       .fall_back = FallBack{.value = static_cast<double>(Laying::bundled),
+                             .quantity = Quantity::cable_surroundings,
+                             .together = true},
        .words = laid_words},
       &RawCable::laid},
     C{{.key = "circuits",
        .kind = Kind::count,
        .meaning = "loaded pairs in the bundle or conduit, this one counted",
-       .if_missing = "1",
+       .fall_back = FallBack{1.0},
        .limits = {1, 10}},
       &RawCable::circuits},
     C{{.key = "insulation",
        .kind = Kind::temperature,
        .meaning = "NEC temperature rating of the wire: 60, 75 or 90 °C",
-       .if_missing = "90 °C, as PV wire has; assumed",
+       .if_missing = "as PV wire has",
+       .fall_back = FallBack{.value = 90.0, .quantity = Quantity::cable_surroundings, .together = true},
        .limits = {60, 90}},
       &RawCable::insulation},
     C{{.key = "terminals",
        .kind = Kind::temperature,
        .meaning = "NEC temperature rating of what it ends in: 60, 75 or 90 °C",
-       .if_missing = "60 °C, as NEC 110.14(C) has it where nothing is marked; assumed",
+       .if_missing = "as NEC 110.14(C) has it where nothing is marked",
+       .fall_back = FallBack{.value = 60.0, .quantity = Quantity::cable_surroundings, .together = true},
        .limits = {60, 90}},
       &RawCable::terminals},
 };

@@ -1,5 +1,7 @@
 #include "cable_from.hpp"
 
+#include "quantity/kinds.hpp"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -42,8 +44,8 @@ public:
         read_fields(notes_, table, cable_fields(), raw_);
         place();
         size();
-        rating(raw_.insulation, "insulation", cable_.insulation);
-        rating(raw_.terminals, "terminals", cable_.terminals);
+        rating(raw_.insulation, "insulation");
+        rating(raw_.terminals, "terminals");
         if (notes_.complaint_count() != before) return std::nullopt;
         rest();
         return std::move(cable_);
@@ -51,7 +53,7 @@ public:
 
 private:
     void place() {
-        if (raw_.run) cable_.run = static_cast<CableRun>(raw_.run->index);
+        if (raw_.run) cable_.run = cable_run_names[raw_.run->index].value;
         const bool battery = raw_.run && cable_.run == CableRun::battery;
         cable_.name = raw_.name ? raw_.name->value : fmt::format("{} cable", name_of(cable_.run));
         const std::vector<Input>& inputs = setup_.controller.inputs;
@@ -90,42 +92,43 @@ private:
         }
     }
 
-    void rating(const std::optional<Measure>& given, std::string_view key, Celsius& member) {
-        if (!given) return;
-        if (given->value != 60.0 && given->value != 75.0 && given->value != 90.0) {
-            notes_.complain(given->at,
-                            fmt::format("{} is {}, but the NEC's tables have columns for 60, 75 and 90 °C only. Write "
-                                        "the column at or below the marked temperature.",
-                                        named(key), given->written));
-            return;
-        }
-        member = {given->value};
+    void rating(const std::optional<Measure>& given, std::string_view key) {
+        if (!given || given->value == 60.0 || given->value == 75.0 || given->value == 90.0) return;
+        notes_.complain(given->at,
+                        fmt::format("{} is {}, but the NEC's tables have columns for 60, 75 and 90 °C only. Write "
+                                    "the column at or below the marked temperature.",
+                                    named(key), given->written));
     }
 
     void rest() {
+        const RawCable stated = raw_;
+        fill_missing(notes_, {}, cable_fields(), raw_, [](std::string_view) { return true; });
         cable_.length_m = raw_.length->value;
         cable_.kind = cable_.size.awg ? ConductorKind::plain : ConductorKind::tinned;
-        if (raw_.kind) cable_.kind = static_cast<ConductorKind>(raw_.kind->index);
+        if (raw_.kind) cable_.kind = conductor_kind_names[raw_.kind->index].value;
         if (raw_.resistance) cable_.resistance_ohm_per_m = raw_.resistance->value;
-        if (raw_.conductor_temperature) cable_.conductor = {raw_.conductor_temperature->value};
-        if (raw_.laid) cable_.laying = static_cast<Laying>(raw_.laid->index);
-        if (raw_.circuits) cable_.circuits = static_cast<int>(raw_.circuits->value);
-        if (cable_.run == CableRun::battery) cable_.ambient = setup_.site.hottest_air;
-        if (raw_.ambient) cable_.ambient = {raw_.ambient->value};
-        cable_.unstated = {!raw_.kind, !raw_.conductor_temperature, !raw_.ambient, !raw_.laid, !raw_.insulation,
-                           !raw_.terminals};
+        cable_.conductor = {raw_.conductor_temperature->value};
+        cable_.laying = laying_names[raw_.laid->index].value;
+        cable_.circuits = static_cast<int>(raw_.circuits->value);
+        cable_.ambient = {raw_.ambient->value};
+        if (!stated.ambient && cable_.run == CableRun::battery) cable_.ambient = setup_.site.hottest_air;
+        cable_.insulation = {raw_.insulation->value};
+        cable_.terminals = {raw_.terminals->value};
+        cable_.unstated = {!stated.kind,  !stated.conductor_temperature, !stated.ambient, !stated.laid,
+                           !stated.insulation, !stated.terminals};
+        const auto degrees = [](Celsius t) { return with_unit(t.degc, Kind::temperature); };
         if (!raw_.resistance) {
             std::string missing;
-            add(missing, !raw_.kind, fmt::format("kind {}", name_of(cable_.kind)));
-            add(missing, !raw_.conductor_temperature, fmt::format("copper at {} °C", plain(cable_.conductor.degc)));
+            add(missing, !stated.kind, fmt::format("kind {}", name_of(cable_.kind)));
+            add(missing, !stated.conductor_temperature, "copper at " + degrees(cable_.conductor));
             assume(Quantity::cable_resistance, "resistance", missing,
                    "not stated; the usual copper, as warm as a cable in use gets");
         }
         std::string missing;
-        add(missing, !raw_.ambient, fmt::format("air of {} °C", plain(cable_.ambient.degc)));
-        add(missing, !raw_.laid, std::string(name_of(cable_.laying)));
-        add(missing, !raw_.insulation, fmt::format("{} °C insulation", plain(cable_.insulation.degc)));
-        add(missing, !raw_.terminals, fmt::format("{} °C terminals", plain(cable_.terminals.degc)));
+        add(missing, !stated.ambient, "air of " + degrees(cable_.ambient));
+        add(missing, !stated.laid, std::string(name_of(cable_.laying)));
+        add(missing, !stated.insulation, degrees(cable_.insulation) + " insulation");
+        add(missing, !stated.terminals, degrees(cable_.terminals) + " terminals");
         assume(Quantity::cable_surroundings, "ampacity", missing,
                "not stated; hot surroundings, the NEC's columns where nothing is marked");
     }

@@ -12,12 +12,12 @@ namespace {
 constexpr std::size_t most_inputs = 20;
 constexpr std::size_t most_bands = 50;
 
-constexpr std::array<std::string_view, 4> type_words{
-    name_of(ControllerType::step_down), name_of(ControllerType::step_up), name_of(ControllerType::wide_range),
-    name_of(ControllerType::direct_connect)};
+constexpr auto type_words = texts_of(controller_type_names);
 // "unsaid" is what a missing key means; it is not written.
-constexpr std::array<std::string_view, 2> over_current_words{name_of(OverCurrent::only_clips),
-                                                             name_of(OverCurrent::not_permitted)};
+constexpr auto over_current_words = first_texts<2>(over_current_names);
+
+// Common practice: start 5 V above the battery, go on 1 V above it.
+constexpr std::string_view usual_headroom = "not stated; common for controllers of this type";
 
 using C = Field<RawController>;
 constexpr std::array controller_table{
@@ -32,32 +32,35 @@ constexpr std::array controller_table{
        .meaning =
            "`step-down` works above the battery's voltage, `step-up` below it, `wide-range` (most power stations) "
            "anywhere in its range, `direct-connect` (PWM) at it",
-       .if_missing = "required",
        .words = type_words,
        .required = true},
       &RawController::type},
     C{{.key = "running_headroom",
        .kind = Kind::voltage,
        .meaning = "step-down: how far above the battery the array must stay",
-       .if_missing = "1 V, assumed",
+       .fall_back = FallBack{1.0, Quantity::controller_headroom, "running headroom", usual_headroom, false,
+                             Figure::running},
        .limits = {0, 30}},
       &RawController::running_headroom},
     C{{.key = "starting_headroom",
        .kind = Kind::voltage,
        .meaning = "step-down: how far above the battery the array must be to begin",
-       .if_missing = "5 V, assumed",
+       .fall_back = FallBack{5.0, Quantity::controller_headroom, "starting headroom", usual_headroom, false,
+                             Figure::starting},
        .limits = {0, 50}},
       &RawController::starting_headroom},
     C{{.key = "drop",
        .kind = Kind::voltage,
        .meaning = "direct-connect: panel above battery while charging",
-       .if_missing = "0.5 V, assumed",
+       .fall_back = FallBack{0.5, Quantity::controller_headroom, "drop to the battery", usual_headroom},
        .limits = {0, 5}},
       &RawController::drop},
     C{{.key = "efficiency",
        .kind = Kind::percentage,
        .meaning = "battery watts over array watts",
-       .if_missing = "100 %, assumed where there is a battery: the lowest power limit",
+       .if_missing = "the lowest power limit; counts where there is a battery",
+       .fall_back = FallBack{1.0, Quantity::controller_efficiency, "efficiency",
+                             "not stated; gives the lowest power limit from the battery side"},
        .limits = {0.5, 1.0}},
       &RawController::efficiency},
     C{{.key = "max_total_power",
@@ -81,7 +84,7 @@ constexpr std::array controller_table{
     C{{.key = "input",
        .kind = Kind::by_hand,
        .meaning = "its solar inputs",
-       .if_missing = "required, at least one",
+       .if_missing = "at least one",
        .form = "[[controller.input]] tables ([[input]] in a controller file) with the limits of each",
        .required = true},
       {}},
@@ -92,7 +95,6 @@ constexpr std::array battery_table{
     B{{.key = "min_voltage",
        .kind = Kind::voltage,
        .meaning = "the lowest it is run down to",
-       .if_missing = "required",
        .limits = {1, 1000},
        .required = true},
       &RawBattery::min_voltage},
@@ -105,7 +107,6 @@ constexpr std::array battery_table{
     B{{.key = "max_voltage",
        .kind = Kind::voltage,
        .meaning = "the highest charging voltage",
-       .if_missing = "required",
        .limits = {1, 1000},
        .required = true},
       &RawBattery::max_voltage},
@@ -199,21 +200,18 @@ constexpr std::array band_table{
     K{{.key = "from",
        .kind = Kind::voltage,
        .meaning = "lower edge",
-       .if_missing = "required",
        .limits = {0, 3000},
        .required = true},
       &RawBand::from},
     K{{.key = "to",
        .kind = Kind::voltage,
        .meaning = "upper edge",
-       .if_missing = "required",
        .limits = {0.1, 3000},
        .required = true},
       &RawBand::to},
     K{{.key = "current",
        .kind = Kind::current,
        .meaning = "the limit between the two",
-       .if_missing = "required",
        .limits = {0.1, 1000},
        .required = true},
       &RawBand::current},

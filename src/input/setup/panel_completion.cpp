@@ -1,5 +1,6 @@
 #include "panel_completion.hpp"
 
+#include "quantity/kinds.hpp"
 #include "quantity/plausibility.hpp"
 
 #include <plait/model/technology_ranges.hpp>
@@ -9,6 +10,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace plait::input {
 namespace {
@@ -20,14 +22,6 @@ constexpr double vmp_over_voc = 0.80;
 constexpr double imp_over_isc_at_most = 0.95;
 constexpr double silicon_voc_coefficient_per_k = -0.0035;
 constexpr double other_voc_coefficient_per_k = -0.0040;
-constexpr double pmax_coefficient_per_k = -0.0045;
-constexpr double isc_coefficient_per_k = 0.0005;
-constexpr Celsius nominal_temperature{47.0};
-constexpr double system_voltage_v = 100.0;
-constexpr double series_fuse_a = 15.0;
-constexpr double voc_tolerance_ratio = 0.03;
-constexpr double isc_tolerance_ratio = 0.05;
-constexpr double pmax_tolerance_ratio = 0.03;
 constexpr int cells_under_a_diode = 24;  // "one per 20 to 24 cells"
 
 // Wafer panels come in a few layouts: rows of 6, 9, 10, 11 or 12 cells, and the older small ones.
@@ -37,16 +31,20 @@ bool is_thin_film(Technology t) { return !is_crystalline_silicon(t) && t != Tech
 
 class Completion {
 public:
-    Completion(const RawPanel& raw, const std::string& fallback_name, const FileNotes& notes)
-        : raw_(raw), notes_(notes) {
-        panel_.name = raw.name ? raw.name->value : fallback_name;
-        subject_ = fmt::format("panel '{}'", panel_.name);
+    Completion(RawPanel raw, const std::string& fallback_name, const FileNotes& notes)
+        : raw_(std::move(raw)), notes_(notes) {
+        panel_.name = raw_.name ? raw_.name->value : fallback_name;
+        subject_.text = fmt::format("panel '{}'", panel_.name);
     }
 
     std::optional<Panel> run() {
         identity();
         if (!electrical()) return std::nullopt;
         layout();
+        voc_coefficient();
+        // A newer datasheet prints NMOT in place of NOCT.
+        fill_missing(notes_, subject_, panel_fields(), raw_,
+                     [&](std::string_view key) { return key != "technology" && !(key == "noct" && raw_.nmot); });
         coefficients();
         ratings();
         tolerances();
@@ -63,16 +61,13 @@ public:
 private:
     void assume(Quantity quantity, std::string what, std::string value, std::string why) {
         notes_.assume(
-            {quantity, std::nullopt, std::nullopt, subject_, std::move(what), std::move(value), std::move(why)});
+            {quantity, std::nullopt, std::nullopt, subject_.text, std::move(what), std::move(value), std::move(why)});
     }
 
     void identity() {
+        fill_missing(notes_, subject_, panel_fields(), raw_, [](std::string_view key) { return key == "technology"; });
         panel_.technology = raw_.technology_or_unknown();
         panel_.half_cut = raw_.half_cut && raw_.half_cut->value;
-        if (!raw_.technology) {
-            assume(Quantity::panel_technology, "technology", "unknown",
-                   "the datasheet does not say; the cautious values of all technologies are used");
-        }
     }
 
     // Power, voltage and current: two of the three must be known, in one form or another.
@@ -170,80 +165,58 @@ private:
         return best;
     }
 
-    void coefficients() {
-        const auto relative = [&](const Measure& m, double base) {
-            return relative_per_k(m, base, panel_.cells_in_series);
-        };
-        panel_.isc_coefficient_per_k =
-            raw_.isc_coefficient ? relative(*raw_.isc_coefficient, panel_.isc_a) : isc_coefficient_per_k;
-        if (!raw_.isc_coefficient) {
-            assume(Quantity::panel_isc_coefficient, "Isc coefficient", "+0.05 %/K", "not stated; usual for silicon");
-        }
+    [[nodiscard]] double relative(const Measure& m, double base) const {
+        return relative_per_k(m, base, panel_.cells_in_series);
+    }
+
+    // What stands in for it depends on the technology.
+    void voc_coefficient() {
         panel_.voc_coefficient_stated = raw_.voc_coefficient.has_value();
-        const bool silicon = is_crystalline_silicon(panel_.technology);
         if (raw_.voc_coefficient) {
             panel_.voc_coefficient_per_k = relative(*raw_.voc_coefficient, panel_.voc_v);
-        } else {
-            panel_.voc_coefficient_per_k = silicon ? silicon_voc_coefficient_per_k : other_voc_coefficient_per_k;
-            assume(Quantity::panel_voc_coefficient, "Voc coefficient", silicon ? "-0.35 %/K" : "-0.40 %/K",
-                   silicon ? "not stated; slightly pessimistic for wafer silicon"
-                           : "not stated; pessimistic for most technologies");
+            return;
         }
-        panel_.pmax_coefficient_per_k =
-            raw_.pmax_coefficient ? relative(*raw_.pmax_coefficient, panel_.pmax_w) : pmax_coefficient_per_k;
-        if (!raw_.pmax_coefficient) {
-            assume(Quantity::panel_pmax_coefficient, "Pmax coefficient", "-0.45 %/K",
-                   "not stated; pessimistic for today's panels");
-        }
+        const bool silicon = is_crystalline_silicon(panel_.technology);
+        panel_.voc_coefficient_per_k = silicon ? silicon_voc_coefficient_per_k : other_voc_coefficient_per_k;
+        assume(Quantity::panel_voc_coefficient, "Voc coefficient",
+               with_unit(panel_.voc_coefficient_per_k, Kind::voc_coefficient),
+               silicon ? "not stated; slightly pessimistic for wafer silicon"
+                       : "not stated; pessimistic for most technologies");
+    }
+
+    void coefficients() {
+        panel_.isc_coefficient_per_k = relative(*raw_.isc_coefficient, panel_.isc_a);
+        panel_.pmax_coefficient_per_k = relative(*raw_.pmax_coefficient, panel_.pmax_w);
         panel_.nominal_temperature_kind = raw_.nmot ? NominalTemperatureKind::nmot : NominalTemperatureKind::noct;
-        if (raw_.noct) panel_.nominal_temperature = {raw_.noct->value};
-        if (raw_.nmot) panel_.nominal_temperature = {raw_.nmot->value};
-        if (!raw_.noct && !raw_.nmot) {
-            panel_.nominal_temperature = nominal_temperature;
-            assume(Quantity::panel_nominal_temperature, "NOCT", "47 °C", "not stated; on the warm side of usual");
-        }
+        panel_.nominal_temperature = {(raw_.nmot ? raw_.nmot : raw_.noct)->value};
     }
 
     void ratings() {
-        panel_.max_system_voltage_v = raw_.max_system_voltage ? raw_.max_system_voltage->value : system_voltage_v;
-        if (!raw_.max_system_voltage) {
-            assume(Quantity::panel_system_voltage, "maximum system voltage", "100 V",
-                   "not stated; what small fabric panels bear. Look for it on the label");
-        }
-        panel_.max_series_fuse_stated = raw_.max_series_fuse.has_value();
-        panel_.max_series_fuse_a = raw_.max_series_fuse ? raw_.max_series_fuse->value : series_fuse_a;
-        if (!raw_.max_series_fuse) {
-            assume(Quantity::panel_series_fuse, "maximum series fuse", "15 A",
-                   "not stated; no more than two strings in parallel are taken as proven");
-        }
+        panel_.max_system_voltage_v = raw_.max_system_voltage->value;
+        panel_.max_series_fuse_a = raw_.max_series_fuse->value;
+        panel_.max_series_fuse_stated = raw_.max_series_fuse->at.line > 0;
     }
 
     void tolerances() {
-        panel_.voc_tolerance_ratio = raw_.voc_tolerance ? raw_.voc_tolerance->value : voc_tolerance_ratio;
-        if (!raw_.voc_tolerance) {
-            assume(Quantity::panel_voc_tolerance, "Voc tolerance", "±3 %", "not stated; what makers usually allow");
-        }
-        panel_.isc_tolerance_ratio = raw_.isc_tolerance ? raw_.isc_tolerance->value : isc_tolerance_ratio;
-        if (!raw_.isc_tolerance) {
-            assume(Quantity::panel_isc_tolerance, "Isc tolerance", "±5 %", "not stated; what makers usually allow");
-        }
-        panel_.pmax_tolerance_below_ratio =
-            raw_.pmax_tolerance ? raw_.pmax_tolerance->below_ratio : pmax_tolerance_ratio;
-        panel_.pmax_tolerance_above_ratio =
-            raw_.pmax_tolerance ? raw_.pmax_tolerance->above_ratio : pmax_tolerance_ratio;
+        panel_.voc_tolerance_ratio = raw_.voc_tolerance->value;
+        panel_.isc_tolerance_ratio = raw_.isc_tolerance->value;
         if (!raw_.pmax_tolerance) {
-            assume(Quantity::panel_pmax_tolerance, "Pmax tolerance", "±3 %", "not stated; what makers usually allow");
+            const Spec& spec = spec_of(panel_fields(), "pmax_tolerance");
+            raw_.pmax_tolerance = Tolerance{spec.fall_back->value, spec.fall_back->value, {}};
+            assume_fall_back(notes_, subject_, spec);
         }
+        panel_.pmax_tolerance_below_ratio = raw_.pmax_tolerance->below_ratio;
+        panel_.pmax_tolerance_above_ratio = raw_.pmax_tolerance->above_ratio;
     }
 
-    static std::string volts(double v) { return fmt::format("{:.4g} V", v); }
-    static std::string amps(double a) { return fmt::format("{:.4g} A", a); }
-    static std::string watts(double w) { return fmt::format("{:.4g} W", w); }
+    static std::string volts(double v) { return worked_out(v, Kind::voltage); }
+    static std::string amps(double a) { return worked_out(a, Kind::current); }
+    static std::string watts(double w) { return worked_out(w, Kind::power); }
 
-    const RawPanel& raw_;
+    RawPanel raw_;
     const FileNotes& notes_;
     Panel panel_;
-    std::string subject_;
+    Subject subject_;
 };
 
 }  // namespace

@@ -7,18 +7,16 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace plait::input {
 namespace {
 
-constexpr double running_headroom_v = 1.0;  // common practice: start 5 V above the battery, go on 1 V above it
-constexpr double starting_headroom_v = 5.0;
-constexpr double direct_connect_drop_v = 0.5;
-
 class ControllerReading {
 public:
-    ControllerReading(const RawController& raw, const FileNotes& notes) : raw_(raw), notes_(notes) {
-        controller_.name = raw.name ? raw.name->value : "controller";
+    ControllerReading(RawController raw, const FileNotes& notes) : raw_(std::move(raw)), notes_(notes) {
+        controller_.name = raw_.name ? raw_.name->value : "controller";
+        subject_.text = fmt::format("controller '{}'", controller_.name);
     }
 
     // `clean`: nothing was complained of while the keys were read.
@@ -26,12 +24,15 @@ public:
         const std::size_t before = notes_.complaint_count();
         type();
         battery();
-        if (raw_.efficiency) controller_.efficiency_ratio = raw_.efficiency->value;
-        // It turns a charge current into a limit of array power; without a battery there is nothing to turn.
-        if (!raw_.efficiency && controller_.battery && controller_.type != ControllerType::direct_connect) {
-            assume(Quantity::controller_efficiency, "efficiency", "100 %",
-                   "not stated; gives the lowest power limit from the battery side");
-        }
+        fill_missing(notes_, subject_, controller_fields(), raw_, [&](std::string_view key) { return counts(key); });
+        const auto take = [](const std::optional<Measure>& from, double& to) {
+            if (from) to = from->value;
+        };
+        take(raw_.running_headroom, controller_.running_headroom_v);
+        take(raw_.starting_headroom, controller_.starting_headroom_v);
+        take(raw_.drop, controller_.direct_connect_drop_v);
+        take(raw_.efficiency, controller_.efficiency_ratio);
+        compare_headrooms();
         if (raw_.max_total_power) controller_.max_total_power_w = raw_.max_total_power->value;
         if (raw_.price) controller_.price = raw_.price->value;
         inputs(clean && notes_.complaint_count() == before);
@@ -40,10 +41,9 @@ public:
     }
 
 private:
-    void assume(Quantity quantity, std::string what, std::string value, std::string why,
-                Figure figure = Figure::only) {
-        notes_.assume({quantity, std::nullopt, std::nullopt, fmt::format("controller '{}'", controller_.name),
-                       std::move(what), std::move(value), std::move(why), figure});
+    void assume(Quantity quantity, std::string what, std::string value, std::string why) {
+        notes_.assume({quantity, std::nullopt, std::nullopt, subject_.text, std::move(what), std::move(value),
+                       std::move(why), Figure::only});
     }
 
     void only_for(ControllerType type, const std::optional<Measure>& given, std::string_view key) {
@@ -54,37 +54,32 @@ private:
                                     key, name_of(type), name_of(controller_.type)));
     }
 
-    void headroom(const std::optional<Measure>& given, double fall_back_v, std::string_view what, double& member,
-                  Figure figure) {
-        member = given ? given->value : fall_back_v;
-        if (given) return;
-        assume(Quantity::controller_headroom, std::string(what), fmt::format("{} V", plain(fall_back_v)),
-               "not stated; common for controllers of this type", figure);
+    // Which keys say something of a controller of this type. The efficiency turns a charge current into a limit of array
+    // power; without a battery there is nothing to turn.
+    [[nodiscard]] bool counts(std::string_view key) const {
+        if (!raw_.type) return false;
+        if (key == "running_headroom" || key == "starting_headroom") return controller_.type == ControllerType::step_down;
+        if (key == "drop") return controller_.type == ControllerType::direct_connect;
+        return key == "efficiency" && controller_.battery && controller_.type != ControllerType::direct_connect;
+    }
+
+    void compare_headrooms() {
+        if (!raw_.running_headroom || !raw_.starting_headroom ||
+            raw_.starting_headroom->value >= raw_.running_headroom->value || raw_.starting_headroom->at.line == 0) {
+            return;
+        }
+        notes_.doubt(raw_.starting_headroom->at,
+                     fmt::format("'starting_headroom' is {}, below the running headroom of {} V. Check that they are "
+                                 "not swapped.",
+                                 raw_.starting_headroom->written, plain(controller_.running_headroom_v)));
     }
 
     void type() {
         if (!raw_.type) return;
-        controller_.type = static_cast<ControllerType>(raw_.type->index);
+        controller_.type = controller_type_names[raw_.type->index].value;
         only_for(ControllerType::step_down, raw_.running_headroom, "running_headroom");
         only_for(ControllerType::step_down, raw_.starting_headroom, "starting_headroom");
         only_for(ControllerType::direct_connect, raw_.drop, "drop");
-        if (controller_.type == ControllerType::step_down) {
-            headroom(raw_.running_headroom, running_headroom_v, "running headroom", controller_.running_headroom_v,
-                     Figure::running);
-            headroom(raw_.starting_headroom, starting_headroom_v, "starting headroom", controller_.starting_headroom_v,
-                     Figure::starting);
-            if (raw_.starting_headroom && controller_.starting_headroom_v < controller_.running_headroom_v) {
-                notes_.doubt(
-                    raw_.starting_headroom->at,
-                    fmt::format("'starting_headroom' is {}, below the running headroom of {} V. Check that they are "
-                                "not swapped.",
-                                raw_.starting_headroom->written, plain(controller_.running_headroom_v)));
-            }
-        }
-        if (controller_.type == ControllerType::direct_connect) {
-            headroom(raw_.drop, direct_connect_drop_v, "drop to the battery", controller_.direct_connect_drop_v,
-                     Figure::only);
-        }
         if (controller_.type != ControllerType::wide_range && !raw_.has_battery_key) {
             notes_.complain(raw_.at,
                             fmt::format("a {} controller works by the battery's voltage, but no battery is given. "
@@ -151,8 +146,9 @@ private:
         }
     }
 
-    const RawController& raw_;
+    RawController raw_;
     const FileNotes& notes_;
+    Subject subject_;
     Controller controller_;
 };
 
@@ -160,8 +156,8 @@ private:
 
 std::optional<Controller> controller_from(const FileNotes& notes, const Table& table, Place at) {
     const std::size_t before = notes.complaint_count();
-    const RawController raw = read_raw_controller(notes, table, at);
-    return ControllerReading(raw, notes).run(notes.complaint_count() == before);
+    RawController raw = read_raw_controller(notes, table, at);
+    return ControllerReading(std::move(raw), notes).run(notes.complaint_count() == before);
 }
 
 std::optional<Controller> controller_from_file(const FileNotes& notes, std::string_view text) {

@@ -1,7 +1,8 @@
 #include <plait/input/read_field.hpp>
 
+#include "quantity/fields.hpp"
+#include "quantity/kinds.hpp"
 #include "quantity/notes.hpp"
-#include "quantity/quantity.hpp"
 #include "quantity/text_guard.hpp"
 #include "quantity/words.hpp"
 
@@ -16,54 +17,13 @@ namespace {
 
 constexpr std::size_t longest_reading = 200;
 
-struct Wanted {
-    Dimension dimension = Dimension::none;
-    std::string_view unit;  ///< of a plain number; empty: a unit must stand behind it
-    double low = 0.0;       ///< in the unit the value is kept in
-    double high = 0.0;
-    std::string_view range;    ///< the same in words
-    std::string_view example;  ///< what to write
-};
+constexpr Spec accuracy{.kind = Kind::percentage, .limits = {0.0, 0.2}};
 
-/// The value, or the rest of a sentence that begins with the quoted text.
-Result<double, std::string> value_of(std::string_view text, const Wanted& wanted) {
-    Result<NumberAndUnit, std::string> split = split_quantity(text);
-    if (!split) return Failure{fmt::format("{}. Write it such as {}.", split.error(), wanted.example)};
-    const std::string unit = split->unit.empty() ? std::string(wanted.unit) : split->unit;
-    // Some write a share as 0.05, and some mean one in two thousand by it; a hundredfold is not guessed.
-    if (wanted.dimension == Dimension::ratio && split->unit.empty() && split->number != 0.0 &&
-        std::abs(split->number) < 1.0) {
-        const std::string number = plain(split->number);
-        return Failure{
-            fmt::format("could be {} % or {} %. Write the one that is meant with its sign, \"{} %\" or "
-                        "\"{} %\".",
-                        number, plain(100.0 * split->number), number, plain(100.0 * split->number))};
-    }
-    if (unit.empty() && wanted.dimension == Dimension::temperature) {
-        const std::string number = plain(split->number);
-        return Failure{fmt::format("has no unit: {} °C or {}? Write \"{} °C\" or \"{} °F\".", number,
-                                   fahrenheit_reading(split->number), number, number)};
-    }
-    if (unit.empty()) return Failure{fmt::format("has no unit. Write it such as {}.", wanted.example)};
-    for (const Unit& known : units()) {
-        if (known.text != unit || known.dimension != wanted.dimension) continue;
-        const double value = in_base_unit(split->number, known);
-        if (!(value >= wanted.low && value <= wanted.high)) {
-            return Failure{fmt::format("is outside {}. Check the number and its unit; write it such as {}.",
-                                       wanted.range, wanted.example)};
-        }
-        return value;
-    }
-    return Failure{fmt::format("is not {}. Write it such as {}.", dimension_name(wanted.dimension), wanted.example)};
-}
-
-constexpr Wanted accuracy{Dimension::ratio, "%", 0.0, 0.2, "0 to 20 %", "5 or \"5 %\""};
-
-const Wanted& wanted_of(OptionNumber meaning) {
-    static constexpr Wanted deviation{Dimension::ratio, "%", 1e-4, 0.5, "0.01 to 50 %", "1 or \"0.5 %\""};
-    static constexpr Wanted deviation_k{Dimension::difference, "K", 0.01, 30.0, "0.01 to 30 K", "2 or \"2 K\""};
-    static constexpr Wanted least_shown{Dimension::power, "W", 0.01, 1000.0, "0.01 to 1000 W", "2 or \"2 W\""};
-    static constexpr Wanted supply_limit{Dimension::current, "A", 0.001, 1000.0, "1 mA to 1000 A", "10 or \"10 A\""};
+const Spec& spec_of(OptionNumber meaning) {
+    static constexpr Spec deviation{.kind = Kind::percentage, .limits = {1e-4, 0.5}};
+    static constexpr Spec deviation_k{.kind = Kind::deviation, .limits = {0.01, 30.0}};
+    static constexpr Spec least_shown{.kind = Kind::power, .limits = {0.01, 1000.0}};
+    static constexpr Spec supply_limit{.kind = Kind::current, .limits = {0.001, 1000.0}};
     switch (meaning) {
         case OptionNumber::accuracy:
             break;
@@ -79,19 +39,20 @@ const Wanted& wanted_of(OptionNumber meaning) {
     return accuracy;
 }
 
-Result<double> number_behind(const std::string& option, std::string_view text, const Wanted& wanted) {
+Result<double> number_behind(const std::string& option, std::string_view text, const Spec& spec) {
     if (const auto complaint = encoding_complaint(text, option)) return Failure{Diagnostics{*complaint}};
-    const Result<double, std::string> value = value_of(text, wanted);
-    if (value) return *value;
-    return Failure{Diagnostics{{option, 1, 1, fmt::format("{} {}", quoted(text), value.error())}}};
+    Notes notes;
+    const std::optional<Measure> read = read_typed(FileNotes(option, notes), spec, text, {1, 1});
+    if (!read) return Failure{std::move(notes.complaints)};
+    return read->value;
 }
 
 class Options {
 public:
     template <class Store>
-    void read(const char* option, const std::optional<std::string>& text, const Wanted& wanted, Store store) {
+    void read(const char* option, const std::optional<std::string>& text, const Spec& spec, Store store) {
         if (!text) return;
-        const Result<double> value = number_behind(option, *text, wanted);
+        const Result<double> value = number_behind(option, *text, spec);
         if (value) return store(*value);
         complaints_.insert(complaints_.end(), value.error().begin(), value.error().end());
     }
@@ -140,9 +101,9 @@ public:
     [[nodiscard]] const std::string& message() const { return message_; }
 
 private:
-    static constexpr Wanted volts{Dimension::voltage, "V", -2000.0, 2000.0, "−2000 to 2000 V", "61.2 V"};
-    static constexpr Wanted amps{Dimension::current, "A", -1000.0, 1000.0, "−1000 to 1000 A", "8.3 A"};
-    static constexpr Wanted watts{Dimension::power, "W", -100000.0, 100000.0, "−100 to 100 kW", "410 W"};
+    static constexpr Spec volts{.kind = Kind::voltage, .limits = {-2000.0, 2000.0}};
+    static constexpr Spec amps{.kind = Kind::current, .limits = {-1000.0, 1000.0}};
+    static constexpr Spec watts{.kind = Kind::power, .limits = {-100000.0, 100000.0}};
 
     std::nullopt_t complain(std::size_t offset, std::string message) {
         fault_offset_ = offset;
@@ -236,36 +197,28 @@ private:
         const std::string_view rest = trimmed(std::string_view(text_).substr(here));
         const Result<NumberAndUnit, std::string> split = split_quantity(rest);
         const std::string unit = split ? split->unit : std::string();
-        for (const Unit& known : units()) {
-            if (unit.empty() || known.text != unit) continue;
-            if (known.dimension == Dimension::voltage) {
-                reading.place.point = MeterPoint::display_v;
-                return finish(reading, volts);
-            }
-            if (known.dimension == Dimension::current) {
-                reading.place.point = MeterPoint::display_a;
-                return finish(reading, amps);
-            }
-            if (known.dimension == Dimension::power) {
-                reading.place.point = MeterPoint::display_w;
-                return finish(reading, watts);
-            }
+        using Meant = std::pair<MeterPoint, const Spec*>;
+        for (const auto& [point, spec] : {Meant{MeterPoint::display_v, &volts}, Meant{MeterPoint::display_a, &amps},
+                                          Meant{MeterPoint::display_w, &watts}}) {
+            if (unit.empty() || unit_called(unit, row_of(spec->kind).accepted[0]) == nullptr) continue;
+            reading.place.point = point;
+            return finish(reading, *spec);
         }
         return complain(here, fmt::format("{} is no figure of a display. Write the value with its unit V, A or W, such "
                                           "as \"display 410 W\".",
                                           quoted(rest)));
     }
 
-    std::optional<MeterReading> finish(MeterReading reading, const Wanted& wanted) {
+    std::optional<MeterReading> finish(MeterReading reading, const Spec& spec) {
         const std::size_t here = skip_blanks();
         const std::string_view rest = trimmed(std::string_view(text_).substr(here));
         if (rest.empty()) {
-            return complain(
-                here, fmt::format("the value is missing. Write what the meter shows, such as {}.", wanted.example));
+            return complain(here, fmt::format("the value is missing. Write what the meter shows, {}.", wanted(spec)));
         }
-        const Result<double, std::string> value = value_of(rest, wanted);
-        if (!value) return complain(here, fmt::format("{} {}", quoted(rest), value.error()));
-        reading.value = *value;
+        Notes notes;
+        const std::optional<Measure> read = read_typed(FileNotes("", notes), spec, rest, {});
+        if (!read) return complain(here, std::move(notes.complaints.front().message));
+        reading.value = read->value;
         return reading;
     }
 
@@ -291,16 +244,16 @@ private:
 }  // namespace
 
 Result<double> read_option_number(std::string_view text, const std::string& option, OptionNumber meaning) {
-    return number_behind(option, text, wanted_of(meaning));
+    return number_behind(option, text, spec_of(meaning));
 }
 
 Result<FieldConditions> read_field_conditions(const FieldTexts& texts) {
     FieldConditions c;
     Options options;
-    const Wanted air{Dimension::temperature, "", -60.0, 60.0, "−60 to 60 °C", "\"31 °C\" or \"88 °F\""};
-    const Wanted cell{Dimension::temperature, "", -60.0, 100.0, "−60 to 100 °C", "\"47 °C\" or \"117 °F\""};
-    const Wanted sun{Dimension::irradiance, "W/m²", 20.0, 1500.0, "20 to 1500 W/m²", "820 or \"0.82 kW/m²\""};
-    const Wanted kelvins{Dimension::difference, "K", 0.0, 20.0, "0 to 20 K", "2 or \"2 K\""};
+    const Spec air{.kind = Kind::temperature, .limits = {-60.0, 60.0}};
+    const Spec cell{.kind = Kind::temperature, .limits = {-60.0, 100.0}};
+    const Spec sun{.kind = Kind::irradiance, .limits = {20.0, 1500.0}};
+    const Spec kelvins{.kind = Kind::deviation, .limits = {0.0, 20.0}};
     options.read("--air", texts.air, air, [&](double v) { c.weather.air = Celsius{v}; });
     options.read("--cell", texts.cell, cell, [&](double v) { c.weather.cell = Celsius{v}; });
     options.read("--sun", texts.sun, sun, [&](double v) { c.weather.irradiance_w_per_m2 = v; });

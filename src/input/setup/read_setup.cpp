@@ -15,7 +15,7 @@
 namespace plait::input {
 namespace {
 
-constexpr std::array<std::string_view, 2> curve_words{"prior-ideality", "de-soto"};
+constexpr auto curve_words = texts_of(curve_method_names);
 
 using S = Field<RawSetup>;
 constexpr std::array setup_table{
@@ -30,26 +30,27 @@ constexpr std::array setup_table{
     S{{.key = "curve_method",
        .kind = Kind::word,
        .meaning = "how a datasheet becomes a curve (docs/physics.md)",
-       .if_missing = "`prior-ideality`",
+       .fall_back = FallBack{static_cast<double>(CurveMethod::prior_ideality)},
        .words = curve_words},
       &RawSetup::curve_method},
     S{{.key = "drop_target",
        .kind = Kind::percentage,
        .meaning = "how much of the working voltage the cables of an input may take together",
-       .if_missing = "2 % where there are cables, assumed",
+       .if_missing = "counts where there are cables",
+       .fall_back = FallBack{0.02, Quantity::drop_target, "most of the working voltage they may take",
+                             "not stated; common practice is 1 to 3 %"},
        .limits = {0.001, 0.2}},
       &RawSetup::drop_target},
     S{{.key = "panel",
        .kind = Kind::by_hand,
        .meaning = "the kinds of panel",
-       .if_missing = "required, at least one",
+       .if_missing = "at least one",
        .form = "[[panel]] tables, with a count and the panel's keys or its file",
        .required = true},
       {}},
     S{{.key = "controller",
        .kind = Kind::by_hand,
        .meaning = "the charge controller or power station",
-       .if_missing = "required",
        .form = "a [controller] table, with its type and inputs or its file",
        .required = true},
       {}},
@@ -116,7 +117,7 @@ private:
         read_fields(notes_, table, setup_fields(), raw);
         if (raw.title) setup_.title = raw.title->value;
         if (raw.currency) setup_.currency = raw.currency->value;
-        if (raw.curve_method) setup_.curve_method = static_cast<CurveMethod>(raw.curve_method->index);
+        if (raw.curve_method) setup_.curve_method = curve_method_names[raw.curve_method->index].value;
 
         PanelKinds kinds;
         if (const Entry* entry = find(table, "panel")) kinds = panel_kinds_from(notes_, all_, *entry, read_file_);
@@ -137,15 +138,14 @@ private:
         if (wiring != nullptr && !scope.kinds.empty()) setup_.wiring = wiring_from_table(notes_, *wiring, scope);
     }
 
-    void cables(const Table& table, const RawSetup& raw) {
+    void cables(const Table& table, RawSetup& raw) {
         if (const Entry* entry = find(table, "fittings")) setup_.fittings = fittings_from(notes_, *entry);
-        if (raw.drop_target) setup_.drop_target_ratio = raw.drop_target->value;
         const Entry* entry = find(table, "cable");
-        if (entry == nullptr) return;
-        setup_.cables = cables_from(notes_, *entry, setup_);
-        if (find(table, "drop_target") != nullptr) return;
-        notes_.assume({Quantity::drop_target, std::nullopt, std::nullopt, "the cables",
-                       "most of the working voltage they may take", "2 %", "not stated; common practice is 1 to 3 %"});
+        if (entry != nullptr) setup_.cables = cables_from(notes_, *entry, setup_);
+        fill_missing(notes_, {"the cables", {}}, setup_fields(), raw, [&](std::string_view key) {
+            return key == "drop_target" && entry != nullptr && find(table, key) == nullptr;
+        });
+        if (raw.drop_target) setup_.drop_target_ratio = raw.drop_target->value;
     }
 
     std::optional<Controller> controller_of(const Entry& entry) {

@@ -11,25 +11,16 @@ namespace plait::input {
 namespace {
 
 constexpr std::size_t most_voltages = 10001;
-constexpr Spec sun{.key = "light", .kind = Kind::irradiance, .meaning = "", .if_missing = "", .limits = {0, 2000}};
-constexpr Spec warmth{
-    .key = "temperature", .kind = Kind::temperature, .meaning = "", .if_missing = "", .limits = {-60, 100}};
-constexpr Spec place{.key = "voltage", .kind = Kind::voltage, .meaning = "", .if_missing = "", .limits = {0, 3000}};
-
-// A number without a unit is read like one without quotes in a file: on a command line there are no quotes to tell.
-std::optional<double> quantity(std::string_view text, Place at, const Spec& spec, const FileNotes& notes) {
-    const auto split = split_quantity(text);
-    const Node node = split && split->unit.empty() ? Node{at, split->number} : Node{at, std::string(text)};
-    const std::optional<Measure> measure = read_measure(notes, spec, node);
-    return measure ? std::optional<double>(measure->value) : std::nullopt;
-}
+constexpr Spec sun{.kind = Kind::irradiance, .limits = {0, 2000}};
+constexpr Spec warmth{.kind = Kind::temperature, .limits = {-60, 100}};
+constexpr Spec place{.kind = Kind::voltage, .limits = {0, 3000}};
 
 Result<double> one(std::string_view text, const std::string& where, const Spec& spec) {
     if (const auto complaint = encoding_complaint(text, where)) return Failure{Diagnostics{*complaint}};
     Notes notes;
-    const std::optional<double> value = quantity(text, {}, spec, FileNotes(where, notes));
-    if (!value) return Failure{std::move(notes.complaints)};
-    return *value;
+    const std::optional<Measure> read = read_typed(FileNotes(where, notes), spec, text, {});
+    if (!read) return Failure{std::move(notes.complaints)};
+    return read->value;
 }
 
 }  // namespace
@@ -57,8 +48,8 @@ Result<std::vector<double>> read_voltages(std::string_view text, const std::stri
     for (std::size_t begin = 0; begin <= text.size();) {
         const std::size_t end = std::min(text.find(',', begin), text.size());
         const std::string_view part = text.substr(begin, end - begin);
-        const auto value = quantity(trimmed(part), {1, column}, place, said);
-        if (value) voltages.push_back(*value);
+        const auto read = read_typed(said, place, trimmed(part), {1, column});
+        if (read) voltages.push_back(read->value);
         column += static_cast<int>(character_count(part)) + 1;
         begin = end + 1;
     }

@@ -8,6 +8,8 @@
 #include "panel_fields.hpp"
 #include "setup_fields.hpp"
 #include "site_from.hpp"
+#include "quantity/kinds.hpp"
+#include "quantity/technology_ranges.hpp"
 #include "wiring_table.hpp"
 
 #include <fmt/core.h>
@@ -57,7 +59,7 @@ std::vector<Group> groups() {
 }
 
 std::string value_text(const Spec& spec) {
-    if (spec.kind == Kind::by_hand) {
+    if (!spec.form.empty()) {
         const bool code =
             spec.form.find('=') != std::string_view::npos || spec.form.find(' ') == std::string_view::npos;
         return code ? fmt::format("`{}`", spec.form) : std::string(spec.form);
@@ -67,11 +69,25 @@ std::string value_text(const Spec& spec) {
         for (const std::string_view word : spec.words) words += fmt::format("{}`{}`", words.empty() ? "" : ", ", word);
         return words;
     }
-    return std::string(unit_text(spec.kind));
+    return unit_text(spec.kind);
+}
+
+// What a missing key means: "47 °C, assumed", "required", or in words.
+std::string missing_cell(const Spec& spec) {
+    std::string text = spec.required ? "required" : "";
+    if (spec.fall_back) {
+        text = spec.kind == Kind::word ? fmt::format("`{}`", fall_back_text(spec)) : fall_back_text(spec);
+        if (spec.fall_back->quantity) text += ", assumed";
+    }
+    if (!spec.if_missing.empty()) text += fmt::format("{}{}", text.empty() ? "" : "; ", spec.if_missing);
+    return text;
 }
 
 std::string range_cell(const Spec& spec) {
     switch (spec.kind) {
+        case Kind::tolerance:
+            if (!spec.form.empty()) return "";
+            return range_text(spec);
         case Kind::text:
             return fmt::format("up to {} characters", plain(spec.limits.high));
         case Kind::isc_coefficient:
@@ -94,7 +110,7 @@ std::string table_of(const Group& group) {
     out += "| key | meaning | written as | range | if missing |\n| --- | --- | --- | --- | --- |\n";
     for (const Spec* spec : group.specs) {
         out += fmt::format("| `{}` | {} | {} | {} | {} |\n", spec->key, spec->meaning, value_text(*spec),
-                           range_cell(*spec), spec->if_missing);
+                           range_cell(*spec), missing_cell(*spec));
     }
     return out + "\n";
 }

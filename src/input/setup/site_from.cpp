@@ -1,5 +1,7 @@
 #include "site_from.hpp"
 
+#include "quantity/kinds.hpp"
+
 #include <plait/base/constants.hpp>
 
 #include <fmt/core.h>
@@ -10,32 +12,32 @@
 namespace plait::input {
 namespace {
 
-constexpr std::array<std::string_view, 4> basis_words{
-    name_of(TemperatureBasis::record), name_of(TemperatureBasis::mean_extreme), name_of(TemperatureBasis::forecast),
-    name_of(TemperatureBasis::fifty_year)};
-constexpr std::array<std::string_view, 4> mounting_words{name_of(Mounting::open_rack), name_of(Mounting::close_to_roof),
-                                                         name_of(Mounting::propped_up),
-                                                         name_of(Mounting::flat_on_ground)};
-constexpr std::array<std::string_view, 3> method_words{
-    name_of(ColdMethod::coefficient), name_of(ColdMethod::code_table), name_of(ColdMethod::flat_factor)};
-constexpr std::array<std::string_view, 3> code_words{name_of(Code::nec), name_of(Code::iec), name_of(Code::both)};
+constexpr auto basis_words = first_texts<4>(temperature_basis_names);  // "unsaid" is not written
+constexpr auto mounting_words = texts_of(mounting_names);
+constexpr auto method_words = texts_of(cold_method_names);
+constexpr auto code_words = texts_of(code_names);
 
 // These three may be ranges, so they are read by hand.
 constexpr Spec coldest_spec{.key = "coldest_air",
                             .kind = Kind::temperature,
                             .meaning = "coldest air of the place; `[\"-14 °C\", \"-9 °C\"]` where no more is known than "
                                        "a range",
-                            .if_missing = "−20 °C, assumed",
+                            .fall_back = FallBack{-20.0, Quantity::site_coldest_air, "coldest air",
+                                                  "not stated; a cold winter of a temperate climate. Colder places need "
+                                                  "their own"},
                             .limits = {-90, 40}};
 constexpr Spec hottest_spec{.key = "hottest_air",
                             .kind = Kind::temperature,
                             .meaning = "hottest air of the place, or a range",
-                            .if_missing = "40 °C, assumed",
+                            .fall_back = FallBack{40.0, Quantity::site_hottest_air, "hottest air",
+                                                  "not stated; a hot summer of a temperate climate"},
                             .limits = {-40, 70}};
 constexpr Spec warm_spec{.key = "warm_air",
                          .kind = Kind::temperature,
                          .meaning = "the day by which wirings are ranked, or a range",
-                         .if_missing = "25 °C, a convention, listed as assumed",
+                         .if_missing = "a convention",
+                         .fall_back = FallBack{25.0, Quantity::site_warm_air, "warm day",
+                                               "a convention: the day by which wirings are ranked"},
                          .limits = {-60, 60}};
 
 using S = Field<RawSite>;
@@ -59,32 +61,35 @@ constexpr std::array site_table{
     S{{.key = "mounting",
        .kind = Kind::word,
        .meaning = "how well air gets behind the panels",
-       .if_missing = "`flat-on-ground`, the hottest, assumed",
+       .if_missing = "the hottest",
+       .fall_back = FallBack{static_cast<double>(Mounting::flat_on_ground), Quantity::site_mounting, "mounting",
+                             "not stated; the hottest way to lay a panel"},
        .words = mounting_words},
       &RawSite::mounting},
     S{{.key = "peak_irradiance",
        .kind = Kind::irradiance,
        .meaning = "strongest light on the panels",
-       .if_missing = "1000 W/m², assumed",
+       .fall_back = FallBack{1000.0, Quantity::site_peak_irradiance, "peak irradiance",
+                             "not stated; that of test conditions"},
        .limits = {200, 1600}},
       &RawSite::peak_irradiance},
     S{{.key = "cold_method",
        .kind = Kind::word,
        .meaning = "how Voc in the cold is worked out: the panel's own `coefficient`, the NEC's `code-table`, one "
                   "`flat-factor`",
-       .if_missing = "`coefficient`",
+       .fall_back = FallBack{static_cast<double>(ColdMethod::coefficient)},
        .words = method_words},
       &RawSite::cold_method},
     S{{.key = "flat_factor",
        .kind = Kind::factor,
        .meaning = "the factor for `flat-factor`",
-       .if_missing = "1.2",
+       .fall_back = FallBack{1.2},
        .limits = {1.0, 1.5}},
       &RawSite::flat_factor},
     S{{.key = "code",
        .kind = Kind::word,
        .meaning = "whose installation rules are quoted",
-       .if_missing = "`both`",
+       .fall_back = FallBack{static_cast<double>(Code::both)},
        .words = code_words},
       &RawSite::code},
 };
@@ -110,65 +115,41 @@ std::optional<RawRange> read_range(const FileNotes& notes, const Spec& spec, con
 
 class SiteReading {
 public:
-    SiteReading(const RawSite& raw, const FileNotes& notes) : raw_(raw), notes_(notes) {}
+    SiteReading(RawSite raw, const FileNotes& notes) : raw_(std::move(raw)), notes_(notes) {}
 
     // A key that is there, even if it was complained of, is not assumed.
     template <class IsThere>
     Site run(const IsThere& is_there) {
         Site site;
-        const auto judged = [](const std::optional<RawRange>& given, double fall_back_degc, double share_of_high) {
-            if (!given) return Celsius{fall_back_degc};
-            return Celsius{given->low.value + share_of_high * (given->high.value - given->low.value)};
-        };
-        site.coldest_air = judged(raw_.coldest_air, -20.0, 0.0);
-        site.hottest_air = judged(raw_.hottest_air, 40.0, 1.0);
-        site.warm_air = judged(raw_.warm_air, 25.0, 0.5);
-        site.coldest_air_range = range_of(raw_.coldest_air);
-        site.hottest_air_range = range_of(raw_.hottest_air);
-        site.warm_air_range = range_of(raw_.warm_air);
-        if (!is_there("coldest_air")) {
-            assume(Quantity::site_coldest_air, "coldest air", degrees(site.coldest_air),
-                   "not stated; a cold winter of a temperate climate. Colder places need their own");
-        }
-        if (!is_there("hottest_air")) {
-            assume(Quantity::site_hottest_air, "hottest air", degrees(site.hottest_air),
-                   "not stated; a hot summer of a temperate climate");
-        }
-        if (!is_there("warm_air")) {
-            assume(Quantity::site_warm_air, "warm day", degrees(site.warm_air),
-                   "a convention: the day by which wirings are ranked");
-        }
+        const auto missing = [&](std::string_view key) { return !is_there(key); };
+        temperature(coldest_spec, raw_.coldest_air, 0.0, missing, site.coldest_air, site.coldest_air_range);
+        temperature(hottest_spec, raw_.hottest_air, 1.0, missing, site.hottest_air, site.hottest_air_range);
+        temperature(warm_spec, raw_.warm_air, 0.5, missing, site.warm_air, site.warm_air_range);
         order(site);
         doubt_warm_winter();
         basis(raw_.coldest_basis, is_there("coldest_air"), "coldest", site.coldest_basis);
         basis(raw_.hottest_basis, is_there("hottest_air"), "hottest", site.hottest_basis);
-        site.mounting = Mounting::flat_on_ground;
-        if (raw_.mounting) site.mounting = static_cast<Mounting>(raw_.mounting->index);
-        if (!is_there("mounting")) {
-            assume(Quantity::site_mounting, "mounting", "flat-on-ground", "not stated; the hottest way to lay a panel");
-        }
+        flat_factor();
+        fill_missing(notes_, the_site, site_fields(), raw_, missing);
+        if (raw_.mounting) site.mounting = mounting_names[raw_.mounting->index].value;
         if (raw_.peak_irradiance) site.peak_irradiance_w_per_m2 = raw_.peak_irradiance->value;
-        if (!is_there("peak_irradiance")) {
-            assume(Quantity::site_peak_irradiance, "peak irradiance", "1000 W/m²",
-                   "not stated; that of test conditions");
-        }
-        if (raw_.cold_method) site.cold_method = static_cast<ColdMethod>(raw_.cold_method->index);
-        flat_factor(site);
-        if (raw_.code) site.code = static_cast<Code>(raw_.code->index);
+        if (raw_.cold_method) site.cold_method = cold_method_names[raw_.cold_method->index].value;
+        if (raw_.flat_factor) site.flat_factor_ratio = raw_.flat_factor->value;
+        if (raw_.code) site.code = code_names[raw_.code->index].value;
         return site;
     }
 
 private:
-    void assume(Quantity quantity, std::string what, std::string value, std::string why) {
-        notes_.assume(
-            {quantity, std::nullopt, std::nullopt, "the site", std::move(what), std::move(value), std::move(why)});
-    }
-
-    static std::string degrees(Celsius t) { return fmt::format("{} °C", plain(t.degc)); }
-
-    static std::optional<TemperatureRange> range_of(const std::optional<RawRange>& given) {
-        if (!given || given->low.value == given->high.value) return std::nullopt;
-        return TemperatureRange{{given->low.value}, {given->high.value}};
+    // Of a range the share between its ends that is judged: 0 the low one, 1 the high one.
+    template <class Missing>
+    void temperature(const Spec& spec, const std::optional<RawRange>& given, double share_of_high,
+                     const Missing& missing, Celsius& member, std::optional<TemperatureRange>& range) {
+        member = {spec.fall_back->value};
+        if (given) {
+            member = {given->low.value + share_of_high * (given->high.value - given->low.value)};
+            if (given->low.value != given->high.value) range = TemperatureRange{{given->low.value}, {given->high.value}};
+        }
+        if (missing(spec.key)) assume_fall_back(notes_, the_site, spec);
     }
 
     // Cells are at 25 °C at test conditions: a winter that never gets below that is a slip of the unit more often than a
@@ -181,23 +162,23 @@ private:
                                        m.written, m.value));
     }
 
-    // A factor that nothing uses would be taken for heeded.
-    void flat_factor(Site& site) {
-        if (!raw_.flat_factor) return;
-        site.flat_factor_ratio = raw_.flat_factor->value;
-        if (site.cold_method == ColdMethod::flat_factor) return;
-        notes_.complain(
-            raw_.flat_factor->at,
-            fmt::format("'flat_factor' is {}, but 'cold_method' {}, which has no use for it. Write "
-                        "cold_method = \"flat-factor\", or delete this line.",
-                        raw_.flat_factor->written,
-                        raw_.cold_method ? fmt::format("is \"{}\"", name_of(site.cold_method))
-                                         : fmt::format("is not stated and so \"{}\"", name_of(site.cold_method))));
+    // A factor that nothing uses would be believed to count.
+    void flat_factor() {
+        const bool used = raw_.cold_method && cold_method_names[raw_.cold_method->index].value == ColdMethod::flat_factor;
+        if (!raw_.flat_factor || used) return;
+        const std::string_view method =
+            method_words[raw_.cold_method ? raw_.cold_method->index : static_cast<std::size_t>(ColdMethod::coefficient)];
+        notes_.complain(raw_.flat_factor->at,
+                        fmt::format("'flat_factor' is {}, but 'cold_method' is {}\"{}\", which has no use for it. Write "
+                                    "cold_method = \"flat-factor\", or delete this line.",
+                                    raw_.flat_factor->written, raw_.cold_method ? "" : "not stated and so ", method));
     }
 
     void order(const Site& site) {
         if (!(site.hottest_air < site.coldest_air) || (!raw_.coldest_air && !raw_.hottest_air)) return;
-        const auto said = [](const Measure* m, Celsius t) { return m ? m->written : degrees(t) + " (assumed)"; };
+        const auto said = [](const Measure* m, Celsius t) {
+            return m != nullptr ? m->written : with_unit(t.degc, Kind::temperature) + " (assumed)";
+        };
         const Measure* hottest = raw_.hottest_air ? &raw_.hottest_air->high : nullptr;
         const Measure* coldest = raw_.coldest_air ? &raw_.coldest_air->low : nullptr;
         notes_.complain(
@@ -209,7 +190,7 @@ private:
 
     void basis(const std::optional<Word>& given, bool air_is_there, std::string_view which, TemperatureBasis& member) {
         if (!given) return;
-        member = static_cast<TemperatureBasis>(given->index);
+        member = temperature_basis_names[given->index].value;
         if (air_is_there) return;
         notes_.complain(given->at,
                         fmt::format("'{}_basis' says where '{}_air' is from, but there is no '{}_air'. Add it, or "
@@ -217,8 +198,9 @@ private:
                                     which, which, which));
     }
 
-    const RawSite& raw_;
+    RawSite raw_;
     const FileNotes& notes_;
+    const Subject the_site{"the site", {}};
 };
 
 }  // namespace
@@ -238,7 +220,7 @@ Site site_from(const FileNotes& notes, const Entry* entry) {
     range(coldest_spec, raw.coldest_air);
     range(hottest_spec, raw.hottest_air);
     range(warm_spec, raw.warm_air);
-    return SiteReading(raw, notes).run([&](std::string_view key) { return find(*table, key) != nullptr; });
+    return SiteReading(std::move(raw), notes).run([&](std::string_view key) { return find(*table, key) != nullptr; });
 }
 
 }  // namespace plait::input

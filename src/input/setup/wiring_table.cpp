@@ -16,7 +16,6 @@ constexpr std::array string_table{
     S{{.key = "panels",
        .kind = Kind::by_hand,
        .meaning = "the panels in series, from + to −; ids, or tables as below",
-       .if_missing = "required",
        .form = "panels = [ \"meadow\", … ]",
        .required = true},
       {}},
@@ -32,7 +31,6 @@ constexpr std::array place_table{
     P{{.key = "panel",
        .kind = Kind::text,
        .meaning = "the id of its kind",
-       .if_missing = "required",
        .limits = {1, 32},
        .required = true},
       &RawPlace::panel},
@@ -50,9 +48,9 @@ constexpr std::array place_table{
       {}},
 };
 
-constexpr Spec light_spec{.key = "light", .kind = Kind::share, .meaning = "", .if_missing = "", .limits = {0, 2}};
+constexpr Spec light_spec{.key = "light", .kind = Kind::share, .limits = {0, 2}};
 constexpr Spec warmer_spec{
-    .key = "warmer", .kind = Kind::warming, .meaning = "", .if_missing = "", .limits = {-50, 100}};
+    .key = "warmer", .kind = Kind::warming, .limits = {-50, 100}};
 
 class TableReader {
 public:

@@ -1,5 +1,6 @@
 // The part of MeasuredRows that makes columns of headers and lines of units.
 #include "measured_rows.hpp"
+#include "quantity/decimal.hpp"
 #include "quantity/words.hpp"
 
 #include <fmt/core.h>
@@ -22,13 +23,13 @@ std::string not_known(const Header& h) {
     return text.empty() ? text : text + (h.ignored.size() > 4 ? " …)" : ")");
 }
 
+}  // namespace
+
 std::string upper_first(std::string_view text) {
     std::string out(text);
     if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') out[0] = static_cast<char>(out[0] - 'a' + 'A');
     return out;
 }
-
-}  // namespace
 
 void MeasuredRows::take_header(const Header& h, std::string_view line, int number) {
     header_ = h;
@@ -100,7 +101,7 @@ void MeasuredRows::take_columns(const Header& h, std::string_view line, int numb
         const ColumnFacts& f = facts_of(c.named.column);
         complaints_->add_at(line, number, c.offset,
                             fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
-                                        shown(c.named.bad_unit), f.units));
+                                        shown(c.named.bad_unit), f.units()));
     }
     header_->columns = std::move(once);
 }
@@ -117,10 +118,10 @@ void MeasuredRows::aim() {
         const NamedColumn& n = c.named;
         const ColumnFacts& f = facts_of(n.column);
         const bool amps = n.column == MeasuredColumn::current && !n.unit_given;
-        const bool watched =
-            !n.unit_given && (n.column == MeasuredColumn::irradiance || n.column == MeasuredColumn::state_of_charge);
-        targets_.push_back({c.index, n.column, n.factor, n.offset, amps ? -most_amps_without_unit : f.least,
-                            amps ? most_amps_without_unit : f.most, n.order, n.unit_given, n.from_start, watched});
+        const bool watched = !n.unit_given && (f.spec.kind == Kind::irradiance || f.spec.kind == Kind::percentage ||
+                                               f.spec.kind == Kind::temperature);
+        targets_.push_back({c.index, n.column, n.factor, n.offset, amps ? -most_amps_without_unit : f.spec.limits.low,
+                            amps ? most_amps_without_unit : f.spec.limits.high, n.order, n.unit_given, n.from_start, holds_numbers(n.column), watched});
         if (n.order != DateOrder::unknown) order_ = n.order;
     }
     // A date has to be known before the time of day beside it.
@@ -139,19 +140,18 @@ bool MeasuredRows::take_units_line(std::string_view line, int number) {
 void MeasuredRows::weigh(std::string_view line) {
     if (line.empty() || line.front() == '#') return;
     if (!split_cells(line, header_->separator, cells_, unquoted_)) return;
-    MeasuredRow nowhere;
     for (Target& t : targets_) {
         if (t.index >= cells_.size()) continue;
         const std::string_view text = cells_[t.index].text;
         if (t.column == MeasuredColumn::time || t.column == MeasuredColumn::date) {
             if (order_ != DateOrder::unknown) continue;
             if (const auto written = written_time(text)) order_ = written->order;
-        } else if (decimal_ == '\0' && number_in(nowhere, t.column) != nullptr) {
+        } else if (decimal_ == '\0' && t.number) {
             const Mark mark = mark_of(text);
             const bool thousands = header_->separator != ',' && point_like_thousands(text);
-            if (mark == Mark::point && !thousands && fast_number(text, '.')) decimal_ = '.';
-            if (mark == Mark::comma && fast_number(text, ',')) decimal_ = ',';
-            if (mark == Mark::none && text != "0" && fast_number(text, '.')) t.whole = true;
+            if (mark == Mark::point && !thousands && decimal_number(text, '.')) decimal_ = '.';
+            if (mark == Mark::comma && decimal_number(text, ',')) decimal_ = ',';
+            if (mark == Mark::none && text != "0" && decimal_number(text, '.')) t.whole = true;
         }
     }
 }

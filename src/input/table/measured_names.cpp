@@ -1,6 +1,7 @@
 #include "measured_names.hpp"
 
 #include "measured_words.hpp"
+#include "quantity/kinds.hpp"
 #include "quantity/words.hpp"
 
 #include <algorithm>
@@ -14,25 +15,25 @@ namespace {
 using C = MeasuredColumn;
 using D = Dimension;
 
+constexpr Spec by_hand(std::string_view form) { return {.kind = Kind::by_hand, .form = form}; }
+
 constexpr std::array<ColumnFacts, measured_column_count> facts{{
-    {C::time, "a time", "2024-06-01T12:30:00, 12:30:00 or seconds such as 90.5", "s, ms, min or h", "", D::none, 0, 0},
-    {C::date, "a date", "2024-06-01", "no unit", "", D::none, 0, 0},
-    {C::voltage, "a voltage", "13.2", "V, mV or kV", "-1000 … 3000 V", D::voltage, -1000, 3000},
-    {C::current, "a current", "7.95", "A or mA", "-1000 … 1000 A", D::current, -1000, 1000},
-    {C::power, "a power", "104.5", "W, mW or kW", "-1000000 … 1000000 W", D::power, -1e6, 1e6},
-    {C::state, "a state", "charging, idle or error", "no unit", "", D::none, 0, 0},
-    {C::supply_limit, "a current limit of the supply", "10", "A or mA", "0 … 1000 A", D::current, 0, 1000},
-    {C::irradiance, "an irradiance", "820", "W/m² or kW/m²", "-50 … 2000 W/m²", D::irradiance, -50, 2000},
-    {C::air_temperature, "an air temperature", "21.5", "°C, °F or K", "-90 … 70 °C", D::temperature, -90, 70},
-    {C::panel_temperature, "a panel temperature", "48.0", "°C, °F or K", "-90 … 150 °C", D::temperature, -90, 150},
-    {C::state_of_charge, "a state of charge", "85", "%", "0 … 100 %", D::ratio, 0, 1},
-    {C::wall_charging, "a charging power from the wall", "600", "W, mW or kW", "-100 … 100000 W", D::power, -100, 1e5},
+    {C::time, "a time", "2024-06-01T12:30:00, 12:30:00 or seconds such as 90.5", by_hand("s, ms, min or h")},
+    {C::date, "a date", "2024-06-01", by_hand("no unit")},
+    {C::voltage, "a voltage", "13.2", {.kind = Kind::voltage, .limits = {-1000, 3000}}},
+    {C::current, "a current", "7.95", {.kind = Kind::current, .limits = {-1000, 1000}}},
+    {C::power, "a power", "104.5", {.kind = Kind::power, .limits = {-1e6, 1e6}}},
+    {C::state, "a state", "charging, idle or error", by_hand("no unit")},
+    {C::supply_limit, "a current limit of the supply", "10", {.kind = Kind::current, .limits = {0, 1000}}},
+    {C::irradiance, "an irradiance", "820", {.kind = Kind::irradiance, .limits = {-50, 2000}}},
+    {C::air_temperature, "an air temperature", "21.5", {.kind = Kind::temperature, .limits = {-90, 70}}},
+    {C::panel_temperature, "a panel temperature", "48.0", {.kind = Kind::temperature, .limits = {-90, 150}}},
+    {C::state_of_charge, "a state of charge", "85", {.kind = Kind::percentage, .limits = {0, 1}}},
+    {C::wall_charging, "a charging power from the wall", "600", {.kind = Kind::power, .limits = {-100, 1e5}}},
 }};
 
-struct UnitName {
-    std::string_view text;
-    MeasuredUnit unit;
-};
+constexpr std::array measured_dimensions{D::voltage,    D::current,     D::power,
+                                         D::irradiance, D::temperature, D::ratio};
 
 constexpr std::size_t longest_title = 100;
 
@@ -40,66 +41,6 @@ constexpr std::size_t longest_title = 100;
 bool energy_unit(std::string_view text) {
     return text == "wh" || text == "kwh" || text == "mwh" || text == "ah" || text == "mah" || text == "j" ||
            text == "kj";
-}
-
-constexpr double freezing_degf = 32.0;
-constexpr std::array unit_names{
-    UnitName{"v", {D::voltage, 1, 0}},
-    UnitName{"volt", {D::voltage, 1, 0}},
-    UnitName{"volts", {D::voltage, 1, 0}},
-    UnitName{"vdc", {D::voltage, 1, 0}},
-    UnitName{"v dc", {D::voltage, 1, 0}},
-    UnitName{"mv", {D::voltage, 1e-3, 0}},
-    UnitName{"millivolt", {D::voltage, 1e-3, 0}},
-    UnitName{"millivolts", {D::voltage, 1e-3, 0}},
-    UnitName{"kv", {D::voltage, 1e3, 0}},
-    UnitName{"a", {D::current, 1, 0}},
-    UnitName{"amp", {D::current, 1, 0}},
-    UnitName{"amps", {D::current, 1, 0}},
-    UnitName{"ampere", {D::current, 1, 0}},
-    UnitName{"amperes", {D::current, 1, 0}},
-    UnitName{"adc", {D::current, 1, 0}},
-    UnitName{"a dc", {D::current, 1, 0}},
-    UnitName{"ma", {D::current, 1e-3, 0}},
-    UnitName{"milliamp", {D::current, 1e-3, 0}},
-    UnitName{"milliamps", {D::current, 1e-3, 0}},
-    UnitName{"w", {D::power, 1, 0}},
-    UnitName{"watt", {D::power, 1, 0}},
-    UnitName{"watts", {D::power, 1, 0}},
-    UnitName{"mw", {D::power, 1e-3, 0}},
-    UnitName{"MW", {D::power, 1e6, 0}},
-    UnitName{"milliwatt", {D::power, 1e-3, 0}},
-    UnitName{"milliwatts", {D::power, 1e-3, 0}},
-    UnitName{"kw", {D::power, 1e3, 0}},
-    UnitName{"kilowatt", {D::power, 1e3, 0}},
-    UnitName{"kilowatts", {D::power, 1e3, 0}},
-    UnitName{"w/m²", {D::irradiance, 1, 0}},
-    UnitName{"w/m2", {D::irradiance, 1, 0}},
-    UnitName{"w/m^2", {D::irradiance, 1, 0}},
-    UnitName{"wm2", {D::irradiance, 1, 0}},
-    UnitName{"w m2", {D::irradiance, 1, 0}},
-    UnitName{"w per m2", {D::irradiance, 1, 0}},
-    UnitName{"kw/m²", {D::irradiance, 1e3, 0}},
-    UnitName{"kw/m2", {D::irradiance, 1e3, 0}},
-    UnitName{"°c", {D::temperature, 1, 0}},
-    UnitName{"c", {D::temperature, 1, 0}},
-    UnitName{"degc", {D::temperature, 1, 0}},
-    UnitName{"deg c", {D::temperature, 1, 0}},
-    UnitName{"celsius", {D::temperature, 1, 0}},
-    UnitName{"°f", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    UnitName{"degf", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    UnitName{"fahrenheit", {D::temperature, 5.0 / 9.0, -freezing_degf * 5.0 / 9.0}},
-    UnitName{"k", {D::temperature, 1, -273.15}},
-    UnitName{"%", {D::ratio, 0.01, 0}},
-    UnitName{"percent", {D::ratio, 0.01, 0}},
-    UnitName{"pct", {D::ratio, 0.01, 0}},
-    UnitName{"ratio", {D::ratio, 1, 0}},
-};
-
-const UnitName* unit_called(std::string_view normal_text) {
-    const auto found =
-        std::find_if(unit_names.begin(), unit_names.end(), [&](const UnitName& u) { return u.text == normal_text; });
-    return found == unit_names.end() ? nullptr : &*found;
 }
 
 // A header cell taken apart: its words, what stands in brackets, and a unit if there is one.
@@ -111,7 +52,7 @@ struct Parts {
 };
 
 bool is_unit(std::string_view text) {
-    return unit_called(text) != nullptr || seconds_in(text).has_value() || text == "f" || energy_unit(text);
+    return measured_unit(text) != nullptr || seconds_in(text).has_value() || energy_unit(text);
 }
 
 std::vector<std::string_view> words_of(std::string_view text) {
@@ -242,11 +183,10 @@ std::optional<NamedColumn> time_named(std::uint32_t said, const Parts& parts) {
 }
 
 std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
-    const std::string_view unit_text = parts.unit == "f" ? "°f" : parts.unit;
-    const UnitName* unit = parts.unit.empty() ? nullptr : unit_called(unit_text);
+    const Unit* unit = parts.unit.empty() ? nullptr : measured_unit(parts.unit);
     if ((said & (says::time | says::date)) != 0) return column_of(said) ? time_named(said, parts) : std::nullopt;
     std::uint32_t whole = said;
-    if ((said & quantities) == 0 && unit != nullptr) whole |= quantity_of(unit->unit.dimension);
+    if ((said & quantities) == 0 && unit != nullptr) whole |= quantity_of(unit->dimension);
     if ((said & says::limit) != 0 && (said & (says::amps | says::supply)) == 0 && unit == nullptr) return std::nullopt;
     // A percentage alone is of a battery only where one is named.
     if ((whole & ~said) == says::charge_state && (said & says::battery) == 0) return std::nullopt;
@@ -260,9 +200,9 @@ std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
         if (*column == C::state_of_charge) named.factor = 0.01;
         return named;
     }
-    if (unit != nullptr && unit->unit.dimension == f.dimension) {
-        named.factor = unit->unit.factor;
-        named.offset = unit->unit.offset;
+    if (unit != nullptr && unit->dimension == f.dimension()) {
+        named.factor = unit->factor;
+        named.offset = unit->offset;
         named.unit_given = true;
         return named;
     }
@@ -278,14 +218,14 @@ std::optional<NamedColumn> unit_alone(std::string_view text) {
         named.unit_given = true;
         return named;
     }
-    const UnitName* unit = unit_called(text);
-    if (unit == nullptr || unit->unit.dimension == D::temperature || unit->unit.dimension == D::ratio) {
+    const Unit* unit = measured_unit(text);
+    if (unit == nullptr || unit->dimension == D::temperature || unit->dimension == D::ratio) {
         return std::nullopt;
     }
     const auto column = std::find_if(facts.begin(), facts.end(),
-                                     [&](const ColumnFacts& f) { return f.dimension == unit->unit.dimension; });
+                                     [&](const ColumnFacts& f) { return f.dimension() == unit->dimension; });
     if (column == facts.end()) return std::nullopt;
-    NamedColumn named{column->column, unit->unit.factor, unit->unit.offset, ""};
+    NamedColumn named{column->column, unit->factor, unit->offset, ""};
     // Single letters name a quantity as often as a unit.
     named.unit_given = text.size() > 1;
     return named;
@@ -321,11 +261,17 @@ std::optional<NamedColumn> named_in(std::string_view cell) {
 
 }  // namespace
 
-std::optional<MeasuredUnit> measured_unit(std::string_view text) {
-    const std::string wanted = normal_name(text);
-    if (wanted == "f") return unit_called("°f")->unit;
-    const UnitName* known = unit_called(wanted);
-    return known == nullptr ? std::nullopt : std::optional<MeasuredUnit>(known->unit);
+const Unit* measured_unit(std::string_view text) {
+    const std::string wanted = normal_unit(normal_name(text));
+    for (const Dimension dimension : measured_dimensions) {
+        if (const Unit* unit = unit_called(wanted, dimension)) return unit;
+    }
+    return nullptr;
+}
+
+Dimension ColumnFacts::dimension() const { return row_of(spec.kind).accepted[0]; }
+std::string ColumnFacts::units() const {
+    return spec.kind == Kind::by_hand ? std::string(spec.form) : any_of(unit_words(spec.kind));
 }
 
 std::optional<double> seconds_in(std::string_view unit) {

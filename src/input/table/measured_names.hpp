@@ -2,7 +2,7 @@
 #pragma once
 
 #include "measured_times.hpp"
-#include "quantity/quantity.hpp"
+#include "quantity/fields.hpp"
 
 #include <plait/input/measured_table.hpp>
 
@@ -12,15 +12,9 @@
 
 namespace plait::input {
 
-struct MeasuredUnit {
-    Dimension dimension = Dimension::none;
-    double factor = 1.0;
-    double offset = 0.0;
-};
-
-/// The unit a text names ("V", "volts", "mA", "W/m²", "°F"), ASCII upper and lower case alike. Seconds, minutes and
-/// hours have no dimension of their own and are not among these.
-[[nodiscard]] std::optional<MeasuredUnit> measured_unit(std::string_view text);
+/// The unit of a measured quantity that a text names ("V", "volts", "mA", "W/m²", "°F"), ASCII upper and lower case
+/// alike; null if there is none. Seconds, minutes and hours have no dimension of their own and are not among these.
+[[nodiscard]] const Unit* measured_unit(std::string_view text);
 
 /// Seconds in "s", "ms", "min", "h" and their words.
 [[nodiscard]] std::optional<double> seconds_in(std::string_view unit);
@@ -28,13 +22,13 @@ struct MeasuredUnit {
 /// What values of a column are: for messages and the range of the possible.
 struct ColumnFacts {
     MeasuredColumn column;
-    std::string_view what;     ///< "a voltage"
-    std::string_view example;  ///< "13.2"
-    std::string_view units;    ///< "V, mV or kV"
-    std::string_view range;    ///< "-1000 … 3000 V"
-    Dimension dimension;
-    double least;
-    double most;
+    std::string_view what;     ///< "an air temperature"
+    std::string_view example;  ///< "21.5"
+    Spec spec;                 ///< its kind and its range; of words and times by hand
+
+    [[nodiscard]] Dimension dimension() const;
+    /// "V, mV, kV"
+    [[nodiscard]] std::string units() const;
 };
 [[nodiscard]] const ColumnFacts& facts_of(MeasuredColumn column);
 

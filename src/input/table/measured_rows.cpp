@@ -1,5 +1,7 @@
 #include "measured_rows.hpp"
 
+#include "quantity/decimal.hpp"
+#include "quantity/kinds.hpp"
 #include "quantity/words.hpp"
 
 #include <fmt/core.h>
@@ -11,45 +13,13 @@
 namespace plait::input {
 namespace {
 
-constexpr double day_s = 86400.0;
-constexpr double half_a_day_s = 43200.0;
-constexpr double longest_elapsed_s = 1e9;  // thirty years
-
 std::string_view word_of(char separator) {
     return separator == '\t' ? "tabs" : separator == ';' ? "semicolons" : "commas";
 }
 
-std::string_view words_of(TimeForm form) {
-    switch (form) {
-        case TimeForm::none:
-            break;
-        case TimeForm::elapsed:
-            return "seconds";
-        case TimeForm::clock:
-            return "times of day";
-        case TimeForm::local:
-            return "dates without a zone";
-        case TimeForm::zoned:
-            return "dates with a zone";
-    }
-    return "no times";
-}
-
-// 2024-06-01 written 20240601, or 45444.52 days since 1900.
-bool like_a_calendar(std::string_view text, double number) {
-    const double month = std::fmod(std::floor(number / 100.0), 100.0);
-    const double day = std::fmod(number, 100.0);
-    if (number >= 19700101.0 && number <= 21001231.0 && month >= 1.0 && month <= 12.0 && day >= 1.0 && day <= 31.0) {
-        return true;
-    }
-    const std::size_t mark = text.find_first_of(".,");
-    return number >= 36526.0 && number < 73051.0 && mark != std::string_view::npos && text.size() - mark > 3;
-}
-
 bool says_nothing(const MeasuredRow& r) {
-    return std::isnan(r.current_a) && std::isnan(r.power_w) && std::isnan(r.time_s) &&
-           std::isnan(r.irradiance_w_per_m2) && std::isnan(r.air_degc) && std::isnan(r.panel_degc) &&
-           std::isnan(r.state_of_charge_ratio) && std::isnan(r.wall_charging_w) && r.state == MeasuredState::unsaid;
+    return !r.current_a && !r.power_w && !r.time_s && !r.irradiance_w_per_m2 && !r.air && !r.panel &&
+           !r.state_of_charge_ratio && !r.wall_charging_w && r.state == MeasuredState::unsaid;
 }
 
 std::string_view name_of(char mark) { return mark == ',' ? "comma" : "point"; }
@@ -66,32 +36,42 @@ std::string without_comma(std::string text) {
 
 }  // namespace
 
-double* number_in(MeasuredRow& row, MeasuredColumn column) {
+bool holds_numbers(MeasuredColumn column) { return facts_of(column).spec.kind != Kind::by_hand; }
+
+void put_number(MeasuredRow& row, MeasuredColumn column, double value) {
     switch (column) {
         case MeasuredColumn::voltage:
-            return &row.voltage_v;
+            row.voltage_v = value;
+            break;
         case MeasuredColumn::current:
-            return &row.current_a;
+            row.current_a = value;
+            break;
         case MeasuredColumn::power:
-            return &row.power_w;
+            row.power_w = value;
+            break;
         case MeasuredColumn::supply_limit:
-            return &row.supply_limit_a;
+            row.supply_limit_a = value;
+            break;
         case MeasuredColumn::irradiance:
-            return &row.irradiance_w_per_m2;
+            row.irradiance_w_per_m2 = value;
+            break;
         case MeasuredColumn::air_temperature:
-            return &row.air_degc;
+            row.air = Celsius{value};
+            break;
         case MeasuredColumn::panel_temperature:
-            return &row.panel_degc;
+            row.panel = Celsius{value};
+            break;
         case MeasuredColumn::state_of_charge:
-            return &row.state_of_charge_ratio;
+            row.state_of_charge_ratio = value;
+            break;
         case MeasuredColumn::wall_charging:
-            return &row.wall_charging_w;
+            row.wall_charging_w = value;
+            break;
         case MeasuredColumn::time:
         case MeasuredColumn::date:
         case MeasuredColumn::state:
             break;
     }
-    return nullptr;
 }
 
 void MeasuredRows::finish() {
@@ -112,6 +92,15 @@ void MeasuredRows::finish() {
                          fmt::format("no irradiance above {} stands in the column, which would be night in W/m². Write "
                                      "the unit in its header, such as irradiance [kW/m²].",
                                      brightest_));
+    }
+    for (std::size_t c = 0; c < unitless_degc_.size(); ++c) {
+        if (!unitless_degc_[c]) continue;
+        found_->columns[c] = false;
+        found_->notes.push_back(
+            fmt::format("{} was left aside, as its header has no unit: {} °C or {}? Write [°C] or [°F] there to have it "
+                        "counted.",
+                        upper_first(facts_of(static_cast<MeasuredColumn>(c)).what), plain(*unitless_degc_[c]),
+                        fahrenheit_reading(*unitless_degc_[c])));
     }
     check_products();
     found_->decimal = decimal();
@@ -154,37 +143,39 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
     if (cells_.size() != header_->cell_count && !right_length(line)) return;
     MeasuredRow r;
     r.line = number;
-    days_s_ = not_measured_ratio;
+    days_s_.reset();
     const std::size_t complained_before = complaints_->count();
     for (Target& t : targets_) {
         if (t.index >= cells_.size()) continue;  // only in rows that leave out unknown columns
         const MeasuredCell& cell = cells_[t.index];
-        double* const to = number_in(r, t.column);
-        const bool read = to != nullptr                       ? number_cell(line, cell, t, r)
+        const bool read = t.number                            ? number_cell(line, cell, t, r)
                           : t.column == MeasuredColumn::state ? state_cell(line, cell, r)
                                                               : time_cell(line, cell, t, r);
         if (!read) return;
     }
     if (complaints_->count() != complained_before) return;
     if (remarks_ || !last_remark_.empty()) heed_remarks(r);
-    if (r.voltage_v > 0.0 && r.current_a > 0.0 && r.power_w > 0.0) {
-        sum_w_ += r.power_w;
-        sum_va_ += r.voltage_v * r.current_a;
+    if (r.voltage_v && r.current_a && r.power_w && *r.voltage_v > 0.0 && *r.current_a > 0.0 && *r.power_w > 0.0) {
+        sum_w_ += *r.power_w;
+        sum_va_ += *r.voltage_v * *r.current_a;
     }
-    if (std::isnan(r.voltage_v) && says_nothing(r)) return;
+    if (!r.voltage_v && says_nothing(r)) return;
     ++found_->row_count;
     take_(r);
 }
 
 // A remark counts only for what the columns leave open: why nothing was read, and that the supply was the limit.
 void MeasuredRows::heed_remarks(MeasuredRow& r) const {
-    const bool measured = !std::isnan(r.current_a) || !std::isnan(r.power_w);
+    const bool measured = r.current_a || r.power_w;
     const auto heed = [&](std::string_view remark) {
         const SaidInWords said = said_in(remark);
         const bool stopped = said.state == MeasuredState::error || said.state == MeasuredState::idle;
         if (!measured && r.state == MeasuredState::unsaid && stopped) r.state = said.state;
-        if (measured && said.supply_was_the_limit && std::isnan(r.supply_limit_a)) {
-            r.supply_limit_a = std::isnan(r.current_a) ? r.power_w / r.voltage_v : r.current_a;
+        if (!measured || !said.supply_was_the_limit || r.supply_limit_a) return;
+        if (r.current_a) {
+            r.supply_limit_a = r.current_a;
+        } else if (r.voltage_v) {
+            r.supply_limit_a = *r.power_w / *r.voltage_v;
         }
     };
     if (!last_remark_.empty()) heed(last_remark_);
@@ -230,8 +221,7 @@ bool MeasuredRows::right_length(const Line& line) {
 }
 
 bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Target& t, MeasuredRow& r) {
-    double& to = *number_in(r, t.column);
-    auto value = fast_number(cell.text, decimal());
+    auto value = decimal_number(cell.text, decimal());
     if (value && decimal_ == '\0' && !decimal_settled(line, cell, t)) return true;
     double factor = t.factor;
     double offset = t.offset;
@@ -246,15 +236,16 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
                 return true;
             }
         }
-        value = odd_number(line, cell, t, factor, offset);
+        bool own_unit = false;
+        value = odd_number(line, cell, t, factor, offset, own_unit);
         if (!value) return true;
-        watched = watched && cell.text.back() != '%';
+        watched = watched && !own_unit;
     }
     const double kept = *value * factor + offset;
     if (!(kept >= t.least && kept <= t.most)) {
         out_of_range(line, cell, t, kept);
     } else if (!watched || unit_settled(line, cell, t, kept)) {
-        to = kept;
+        put_number(r, t.column, kept);
     }
     return true;
 }
@@ -281,7 +272,7 @@ bool MeasuredRows::decimal_settled(const Line& line, const MeasuredCell& cell, T
 
 void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
     const ColumnFacts& f = facts_of(t.column);
-    if (kept >= f.least && kept <= f.most) {
+    if (kept >= f.spec.limits.low && kept <= f.spec.limits.high) {
         return complain(line, cell,
                         fmt::format("{} is more amps than an input takes, and the header has no unit. Write it there: "
                                     "[mA], or [A] if it is so.",
@@ -289,15 +280,20 @@ void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, cons
     }
     complain(line, cell,
              fmt::format("{} is outside {}, what {} can be. Correct it, or the unit in the header ({}).",
-                         shown(cell.text), f.range, f.what, f.units));
+                         shown(cell.text), range_text(f.spec), f.what, f.units()));
 }
 
-// Shares and irradiances whose header has no unit: 0.8 could be meant as 80 %.
+// Shares, irradiances and temperatures whose header has no unit: 0.8 could be meant as 80 %. Temperatures are left aside,
+// as nothing tells °C from °F.
 bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
     if (t.column == MeasuredColumn::irradiance) {
         if (light_line_ == 0) light_line_ = line.number;
         brightest_ = std::max(brightest_, kept);
         return true;
+    }
+    if (facts_of(t.column).spec.kind == Kind::temperature) {
+        unitless_degc_[static_cast<std::size_t>(t.column)] = kept;
+        return false;
     }
     if (!(kept > 0.0 && kept < 0.01)) return true;
     complain(line, cell,
@@ -308,7 +304,7 @@ bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, cons
 
 // Numbers that are not written in the plain way: a first decimal comma, a unit behind, a typographic minus.
 std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredCell& cell, const Target& t,
-                                               double& factor, double& offset) {
+                                               double& factor, double& offset, bool& own_unit) {
     const ColumnFacts& f = facts_of(t.column);
     std::string text(cell.text.substr(0, 100));
     if (text.compare(0, 3, "−") == 0) text.replace(0, 3, "-");
@@ -316,14 +312,15 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
     const std::size_t last = text.find_last_of("0123456789.,");
     if (last != std::string::npos && last + 1 < text.size()) {
         const auto unit = measured_unit(trimmed(std::string_view(text).substr(last + 1)));
-        if (unit && unit->dimension == f.dimension) {
+        if (unit != nullptr && unit->dimension == f.dimension()) {
+            own_unit = true;
             factor = unit->factor;
             offset = unit->offset;
             text.erase(last + 1);
         }
     }
     const Mark mark = mark_of(text);
-    const bool with_comma = mark != Mark::point && fast_number(text, ',').has_value();
+    const bool with_comma = mark != Mark::point && decimal_number(text, ',').has_value();
     if (decimal_ == '\0' && with_comma && mark == Mark::comma) decimal_ = ',';
     if (decimal_ == '\0' && with_comma && mark == Mark::either) {
         complain(line, cell,
@@ -331,12 +328,12 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
                              shown(cell.text), with_point(text), without_comma(text)));
         return std::nullopt;
     }
-    if (auto value = fast_number(text, decimal())) {
+    if (auto value = decimal_number(text, decimal())) {
         if (decimal_ == '\0' && mark == Mark::point) decimal_ = '.';
         return value;
     }
     const char other = decimal() == ',' ? '.' : ',';
-    if (mark != Mark::neither && fast_number(text, other)) {
+    if (mark != Mark::neither && decimal_number(text, other)) {
         complain(
             line, cell,
             fmt::format("{} has a decimal {}, other cells of this file a decimal {}. Write all of them with a {}, and "
@@ -350,7 +347,7 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
     } else {
         complain(line, cell,
                  fmt::format("{} is not {}. Write a number such as {}, in {}, or leave the cell empty.",
-                             shown(cell.text), f.what, f.example, f.units));
+                             shown(cell.text), f.what, f.example, f.units()));
     }
     return std::nullopt;
 }
@@ -371,104 +368,6 @@ bool MeasuredRows::state_cell(const Line& line, const MeasuredCell& cell, Measur
                          "rename the column to have it left aside.",
                          shown(cell.text)));
     return true;
-}
-
-bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r) {
-    if (says_not_measured(cell.text)) return true;
-    std::string complaint;
-    auto written = time_in(line, cell, t, complaint);
-    if (!written && is_header(line)) return false;
-    if (!complaint.empty()) {
-        complain(line, cell, std::move(complaint));
-        return true;
-    }
-    if (t.column == MeasuredColumn::date) {
-        if (!header_has(MeasuredColumn::time)) {
-            set_time(line, cell, *written, r);
-        } else {
-            // Spreadsheets write dates with a time of nought; another time beside the column of times counts once.
-            days_s_ = std::floor(written->time_s / day_s) * day_s;
-        }
-        return true;
-    }
-    if (written->form == TimeForm::clock && !std::isnan(days_s_)) {
-        written->form = TimeForm::local;
-        written->time_s += days_s_;
-    }
-    set_time(line, cell, *written, r);
-    return true;
-}
-
-// The time of a cell, or a complaint.
-std::optional<WrittenTime> MeasuredRows::time_in(const Line& line, const MeasuredCell& cell, const Target& t,
-                                                 std::string& complaint) const {
-    static_cast<void>(line);
-    auto written = t.from_start ? std::nullopt : written_time(cell.text, order_);
-    if (t.column == MeasuredColumn::date && written && written->form != TimeForm::local) written.reset();
-    if (t.column == MeasuredColumn::date && !written) {
-        complaint = fmt::format("{} is no date. Write year-month-day, such as 2024-06-01.", shown(cell.text));
-        return std::nullopt;
-    }
-    if (written && written->ambiguous) {
-        complaint = fmt::format(
-            "{} does not tell the day from the month, and no other date at the head of the file "
-            "does. Write dates such as 2024-06-01, or name the column {} or {}.",
-            shown(cell.text), quoted("time [dd/mm/yyyy]"), quoted("time [mm/dd/yyyy]"));
-        return written;
-    }
-    if (written) return written;
-    if (t.from_start) {
-        if (const auto duration_s = written_duration_s(cell.text)) return WrittenTime{TimeForm::elapsed, *duration_s};
-        written = written_time(cell.text, order_);
-        if (written && written->form == TimeForm::clock) {
-            complaint = fmt::format(
-                "{} could be hours and minutes or minutes and seconds. Write all three, such as "
-                "0:05:00, or plain seconds.",
-                shown(cell.text));
-        }
-        if (written) return written;
-    }
-    // Words only where there is something to say: most times of a log are plain seconds.
-    const auto number = fast_number(cell.text, decimal());
-    if (number) {
-        if (const auto since_1970_s = epoch_s(*number * t.factor, t.unit_given)) {
-            return WrittenTime{TimeForm::zoned, *since_1970_s};
-        }
-    }
-    if (!number || !(std::abs(*number * t.factor) <= longest_elapsed_s)) {
-        complaint = fmt::format("{} is no time. Write such as 2024-06-01T12:30:00, 12:30:00 or plain seconds.",
-                                shown(cell.text));
-        return std::nullopt;
-    }
-    if (!t.unit_given && found_->time_form == TimeForm::none && like_a_calendar(cell.text, *number)) {
-        complaint = fmt::format(
-            "{} could be a date without its marks, or days as spreadsheets count them. Write such "
-            "as 2024-06-01T12:30:00; if it is seconds, name the column {}.",
-            shown(cell.text), quoted("time [s]"));
-        return WrittenTime{};
-    }
-    return WrittenTime{TimeForm::elapsed, *number * t.factor};
-}
-
-void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r) {
-    if (found_->time_form == TimeForm::none) found_->time_form = written.form;
-    if (found_->time_form != written.form) {
-        complain(
-            line, cell,
-            fmt::format("{} is of another kind than the times above it ({}). Write all times of a file alike, best "
-                        "such as 2024-06-01T12:30:00Z.",
-                        shown(cell.text), words_of(found_->time_form)));
-        return;
-    }
-    if (written.form == TimeForm::clock) {
-        written.time_s += midnights_s_;
-        if (written.time_s < last_clock_s_ - half_a_day_s) {
-            midnights_s_ += day_s;
-            written.time_s += day_s;
-        }
-        last_clock_s_ = written.time_s;
-    }
-    r.time_s = written.time_s;
 }
 
 }  // namespace plait::input

@@ -5,6 +5,7 @@
 #include "measured_complaints.hpp"
 #include "measured_head.hpp"
 
+#include <array>
 #include <deque>
 #include <optional>
 #include <string>
@@ -13,8 +14,13 @@
 
 namespace plait::input {
 
-/// Where a column's number goes; null for columns of words and times.
-[[nodiscard]] double* number_in(MeasuredRow& row, MeasuredColumn column);
+/// Whether a column holds numbers, and not words or times.
+[[nodiscard]] bool holds_numbers(MeasuredColumn column);
+/// Puts a column's number, in the unit it is kept in, into its place in the row.
+void put_number(MeasuredRow& row, MeasuredColumn column, double value);
+
+/// With a capital first letter, for the beginning of a sentence.
+[[nodiscard]] std::string upper_first(std::string_view text);
 
 class MeasuredRows {
 public:
@@ -43,7 +49,8 @@ private:
         DateOrder order;
         bool unit_given;
         bool from_start;
-        bool watched;        ///< a share or an irradiance without its unit
+        bool number;         ///< and no word or time
+        bool watched;        ///< a share, an irradiance or a temperature without its unit
         bool whole = false;  ///< whole numbers were seen before the decimal mark was known
     };
     struct Line {
@@ -71,7 +78,7 @@ private:
     [[nodiscard]] bool unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
     void out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
     std::optional<double> odd_number(const Line& line, const MeasuredCell& cell, const Target& t, double& factor,
-                                     double& offset);
+                                     double& offset, bool& own_unit);
     void complain(const Line& line, const MeasuredCell& cell, std::string message) {
         complaints_->add_at(line.text, line.number, cell.offset, std::move(message));
     }
@@ -95,11 +102,12 @@ private:
     DateOrder order_ = DateOrder::unknown;
     double brightest_ = 0.0;  // of an irradiance without a unit
     int light_line_ = 0;
+    std::array<std::optional<double>, measured_column_count> unitless_degc_;  // the last of each such temperature
     double sum_w_ = 0.0;  // over rows with volts, amps and watts
     double sum_va_ = 0.0;
     char decimal_ = '\0';                 // not yet known
     bool asked_header_ = false;           // of this row
-    double days_s_ = not_measured_ratio;  // of this row's date
+    std::optional<double> days_s_;        // of this row's date
     double midnights_s_ = 0.0;
     double last_clock_s_ = 0.0;
 };

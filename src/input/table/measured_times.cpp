@@ -3,7 +3,7 @@
 #include "quantity/words.hpp"
 
 #include <array>
-#include <cmath>
+#include <chrono>
 #include <cstdint>
 #include <string>
 
@@ -11,25 +11,6 @@ namespace plait::input {
 namespace {
 
 constexpr double day_s = 86400.0;
-
-// Days from 1970-01-01 in the Gregorian calendar: the year is begun in March, so that the leap day comes last and the
-// lengths of the months before it follow one straight line.
-constexpr std::int64_t days_from_civil(std::int64_t year, unsigned month, unsigned day) {
-    year -= month <= 2U ? 1 : 0;
-    const std::int64_t era = (year >= 0 ? year : year - 399) / 400;
-    const auto year_of_era = static_cast<unsigned>(year - era * 400);
-    const unsigned day_of_year = (153U * (month > 2U ? month - 3U : month + 9U) + 2U) / 5U + day - 1U;
-    const unsigned day_of_era = year_of_era * 365U + year_of_era / 4U - year_of_era / 100U + day_of_year;
-    return era * 146097 + static_cast<std::int64_t>(day_of_era) - 719468;
-}
-static_assert(days_from_civil(1970, 1, 1) == 0);
-static_assert(days_from_civil(2000, 2, 29) == 11016);
-static_assert(days_from_civil(2024, 3, 1) - days_from_civil(2024, 2, 28) == 2);
-
-constexpr unsigned days_in(unsigned year, unsigned month) {
-    const bool leap = (year % 4U == 0U && year % 100U != 0U) || year % 400U == 0U;
-    return month == 2U ? (leap ? 29U : 28U) : (month == 4U || month == 6U || month == 9U || month == 11U ? 30U : 31U);
-}
 
 class Clock {
 public:
@@ -95,9 +76,12 @@ private:
         return n >= least ? std::optional<unsigned>(value) : std::nullopt;
     }
 
+    // Days from 1970-01-01.
     static std::optional<std::int64_t> days(unsigned year, unsigned month, unsigned day) {
-        if (year < 1900U || month < 1U || month > 12U || day < 1U || day > days_in(year, month)) return std::nullopt;
-        return days_from_civil(year, month, day);
+        const std::chrono::year_month_day date{std::chrono::year(static_cast<int>(year)), std::chrono::month(month),
+                                               std::chrono::day(day)};
+        if (year < 1900U || !date.ok()) return std::nullopt;
+        return std::chrono::sys_days(date).time_since_epoch().count();
     }
 
     std::optional<std::int64_t> date() {
