@@ -45,11 +45,6 @@ enum class Kind {
     by_hand,  ///< a table or list with a reader of its own
 };
 
-struct Limits {
-    double low = 0.0;
-    double high = 0.0;
-};
-
 /// What stands in for a missing key.
 struct FallBack {
     double value = 0.0;                 ///< in base units; of a word its place among `Spec::words`

@@ -9,7 +9,6 @@
 #include "setup_fields.hpp"
 #include "site_from.hpp"
 #include "quantity/kinds.hpp"
-#include "quantity/technology_ranges.hpp"
 #include "wiring_table.hpp"
 
 #include <fmt/core.h>

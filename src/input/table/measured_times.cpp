@@ -2,8 +2,9 @@
 
 #include "quantity/words.hpp"
 
+#include <plait/base/civil_date.hpp>
+
 #include <array>
-#include <chrono>
 #include <cstdint>
 #include <string>
 
@@ -78,10 +79,9 @@ private:
 
     // Days from 1970-01-01.
     static std::optional<std::int64_t> days(unsigned year, unsigned month, unsigned day) {
-        const std::chrono::year_month_day date{std::chrono::year(static_cast<int>(year)), std::chrono::month(month),
-                                               std::chrono::day(day)};
+        const CivilDate date = civil_date(static_cast<int>(year), static_cast<int>(month), static_cast<int>(day));
         if (year < 1900U || !date.ok()) return std::nullopt;
-        return std::chrono::sys_days(date).time_since_epoch().count();
+        return day_number(date);
     }
 
     std::optional<std::int64_t> date() {

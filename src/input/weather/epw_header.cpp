@@ -1,5 +1,6 @@
 #include "epw_header.hpp"
 
+#include "quantity/decimal.hpp"
 #include "quantity/words.hpp"
 #include "table/measured_cells.hpp"
 #include "text_lines.hpp"
@@ -48,7 +49,7 @@ void location_from(std::string_view line, int number, EpwHeader& header, Weather
                             Wanted{8, "hours from UTC", -12, 14, &l.from_utc_h},
                             Wanted{9, "height in metres", -450, 9000, &l.height_m}}) {
         const std::string_view text = cell_at(cells, w.field);
-        const auto value = fast_number(text, '.');
+        const auto value = decimal_number(text);
         if (value && *value >= w.least && *value <= w.most) {
             *w.into = *value;
             continue;
@@ -62,7 +63,7 @@ void location_from(std::string_view line, int number, EpwHeader& header, Weather
 
 void periods_from(std::string_view line, int number, EpwHeader& header, MeasuredComplaints& complaints) {
     const auto cells = cells_of(line);
-    const auto records = fast_number(cell_at(cells, 2), '.');
+    const auto records = decimal_number(cell_at(cells, 2));
     const bool whole = records && *records >= 1.0 && *records <= 60.0 && std::floor(*records) == *records;
     if (whole && 60 % static_cast<int>(*records) == 0) {
         header.records_per_hour = static_cast<int>(*records);
@@ -83,7 +84,7 @@ std::optional<StatedExtremes> extremes_in(std::string_view line) {
     if (label == cells.end() || cells.end() - label < 17) return std::nullopt;
     std::array<double, 16> v{};
     for (std::size_t i = 0; i < v.size(); ++i) {
-        const auto number = fast_number(*(label + 1 + static_cast<std::ptrdiff_t>(i)), '.');
+        const auto number = decimal_number(*(label + 1 + static_cast<std::ptrdiff_t>(i)));
         if (!number) return std::nullopt;
         v[i] = *number;
     }

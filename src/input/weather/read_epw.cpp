@@ -1,6 +1,7 @@
 #include <plait/input/read_weather_file.hpp>
 
 #include "epw_header.hpp"
+#include "quantity/decimal.hpp"
 #include "quantity/words.hpp"
 #include "table/measured_cells.hpp"
 #include "table/measured_complaints.hpp"
@@ -92,7 +93,7 @@ private:
         for (std::size_t i = count; i < fields; ++i) cells_[i] = {};
         std::array<int, 4> stamp{};  // year, month, day, hour
         for (std::size_t i = 0; i < stamp.size(); ++i) {
-            const auto value = fast_number(cells_[i], '.');
+            const auto value = decimal_number(cells_[i]);
             stamp[i] = value && std::abs(*value) < 1e5 ? static_cast<int>(*value) : -1;
         }
         const CivilDate date = stamp[1] >= 1 && stamp[1] <= 12 && stamp[2] >= 1 && stamp[2] <= 31
@@ -147,7 +148,7 @@ private:
             ++gap;
             return std::nullopt;
         }
-        const auto value = fast_number(text, '.');
+        const auto value = decimal_number(text);
         if (value && (*value >= f.missing || *value <= -f.missing)) {
             ++gap;
             return std::nullopt;

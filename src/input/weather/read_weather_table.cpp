@@ -1,5 +1,6 @@
 #include <plait/input/read_weather_file.hpp>
 
+#include "quantity/decimal.hpp"
 #include "quantity/words.hpp"
 #include "table/measured_cells.hpp"
 #include "table/measured_complaints.hpp"
@@ -178,7 +179,7 @@ private:
             const MeasuredCell& cell = cells_[c.index];
             if (c.heading.column == WeatherColumn::time || c.heading.column == WeatherColumn::date) continue;
             if (says_not_measured(cell.text)) continue;
-            const auto number_in_cell = fast_number(cell.text, decimal_);
+            const auto number_in_cell = decimal_number(cell.text, decimal_);
             if (!number_in_cell) {
                 complaints_.add_at(
                     line, number, cell.offset,
@@ -245,7 +246,7 @@ private:
             text = std::string(cells_[time->index].text);
             offset = cells_[time->index].offset;
         }
-        if (const auto number_in_cell = fast_number(text, '.')) {
+        if (const auto number_in_cell = decimal_number(text)) {
             if (const auto seconds = epoch_s(*number_in_cell, false)) {
                 raw.stamp_s = *seconds;
                 raw.zoned = true;

@@ -1,5 +1,6 @@
 #include "station_forms.hpp"
 
+#include "quantity/decimal.hpp"
 #include "quantity/words.hpp"
 #include "table/measured_cells.hpp"
 #include "table/measured_head.hpp"
@@ -22,7 +23,7 @@ constexpr double most_degc = 60.0;
 
 std::optional<int> whole_number(std::string_view text) {
     text = trimmed(text);
-    const auto value = fast_number(text, '.');
+    const auto value = decimal_number(text);
     if (!value || *value != std::floor(*value) || std::abs(*value) > 1e8) return std::nullopt;
     return static_cast<int>(*value);
 }
@@ -208,7 +209,7 @@ void WideStation::read_line(std::string_view line, int number, StationDays& days
     }
     StationRecord& record = days.record();
     const auto figure = [&](std::optional<double>& into, const std::optional<std::size_t>& i) {
-        if (!into && i) into = fast_number(cell(i), '.');
+        if (!into && i) into = decimal_number(cell(i));
     };
     figure(record.latitude_deg, latitude_);
     figure(record.longitude_deg, longitude_);
@@ -218,7 +219,7 @@ void WideStation::read_line(std::string_view line, int number, StationDays& days
                            StationElement element) {
         const std::string_view text = cell(column);
         if (says_not_measured(text)) return;
-        const auto typed = fast_number(text, '.');
+        const auto typed = decimal_number(text);
         if (!typed) {
             complaints.add(number, 1, fmt::format("{} is no temperature.", shown(text)));
             return;
