@@ -41,6 +41,16 @@ enum class Technology {
 /// How the nominal temperature was measured: at open circuit (NOCT, IEC 61215:2005) or loaded (NMOT, IEC 61215-2:2016).
 enum class NominalTemperatureKind { noct, nmot };
 
+/// A datasheet's second column: at 800 W/m², 20 °C air, 1 m/s wind, the cells at the nominal module operating temperature
+/// (IEC 61215-2:2016). As far as it is printed.
+struct NmotPoint {
+    std::optional<double> pmax_w;
+    std::optional<double> vmp_v;
+    std::optional<double> imp_a;
+    std::optional<double> voc_v;
+    std::optional<double> isc_a;
+};
+
 /// The five single-diode parameters, of the whole panel at STC, when the file gives them outright.
 struct GivenDiode {
     double light_current_a = 0.0;
@@ -79,6 +89,7 @@ struct Panel {
     double pmax_tolerance_above_ratio = 0.0;  ///< the most it may exceed it
     std::optional<double> bifaciality_ratio;  ///< rear over front Isc; absent: not bifacial
     std::optional<GivenDiode> given_diode;
+    std::optional<NmotPoint> nmot_point;  ///< only with a nominal temperature of the kind NMOT
 
     /// Thermal-voltage count of the panel: cells × junctions in series.
     [[nodiscard]] int junctions_in_series() const { return cells_in_series * junctions_per_cell(technology); }

@@ -39,6 +39,8 @@ enum class Kind {
     length,
     wire_size,  ///< mm² or AWG, never a bare number; which sizes there are is the reader's business
     resistance_per_length,
+    angle,
+    capacity,  ///< of a battery: an energy, or a charge at its nominal voltage
     text,
     word,  ///< one of `Spec::words`
     flag,

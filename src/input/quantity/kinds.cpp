@@ -2,7 +2,6 @@
 
 #include <fmt/core.h>
 
-
 namespace plait::input {
 namespace {
 
@@ -59,6 +58,8 @@ constexpr std::array kind_table{
             bare,
             {D::resistance_per_length},
             ""},
+    KindRow{Kind::angle, "an angle", "°", "35", 1.0, bare, {D::angle}, ""},
+    KindRow{Kind::capacity, "a capacity", "Wh", "1200", 1.0, bare, {D::energy, D::charge}, ""},
     KindRow{Kind::text, "text", "", "", 1.0, bare, {D::none}, "text"},
     KindRow{Kind::word, "one of the words", "", "", 1.0, bare, {D::none}, "one word"},
     KindRow{Kind::flag, "true or false", "", "", 1.0, bare, {D::none}, "true or false"},

@@ -59,6 +59,10 @@ constexpr std::array unit_table{
     Unit{"Ω/km", D::resistance_per_length, 1e-3, 0.0, "ohm/km|ohms/km"},
     Unit{"mΩ/m", D::resistance_per_length, 1e-3, 0.0, "mohm/m"},
     Unit{"Ω/kft", D::resistance_per_length, 1.0 / 304.8, 0.0, "ohm/kft|ohms/kft"},
+    Unit{"°", D::angle, 1.0, 0.0, "deg|degree|degrees"},
+    Unit{"Wh", D::energy, 1.0},
+    Unit{"kWh", D::energy, 1e3},
+    Unit{"Ah", D::charge, 1.0},
 };
 
 constexpr std::array dimension_names{
@@ -80,6 +84,9 @@ constexpr std::array dimension_names{
     Name{D::area, "a conductor size"},
     Name{D::gauge, "a conductor size"},
     Name{D::resistance_per_length, "a resistance per length"},
+    Name{D::angle, "an angle"},
+    Name{D::energy, "an energy"},
+    Name{D::charge, "a charge"},
 };
 
 void replace_all(std::string& text, std::string_view what, std::string_view by) {

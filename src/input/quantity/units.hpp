@@ -28,6 +28,9 @@ enum class Dimension {
     area,
     gauge,  ///< American wire gauge, a number of its own
     resistance_per_length,
+    angle,   ///< kept in degrees
+    energy,  ///< kept in Wh
+    charge,  ///< kept in Ah
 };
 
 struct Unit {

@@ -50,6 +50,7 @@ public:
         tolerances();
         if (raw_.weak_light_efficiency) panel_.weak_light_efficiency_ratio = raw_.weak_light_efficiency->value;
         if (raw_.bifaciality) panel_.bifaciality_ratio = raw_.bifaciality->value;
+        panel_.nmot_point = raw_.nmot_point;
         if (raw_.diode) {
             panel_.given_diode = GivenDiode{raw_.diode->light_current->value, raw_.diode->saturation_current->value,
                                             raw_.diode->ideality->value, raw_.diode->series_resistance->value,

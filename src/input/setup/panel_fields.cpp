@@ -1,8 +1,12 @@
 #include "panel_fields.hpp"
 
+#include "nmot_from.hpp"
+
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <array>
+#include <utility>
 
 namespace plait::input {
 namespace {
@@ -103,7 +107,8 @@ constexpr std::array panel_table{
       &RawPanel::noct},
     P{{.key = "nmot",
        .kind = Kind::temperature,
-       .meaning = "nominal module operating temperature, what newer datasheets print in place of NOCT",
+       .meaning = "nominal module operating temperature, what newer datasheets print in place of NOCT; or a table with "
+                  "the values at it",
        .if_missing = "see `noct`; give one of the two",
        .limits = {20, 90}},
       &RawPanel::nmot},
@@ -215,6 +220,12 @@ constexpr std::array entry_table{
        .limits = {1, 200},
        .required = true},
       &RawEntry::count},
+    E{{.key = "plane",
+       .kind = Kind::text,
+       .meaning = "the name of the [[plane]] they are on; a wiring may say otherwise of single panels",
+       .if_missing = "the first plane",
+       .limits = {1, 40}},
+      &RawEntry::plane},
     E{{.key = "price",
        .kind = Kind::money,
        .meaning = "of one panel",
@@ -276,7 +287,18 @@ std::span<const Field<RawEntry>> entry_fields() { return entry_table; }
 RawPanel read_raw_panel(const FileNotes& notes, const Table& table, Place at) {
     RawPanel panel;
     panel.at = at;
-    read_fields(notes, table, panel_fields(), panel);
+    // `nmot` is a temperature, or a table of its own.
+    const Entry* nmot = find(table, "nmot");
+    if (nmot != nullptr && nmot->value.as<Table>() != nullptr) {
+        Table rest = table;
+        rest.erase(std::remove_if(rest.begin(), rest.end(), [](const Entry& e) { return e.key == "nmot"; }), rest.end());
+        read_fields(notes, rest, panel_fields(), panel);
+        NmotTable read = nmot_from(notes, *nmot);
+        panel.nmot = std::move(read.temperature);
+        panel.nmot_point = read.point;
+    } else {
+        read_fields(notes, table, panel_fields(), panel);
+    }
     if (const Entry* entry = find(table, "pmax_tolerance")) panel.pmax_tolerance = read_tolerance(notes, entry->value);
     if (const Entry* entry = find(table, "diode")) panel.diode = read_diode(notes, *entry);
     if (panel.noct && panel.nmot) {

@@ -34,13 +34,14 @@ struct RawPanel {
     std::optional<Measure> voc_tolerance, isc_tolerance, bifaciality;
     std::optional<Tolerance> pmax_tolerance;
     std::optional<RawDiode> diode;
+    std::optional<NmotPoint> nmot_point;
 
     [[nodiscard]] Technology technology_or_unknown() const;
 };
 
 /// What stands in [[panel]] beside the datasheet.
 struct RawEntry {
-    std::optional<Text> id, file;
+    std::optional<Text> id, file, plane;
     std::optional<Measure> count, price;
 };
 

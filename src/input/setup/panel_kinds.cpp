@@ -2,6 +2,7 @@
 
 #include "panel_fields.hpp"
 #include "panel_from.hpp"
+#include "place_from.hpp"
 
 #include <fmt/core.h>
 
@@ -37,8 +38,8 @@ std::string id_from(std::string_view name) {
 
 class KindsReader {
 public:
-    KindsReader(const FileNotes& notes, Notes& all, const ReadFile& read_file)
-        : notes_(notes), all_(all), read_file_(read_file) {}
+    KindsReader(const FileNotes& notes, Notes& all, const ReadFile& read_file, const std::vector<std::string>& planes)
+        : notes_(notes), all_(all), read_file_(read_file), planes_(planes) {}
 
     void read(const Table& table, Place at, std::size_t index) {
         const auto* file_entry = find(table, "file");
@@ -68,6 +69,7 @@ public:
         if (!panel || !raw.count) return;
         PanelKind kind{id, std::move(*panel), static_cast<int>(raw.count->value), std::nullopt};
         if (raw.price) kind.price = raw.price->value;
+        if (raw.plane) kind.plane = plane_named(notes_, *raw.plane, planes_);
         out_.kinds.push_back(std::move(kind));
     }
 
@@ -113,7 +115,7 @@ private:
             notes_.complain(entry.at,
                             fmt::format("{} stands beside 'file', which already describes the panel. Delete this "
                                         "line, or delete 'file' and write all of the panel's keys here; only id, "
-                                        "count and price may stand beside it.",
+                                        "count, plane and price may stand beside it.",
                                         named(entry.key)));
         }
     }
@@ -126,12 +128,14 @@ private:
     const FileNotes& notes_;
     Notes& all_;
     const ReadFile& read_file_;
+    const std::vector<std::string>& planes_;
     PanelKinds out_;
 };
 
 }  // namespace
 
-PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry, const ReadFile& read_file) {
+PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry, const ReadFile& read_file,
+                            const std::vector<std::string>& planes) {
     const List* list = read_list(notes, entry, how_panels);
     if (list == nullptr) return {};
     if (list->empty() || list->size() > most_kinds) {
@@ -139,7 +143,7 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
                                              most_kinds, how_panels));
         return {};
     }
-    KindsReader reader(notes, all, read_file);
+    KindsReader reader(notes, all, read_file, planes);
     for (std::size_t i = 0; i < list->size(); ++i) {
         const Node& node = (*list)[i];
         if (const auto* table = node.as<Table>()) {

@@ -16,8 +16,9 @@ struct PanelKinds {
     std::vector<WiringKind> ids;   // of every [[panel]], read well or not
 };
 
+/// `planes` are the names of the set-up's planes.
 [[nodiscard]] PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry,
-                                          const ReadFile& read_file);
+                                          const ReadFile& read_file, const std::vector<std::string>& planes);
 
 /// The path of a file that a set-up names, as seen from where the set-up's own path starts.
 [[nodiscard]] std::string beside(std::string_view setup_file, std::string_view named_file);

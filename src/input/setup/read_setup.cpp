@@ -4,8 +4,10 @@
 #include "controller_fields.hpp"
 #include "controller_from.hpp"
 #include "panel_kinds.hpp"
+#include "place_from.hpp"
 #include "setup_fields.hpp"
 #include "site_from.hpp"
+#include "storage_from.hpp"
 #include "wiring_table.hpp"
 
 #include <fmt/core.h>
@@ -59,6 +61,24 @@ constexpr std::array setup_table{
        .meaning = "the weather and the mounting",
        .if_missing = "all assumed",
        .form = "[site]"},
+      {}},
+    S{{.key = "plane",
+       .kind = Kind::by_hand,
+       .meaning = "the surfaces panels are on, for a harvest over time",
+       .if_missing = "one is assumed there, towards the equator",
+       .form = "[[plane]] tables, with name, tilt and azimuth"},
+      {}},
+    S{{.key = "losses",
+       .kind = Kind::by_hand,
+       .meaning = "what a harvest over time loses besides",
+       .if_missing = "none is counted",
+       .form = "[losses]"},
+      {}},
+    S{{.key = "storage",
+       .kind = Kind::by_hand,
+       .meaning = "what the battery takes and gives over time",
+       .if_missing = "no battery is run over time",
+       .form = "[storage]"},
       {}},
     S{{.key = "wiring",
        .kind = Kind::by_hand,
@@ -119,18 +139,31 @@ private:
         if (raw.currency) setup_.currency = raw.currency->value;
         if (raw.curve_method) setup_.curve_method = curve_method_names[raw.curve_method->index].value;
 
+        if (const Entry* entry = find(table, "plane")) setup_.planes = planes_from(notes_, *entry);
+        std::vector<std::string> planes;
+        for (const Plane& plane : setup_.planes) planes.push_back(plane.name);
         PanelKinds kinds;
-        if (const Entry* entry = find(table, "panel")) kinds = panel_kinds_from(notes_, all_, *entry, read_file_);
+        if (const Entry* entry = find(table, "panel")) {
+            kinds = panel_kinds_from(notes_, all_, *entry, read_file_, planes);
+        }
         setup_.kinds = std::move(kinds.kinds);
         const Entry* controller = find(table, "controller");
         std::optional<Controller> read_controller;
         if (controller != nullptr) read_controller = controller_of(*controller);
-        setup_.site = site_from(notes_, find(table, "site"));
+        const Entry* site = find(table, "site");
+        setup_.site = site_from(notes_, site);
+        if (site != nullptr && site->value.as<Table>() != nullptr) {
+            place_from(notes_, *site->value.as<Table>(), setup_);
+        }
+        if (const Entry* entry = find(table, "losses")) setup_.losses = losses_from(notes_, *entry);
 
-        WiringScope scope{std::move(kinds.ids), {}};
+        WiringScope scope{std::move(kinds.ids), {}, std::move(planes)};
         if (read_controller) {
             for (const Input& input : read_controller->inputs) scope.inputs.push_back(input.name);
             setup_.controller = std::move(*read_controller);
+        }
+        if (const Entry* entry = find(table, "storage")) {
+            setup_.storage = storage_from(notes_, *entry, setup_.controller.battery);
         }
         cables(table, raw);
         // Without a single id that was read, every panel of the wiring would be complained of for no fault of its own.

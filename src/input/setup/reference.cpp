@@ -5,9 +5,12 @@
 
 #include "cable_from.hpp"
 #include "controller_fields.hpp"
+#include "nmot_from.hpp"
 #include "panel_fields.hpp"
+#include "place_from.hpp"
 #include "setup_fields.hpp"
 #include "site_from.hpp"
+#include "storage_from.hpp"
 #include "quantity/kinds.hpp"
 #include "wiring_table.hpp"
 
@@ -37,6 +40,10 @@ std::vector<Group> groups() {
         {"A panel", "[[panel]] or a panel file",
          "In `[[panel]]`, or at the top of a panel file. Values at standard test conditions: 1000 W/m², 25 °C cell.",
          specs_of(panel_fields())},
+        {"`[panel.nmot]`", "[panel.nmot]",
+         "`[nmot]` in a panel file, in place of the plain `nmot`: the datasheet's second column, at 800 W/m², 20 °C air and "
+         "1 m/s wind. It is held against the curve.",
+         specs_of(nmot_fields())},
         {"`[panel.diode]`", "[panel.diode]", "`[diode]` in a panel file. All five or none.", specs_of(diode_fields())},
         {"`[controller]`", "[controller]", "Or at the top of a controller file, without `price`.",
          specs_of(controller_fields())},
@@ -46,6 +53,16 @@ std::vector<Group> groups() {
          "`[[input]]` in a controller file. One for each solar input.", specs_of(input_fields())},
         {"A band of `bands`", "a band", "Bands rise and do not overlap; they may touch.", specs_of(band_fields())},
         {"`[site]`", "[site]", "", specs_of(site_fields())},
+        {"The place, in `[site]`", "[site]", "For light over the day and the year.", specs_of(location_fields())},
+        {"`[[plane]]`", "[[plane]]", "One for each surface that panels are on, with double brackets.",
+         specs_of(plane_fields())},
+        {"`[losses]`", "[losses]", "For a harvest over time. What is not stated is not counted, and the account says so.",
+         specs_of(losses_fields())},
+        {"`[storage]`", "[storage]", "The battery over time. Its voltages stand under `[controller.battery]`.",
+         specs_of(storage_fields())},
+        {"`[[storage.load]]`", "[[storage.load]]", "What it serves each day, with double brackets.",
+         specs_of(load_fields())},
+        {"`[storage.wall]`", "[storage.wall]", "", specs_of(wall_fields())},
         {"`[[cable]]`", "[[cable]]",
          "One for each cable, with double brackets. Several of one run are in series, such as a cable and its "
          "extension.",

@@ -1,5 +1,6 @@
 #include "site_from.hpp"
 
+#include "place_from.hpp"
 #include "quantity/kinds.hpp"
 
 #include <plait/base/constants.hpp>
@@ -212,7 +213,11 @@ Site site_from(const FileNotes& notes, const Entry* entry) {
     const Table* table = entry == nullptr ? &empty : read_table(notes, *entry, "Write its keys under [site]");
     if (table == nullptr) return {};
     RawSite raw;
-    if (entry != nullptr) check_keys(notes, *table, entry->value.at, "[site]", specs_of(site_fields()));
+    if (entry != nullptr) {
+        Specs known = specs_of(site_fields());
+        for (const Spec* spec : specs_of(location_fields())) known.push_back(spec);
+        check_keys(notes, *table, entry->value.at, "[site]", known);
+    }
     read_fields(notes, *table, site_fields(), raw);
     const auto range = [&](const Spec& spec, std::optional<RawRange>& member) {
         if (const Entry* there = find(*table, spec.key)) member = read_range(notes, spec, there->value);

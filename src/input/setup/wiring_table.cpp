@@ -1,5 +1,7 @@
 #include "wiring_table.hpp"
 
+#include "place_from.hpp"
+
 #include <fmt/core.h>
 
 #include <array>
@@ -24,6 +26,12 @@ constexpr std::array string_table{
        .meaning = "a diode keeps the other strings from feeding this one",
        .if_missing = "false"},
       &RawString::blocking_diode},
+    S{{.key = "plane",
+       .kind = Kind::text,
+       .meaning = "the name of the [[plane]] its panels are on",
+       .if_missing = "that of their kind",
+       .limits = {1, 40}},
+      &RawString::plane},
 };
 
 using P = Field<RawPlace>;
@@ -34,6 +42,12 @@ constexpr std::array place_table{
        .limits = {1, 32},
        .required = true},
       &RawPlace::panel},
+    P{{.key = "plane",
+       .kind = Kind::text,
+       .meaning = "the name of the [[plane]] it is on",
+       .if_missing = "that of its string, else of its kind",
+       .limits = {1, 40}},
+      &RawPlace::plane},
     P{{.key = "light",
        .kind = Kind::by_hand,
        .meaning = "share of the irradiance, 0 to 2: one number, or one for each bypass group",
@@ -107,7 +121,12 @@ private:
         if (list->empty()) {
             notes_.complain(panels->at, fmt::format("this string has no panels. {}.", how_string));
         }
-        for (const Node& node : *list) string.panels.push_back(place(node));
+        std::optional<std::size_t> plane;
+        if (raw.plane) plane = plane_named(notes_, *raw.plane, scope_.planes);
+        for (const Node& node : *list) {
+            string.panels.push_back(place(node));
+            if (!string.panels.back().plane) string.panels.back().plane = plane;
+        }
         return string;
     }
 
@@ -129,6 +148,7 @@ private:
         const auto light = values(*table, light_spec, groups);
         const auto warmer = values(*table, warmer_spec, groups);
         PanelPlace out{which.value_or(0), {}};
+        if (raw.plane) out.plane = plane_named(notes_, *raw.plane, scope_.planes);
         if (light.empty() && warmer.empty()) return out;
         const auto at = [](const std::vector<double>& v, std::size_t i, double otherwise) {
             return v.empty() ? otherwise : v[v.size() == 1 ? 0 : i];

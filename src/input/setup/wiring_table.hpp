@@ -10,9 +10,10 @@
 namespace plait::input {
 
 struct RawPlace {
-    std::optional<Text> panel;
+    std::optional<Text> panel, plane;
 };
 struct RawString {
+    std::optional<Text> plane;
     std::optional<Flag> blocking_diode;
 };
 

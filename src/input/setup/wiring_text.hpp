@@ -23,6 +23,7 @@ struct WiringKind {
 struct WiringScope {
     std::vector<WiringKind> kinds;
     std::vector<std::string> inputs;
+    std::vector<std::string> planes{};  ///< their names
 
     [[nodiscard]] Words kind_ids() const;
     [[nodiscard]] Words input_names() const;
