@@ -4,7 +4,6 @@
 #include <plait/rules/number_words.hpp>
 
 #include <cmath>
-#include <cstdlib>
 #include <string>
 
 namespace plait::study {

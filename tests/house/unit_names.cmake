@@ -4,10 +4,12 @@ set(units
 # Names that carry no unit because the unit travels beside them, that have none, or that are the unit.
 set(free "value|[a-z_]+_value|limit|binding_limit|margin|count|weight|ideality|price"
     "shunt_light_power|saturation_light_power" "degc|s|per_v" "solve|solve_at_joint"
+    # ends of a range, in the unit of what it is a range of
+    "low|high"
     # of an angle
     "incidence_cosine"
     # money, in the set-up's currency
-    "panels_price|controller_price|total_price")
+    "panels_price|controller_price|total_price|price_of")
 # A function named after a quantity gives it in the unit of the SI: voltage_at_current(…).
 set(quantity "(voltage|current|power)_[a-z_]+\\(")
 list(JOIN free "|" free)

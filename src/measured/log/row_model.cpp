@@ -7,8 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <utility>
-#include <cstdio>
-#include <cstdlib>
 
 namespace plait::measured {
 namespace {
@@ -334,7 +332,6 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
         at(RowState::slow_tracker) = slow_density(l, s, out.lags);
     }
     at(RowState::unexplained) = unexplained_density(s);
-    if (getenv("DBG")) { fprintf(stderr,"t=%g V=%.2f I=%.2f top %.2f %.2f held %.2f %.2f :",row.time_s,s.voltage_v,s.current_a,l.top.voltage_v,l.top.current_a,l.held.voltage_v,l.held.current_a); for(double x:d) fprintf(stderr," %.2g",x/ *std::max_element(d.begin(),d.end())); fprintf(stderr,"\n"); }
     temper(d, out.first ? 900.0 : out.step_s, std::max(0.02, dusk_trust(irradiance)), out);
     remember(l, s, out.step_s);
 
