@@ -25,19 +25,19 @@ Result<std::vector<ArrayPlan>> asked_plans(const ArrangeOptions& o, const Setup&
 }
 
 /// The picture of the advised wiring.
-Result<std::string> picture_of(const ArrangeOptions& o, const study::SystemModel& system, const search::Arrangement& found) {
+Result<std::string> picture_of(const ArrangeOptions& o, const study::SystemModel& system, const search::Arrangement& found,
+                               const search::Advised* advised) {
     const Setup& setup = system.setup();
-    if (!found.advised) {
+    if (advised == nullptr) {
         return Failure{Diagnostics{{"--svg", 0, 0, "there is no wiring to draw: none can be connected"}}};
     }
-    const ArrayPlan plan = search::written_out(found, found.plans[*found.advised], setup.controller.inputs.size());
-    const study::Judgement judged = study::judge(system, plan);
+    const study::Judgement& judged = advised->judgement;
     if (o.form.picture == "trade-offs") {
         return output::trade_off_svg(setup, found, judged.verdict, output::PictureUse::in_file);
     }
     std::size_t input = judged.inputs.front().input;
     if (o.input) {
-        const Result<std::size_t> named = used_input(*o.input, setup, plan);
+        const Result<std::size_t> named = used_input(*o.input, setup, advised->plan);
         if (!named) return Failure{named.error()};
         input = *named;
     }
@@ -61,17 +61,20 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     request.trade_offs = o.trade_offs || (!o.form.svg.empty() && o.form.picture == "trade-offs");
     request.keep_going = session.watch(o.most_seconds);
     const search::Arrangement found = search::arrange(system, request);
+    const std::optional<search::Advised> judged = search::advised_of(system, found);
+    const search::Advised* advised = judged ? &*judged : nullptr;
     std::vector<search::Asked> asked;
     for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge(system, plan)});
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::arrange_json(system, found, asked, o.top, o.all); };
+    if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all); };
     // By the wiring it advises: dangerous ones on the list are no failure.
-    const int exit_code = found.advised ? exit_code_of(found.plans[*found.advised].verdict) : Exit::limit_broken;
+    const int exit_code =
+        advised == nullptr ? Exit::limit_broken : exit_code_of(advised->judgement.verdict, advised->look_ups);
     CommandResult result = shown(
         exit_code, o.form, session,
-        output::arrange_report(system, found, asked, {o.top, o.all}, session.provenance(o.file, o.form)), data);
+        output::arrange_report(system, found, advised, asked, {o.top, o.all}, session.provenance(o.file, o.form)), data);
     if (o.form.svg.empty()) return result;
-    Result<std::string> svg = picture_of(o, system, found);
+    Result<std::string> svg = picture_of(o, system, found, advised);
     if (!svg) return refused(svg.error());
     result.files.push_back(picture_file(o.form, *std::move(svg)));
     return result;

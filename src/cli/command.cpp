@@ -89,6 +89,10 @@ Result<std::size_t> used_input(const std::string& name, const Setup& setup, cons
 
 int exit_code_of(const study::Answers& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }
 
+int exit_code_of(const study::Answers& verdict, const study::LookUpList& look_ups) {
+    return study::could_exceed(look_ups) ? Exit::limit_broken : exit_code_of(verdict);
+}
+
 CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,
                     const std::function<std::string()>& data) {
     CommandResult result{exit_code, data ? data() : output::terminal_text(report, session.style(form)), ""};

@@ -5,7 +5,7 @@
 #include <plait/input/measured_table.hpp>
 #include <plait/input/read_field.hpp>
 #include <plait/output/report.hpp>
-#include <plait/study/verdict.hpp>
+#include <plait/study/look_up.hpp>
 
 #include "options.hpp"
 #include "session.hpp"
@@ -25,6 +25,7 @@ namespace plait::cli {
 [[nodiscard]] CommandResult run_command(const ExplainOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const LearnOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const ClimateOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const NewOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PanelOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PartsOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const StepsOptions& o, Session& session);
@@ -59,7 +60,12 @@ struct UsedInputs {
 [[nodiscard]] Result<std::size_t> used_input(const std::string& name, const Setup& setup, const ArrayPlan& plan);
 
 /// 0 where the plan may be connected as it is, and works; else 1.
+/// The mark of a file that is written only where none is: no file begins like this.
+inline constexpr std::string_view never = "\n\n(never)";
+
 [[nodiscard]] int exit_code_of(const study::Answers& verdict);
+/// 0 only where also no plausible value of an assumed figure passes a limit that must never be passed.
+[[nodiscard]] int exit_code_of(const study::Answers& verdict, const study::LookUpList& look_ups);
 
 /// The report in the form that was asked for: the data where there is any, else text; and the page.
 [[nodiscard]] CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,

@@ -20,9 +20,6 @@ namespace {
 // A reading within so much of what the supply was set to give: the supply was the limit. Common practice, no source:
 // bench supplies hold their current limit to about a per cent.
 constexpr double at_limit_ratio = 0.97;
-// No file begins like this, so that none is written over.
-constexpr std::string_view never = "\n\n(never)";
-
 measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<double>& supply_limit_a) {
     measured::SweepRow r;
     r.line = m.line;

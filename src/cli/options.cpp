@@ -175,6 +175,10 @@ void add(CLI::App& app, ClimateOptions& o) {
     app.add_flag("--north", o.north, "… in the northern")->excludes(south);
 }
 
+void add(CLI::App& app, NewOptions& o) {
+    app.add_option("FILE", o.file, "the set-up file to write, such as mine.toml")->required();
+}
+
 void add(CLI::App& app, PanelOptions& o) {
     app.add_option("FILE", o.file, "a panel file (docs/input.md; the folder panels/ has examples)")->required();
     add_form(app, o.form);
@@ -200,6 +204,7 @@ Options fresh() {
 }
 
 constexpr std::array commands{
+    Entry{"new", "a set-up file to begin with: put in the figures of your panels and your input", &fresh<NewOptions>},
     Entry{"check", "judge one wiring: may it be connected, what does it take, what to do", &fresh<CheckOptions>},
     Entry{"arrange", "every wiring of the panels on hand, best first", &fresh<ArrangeOptions>},
     Entry{"compare", "several set-ups side by side: watts, losses, room in the cold, money", &fresh<CompareOptions>},
@@ -225,9 +230,9 @@ std::string command_names() {
 
 const char* const first_steps =
     "plait says which ways of wiring solar panels stay within an input's limits. Three steps to begin with:\n\n"
-    "  1. Copy docs/demo/van.toml and put in the figures of your panels and of your input (docs/input.md).\n"
-    "  2. plait arrange FILE    every wiring of your panels, best first\n"
-    "  3. plait check FILE      one wiring in full; then plait parts, plait steps and plait expect\n\n"
+    "  1. plait new mine.toml       writes a set-up; put in the figures of your panels and of your input\n"
+    "  2. plait arrange mine.toml   every wiring of your panels, best first\n"
+    "  3. plait check mine.toml     one wiring, judged; then plait parts, plait steps and plait expect\n\n"
     "plait --help lists every command, plait check --help the options of one.\n";
 
 /// What was typed of the options that change the answer, for the report's last line.

@@ -99,13 +99,18 @@ struct ClimateOptions {
     bool north = false;
 };
 
+struct NewOptions {
+    Form form;
+    std::string file;
+};
+
 struct PanelOptions {
     Form form;
     std::string file;
 };
 
 using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
-                             LearnOptions, ClimateOptions, PanelOptions, PartsOptions, StepsOptions>;
+                             LearnOptions, ClimateOptions, NewOptions, PanelOptions, PartsOptions, StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).
 struct Typed {

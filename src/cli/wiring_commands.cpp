@@ -16,8 +16,12 @@ struct Judged {
     const ArrayPlan& plan;
     study::SystemModel system;
     study::Judgement judgement;
+    study::LookUpList look_ups;
 
-    Judged(const Setup& s, const ArrayPlan& p) : setup(s), plan(p), system(s), judgement(study::judge(system, p)) {}
+    Judged(const Setup& s, const ArrayPlan& p)
+        : setup(s), plan(p), system(s), judgement(study::judge(system, p)), look_ups(study::look_up(system, p, judgement)) {}
+
+    [[nodiscard]] int exit_code() const { return exit_code_of(judgement.verdict, look_ups); }
 };
 
 /// Reads, judges, and lets `tell` answer.
@@ -28,7 +32,7 @@ CommandResult with_judged(const WiringOptions& o, Session& session, Tell tell) {
     const Result<ArrayPlan> plan = chosen_plan(o, *setup);
     if (!plan) return refused(plan.error());
     const Judged judged(*setup, *plan);
-    return tell(judged, exit_code_of(judged.judgement.verdict), session.provenance(o.file, o.form));
+    return tell(judged, judged.exit_code(), session.provenance(o.file, o.form));
 }
 
 Result<std::string> picture_of(const WiringOptions& o, const Judged& j) {
@@ -52,9 +56,9 @@ Result<std::string> picture_of(const WiringOptions& o, const Judged& j) {
 
 CommandResult run_command(const CheckOptions& o, Session& session) {
     return with_judged(o, session, [&](const Judged& j, int exit_code, output::Provenance provenance) {
-        const output::Report report = output::check_report(j.system, j.judgement, std::move(provenance));
+        const output::Report report = output::check_report(j.system, j.judgement, j.look_ups, std::move(provenance));
         std::function<std::string()> data;
-        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement); };
+        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.look_ups); };
         CommandResult result = shown(exit_code, o.form, session, report, data);
         if (o.form.svg.empty()) return result;
         Result<std::string> svg = picture_of(o, j);

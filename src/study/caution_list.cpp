@@ -102,8 +102,8 @@ bool has_plugs(const Scene& s) { return most_in_series(s) >= 2 || most_strings(s
 constexpr auto always = [](const Scene&) { return true; };
 
 std::string shock_and_arc(const Scene& s) {
-    return up_to(s) + "shock, and an arc that does not go out by itself. Insulated connectors only, no bare ends." +
-           (nec(s) ? " In US buildings arc-fault protection is asked for from 80 V." : "");
+    return up_to(s) + "shock, and an arc that does not go out by itself. No bare ends." +
+           (nec(s) ? " US buildings: arc-fault protection from 80 V." : "");
 }
 
 std::string above_ceiling(const Scene& s) {
@@ -114,9 +114,9 @@ std::string above_ceiling(const Scene& s) {
 }
 
 std::string measure_first(const Scene& s) {
-    std::string text = "Measure polarity and open-circuit voltage with a meter before you plug in";
-    if (s.highest_v > dry_touch_limit_v) text += "; meter and leads rated for " + whole_volts(s.highest_v) + " or more";
-    return text + ". Reversed or too high: do not connect.";
+    std::string text = "Measure polarity and Voc before you plug in";
+    if (s.highest_v > dry_touch_limit_v) text += " (meter for " + whole_volts(s.highest_v) + ")";
+    return text + "; reversed or too high: stop.";
 }
 
 std::string new_amorphous(const Scene& s) {
@@ -126,8 +126,8 @@ std::string new_amorphous(const Scene& s) {
         const double here_v = early_v(s, s.plan[input]);
         highest_v = std::max(highest_v, here_v);
         const Input& in = s.setup.controller.inputs[input];
-        if (above.empty() && here_v > in.max_voltage_v) {
-            above = ", above the " + whole_volts(in.max_voltage_v) + " of " + in.name;
+        if (above.empty() && in.max_voltage_v && here_v > *in.max_voltage_v) {
+            above = ", above the " + whole_volts(*in.max_voltage_v) + " of " + in.name;
         }
     }
     return "New amorphous panels give 10 to 25 % more than their label for some weeks: up to " +
@@ -136,12 +136,12 @@ std::string new_amorphous(const Scene& s) {
 
 std::string surge(const Scene& s) {
     const double way_m = route_m(s);
-    std::string text = "Surge protection is asked for on a dwelling where the DC cable is longer than 115 m over the ";
-    text += "lightning flashes per km² and year";
-    if (way_m > 0.0) {
-        text += ": yours from " + std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " on";
+    if (way_m == 0.0) {
+        return "Lightning: dwellings need surge protection where the DC cable is longer than 115 m over the flashes per "
+               "km² and year. Lay + and − side by side.";
     }
-    return text + ". Lay + and − side by side.";
+    return "Lightning: + and − side by side; surge protection from " +
+           std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " flashes/km² a year.";
 }
 
 constexpr std::array caution_list{
@@ -149,8 +149,7 @@ constexpr std::array caution_list{
         "hazardous-live", Harm::life, Moment::before_you_touch,
         [](const Scene& s) { return s.highest_v > extra_low_limit_v; },
         [](const Scene& s) {
-            return up_to(s) +
-                   "hazardous to life. Have a qualified person wire and check it, with insulated tools and not alone.";
+            return up_to(s) + "can kill. A qualified person wires and checks it, not alone.";
         },
         "120 V DC is the upper limit of extra-low voltage (IEC 61140, IEC 60364-4-41 cl. 414 [from memory])"},
     CautionRecord{"shock-and-arc", Harm::life, Moment::before_you_touch,
@@ -159,13 +158,12 @@ constexpr std::array caution_list{
     CautionRecord{
         "shock", Harm::life, Moment::before_you_touch,
         [](const Scene& s) { return s.highest_v > dry_touch_limit_v && s.highest_v <= arc_limit_v; },
-        [](const Scene& s) { return up_to(s) + "too much to touch. Insulated connectors only, no bare ends."; },
+        [](const Scene& s) { return up_to(s) + "do not touch bare ends: insulated connectors only."; },
         "60 V DC dry touch limit (IEC 60364-4-41 [from memory])"},
     CautionRecord{"no-wet-hands", Harm::life, Moment::before_you_touch,
                   [](const Scene& s) { return s.highest_v > wet_touch_limit_v && s.highest_v <= dry_touch_limit_v; },
                   [](const Scene& s) {
-                      return up_to(s) +
-                             "do not touch bare ends, least of all with wet hands or on wet ground. Keep them covered.";
+                      return up_to(s) + "do not touch bare ends, least of all with wet hands.";
                   },
                   "30 to 35 V DC wet limit (IEC 60364 wet areas, IEC 62109-1 class A [from memory])"},
     CautionRecord{"low-voltage", Harm::life, Moment::before_you_touch,
@@ -176,27 +174,23 @@ constexpr std::array caution_list{
                   practice},
     CautionRecord{"live-when-lit", Harm::life, Moment::before_you_touch, always,
                   [](const Scene&) -> std::string {
-                      return "Panels are live whenever light falls on them; there is no off switch. Cover them before "
-                             "you wire, and mind that a cover can slip.";
+                      return "Panels are live in any light, with no off switch: cover them first.";
                   },
                   practice},
     CautionRecord{"falls", Harm::life, Moment::on_the_roof, &may_be_fixed,
                   [](const Scene&) -> std::string {
-                      return "On a roof people fall: edge protection or a harness, never alone, never in wind, wet or "
-                             "frost, well away from overhead lines.";
+                      return "On a roof: edge protection or a harness, never alone, no wind, wet or frost.";
                   },
                   "local rules of work at height; on US building sites OSHA 29 CFR 1926.501, from 6 ft [from memory]"},
     CautionRecord{"earthing", Harm::life, Moment::before_you_touch, &may_be_fixed,
                   [](const Scene&) -> std::string {
-                      return "Bond and earth metal frames and racks as the local rule asks, and measure that the bond "
-                             "holds, before a panel is plugged in.";
+                      return "Bond and earth frames and racks as the local rule asks, and test it first.";
                   },
                   "NEC 690.43, IEC 60364-7-712; IEC 62446-1 cl. 6.1: continuity first [from memory]"},
     CautionRecord{"rapid-shutdown", Harm::life, Moment::by_the_code,
                   [](const Scene& s) { return nec(s) && may_be_fixed(s); },
                   [](const Scene&) -> std::string {
-                      return "Where the NEC holds, panels on or in a building need rapid shutdown, off grid too. Ask "
-                             "the local authority before you buy.";
+                      return "Where the NEC holds, panels on buildings need rapid shutdown, off grid too.";
                   },
                   "NEC 690.12 [30 V within 30 s seen in public text, rest from memory]"},
     CautionRecord{"building-ceiling", Harm::life, Moment::by_the_code,
@@ -204,39 +198,34 @@ constexpr std::array caution_list{
                   "NEC 690.7 [from memory]"},
     CautionRecord{"battery-short", Harm::fire, Moment::at_the_battery, &has_battery,
                   [](const Scene&) -> std::string {
-                      return "A battery drives thousands of amperes through a slipped spanner: insulated tools, no "
-                             "rings, and a fuse close to the battery that goes in last.";
+                      return "Battery: insulated tools, no rings, and a fuse close by that goes in last.";
                   },
                   practice},
     CautionRecord{"never-under-load", Harm::fire, Moment::while_joining, always,
                   [](const Scene&) -> std::string {
-                      return "Never pull a plug or a fuse while current flows: stop the charging and open the "
-                             "disconnect first.";
+                      return "Never pull a plug or fuse while current flows: open the disconnect first.";
                   },
                   "IEC 62852: PV connectors have no breaking capacity"},
     CautionRecord{"fuse-each-string", Harm::fire, Moment::while_joining,
                   [](const Scene& s) { return most_strings(s) >= 3; },
                   [](const Scene&) -> std::string {
-                      return "Three or more strings in parallel: a DC fuse in every string unless the string-fuse test "
-                             "clears it; the joint carries the sum of all strings.";
+                      return "Three or more strings: a DC fuse in each, unless the fuse test clears it.";
                   },
                   "NEC 690.9(A), IEC 62548 [from memory]"},
     CautionRecord{"same-connectors", Harm::fire, Moment::while_joining, &has_plugs,
                   [](const Scene&) -> std::string {
-                      return "Use connectors of one make and series, closed until they click; no tape.";
+                      return "Connectors of one make and series, closed until they click; no tape.";
                   },
                   "NEC 690.33, IEC 62852 [from memory]"},
     CautionRecord{"lithium-cold", Harm::fire, Moment::in_the_cold,
                   [](const Scene& s) { return s.setup.site.coldest_air < lithium_charges_from; },
                   [](const Scene&) -> std::string {
-                      return "A lithium battery, iron phosphate too, must not be charged with cells below 0 °C unless "
-                             "its maker says otherwise: make sure that something stops it.";
+                      return "Lithium cells below 0 °C must not be charged, unless their maker allows it.";
                   },
                   "charging temperatures in cell datasheets [seen]; the maker of the battery goes before"},
     CautionRecord{"warm-plugs", Harm::fire, Moment::in_use, always,
                   [](const Scene&) -> std::string {
-                      return "A plug that is discoloured, smells or crackles is an arc beginning: leave it alone and "
-                             "open the disconnect.";
+                      return "A plug discoloured, smelling or crackling: hands off, open the disconnect.";
                   },
                   practice},
     CautionRecord{"measure-first", Harm::damage, Moment::while_joining, always, &measure_first,
@@ -244,8 +233,7 @@ constexpr std::array caution_list{
     CautionRecord{"equal-strings", Harm::damage, Moment::while_joining,
                   [](const Scene& s) { return most_strings(s) >= 2; },
                   [](const Scene&) -> std::string {
-                      return "Strings side by side need equal voltages, whatever panels they are of. Equal strings "
-                             "measured one after another in steady light agree within 5 %; else do not join them.";
+                      return "Strings side by side need equal voltages; like ones agree within 5 %.";
                   },
                   "IEC 62446-1: 5 %, string against string [seen in public text]"},
     CautionRecord{"amorphous-new", Harm::damage, Moment::in_use,
@@ -264,14 +252,12 @@ constexpr std::array caution_list{
     CautionRecord{"forecast-only", Harm::damage, Moment::in_the_cold,
                   [](const Scene& s) { return s.setup.site.coldest_basis == TemperatureBasis::forecast; },
                   [](const Scene&) -> std::string {
-                      return "The coldest air given is a forecast: this verdict ends with it. Check again before "
-                             "winter.";
+                      return "The coldest air given is a forecast: check again before winter.";
                   },
                   practice},
     CautionRecord{"battery-first", Harm::damage, Moment::at_the_battery, &has_battery,
                   [](const Scene&) -> std::string {
-                      return "Battery first and panels second, unless your manual says otherwise; the other way round "
-                             "when you take it apart.";
+                      return "Battery first, panels second, unless your manual says otherwise.";
                   },
                   practice},
     CautionRecord{"surge", Harm::damage, Moment::by_the_code,
@@ -283,8 +269,7 @@ constexpr std::array caution_list{
     CautionRecord{"insulation-test", Harm::mistake, Moment::by_the_code,
                   [](const Scene& s) { return s.highest_v > extra_low_limit_v; },
                   [](const Scene&) -> std::string {
-                      return "Have the insulation resistance of the array measured before it goes into use, with a "
-                             "tester made for it.";
+                      return "Have the array's insulation resistance tested before it goes into use.";
                   },
                   "IEC 62446-1 cl. 6.7"},
     CautionRecord{"defer", Harm::mistake, Moment::last, always, [](const Scene&) { return std::string(deferral); },

@@ -1,8 +1,10 @@
 #include <plait/study/look_up.hpp>
 
+#include <plait/base/names.hpp>
 #include <plait/rules/catalogue.hpp>
 
 #include <algorithm>
+#include <array>
 
 namespace plait::study {
 namespace {
@@ -119,6 +121,19 @@ bool milder(const Answers& a, const Answers& b) {
     const int of_a = gravity(a.connection);
     const int of_b = gravity(b.connection);
     return of_a != of_b ? of_a < of_b : gravity(a.intake) < gravity(b.intake);
+}
+
+std::string_view name_of(Turn turn) {
+    constexpr std::array names{Name{Turn::none, "none"}, Name{Turn::doubt, "doubt"}, Name{Turn::milder, "milder"},
+                               Name{Turn::graver, "graver"}};
+    return name_in(names, turn);
+}
+
+bool could_exceed(const LookUpList& list) {
+    const auto past = [](const Answers& a) {
+        return a.connection == Connection::forbidden || a.connection == Connection::may_exceed;
+    };
+    return !past(list.now) && !list.first.empty() && past(list.first.front().gravest);
 }
 
 Answers answers_at(const SystemModel& system, const ArrayPlan& plan) { return said_of(system, plan).whole; }

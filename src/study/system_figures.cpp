@@ -1,6 +1,7 @@
 #include "figure_record.hpp"
 
 #include <array>
+#include <limits>
 
 namespace plait::study {
 namespace {
@@ -18,7 +19,7 @@ Ends tracking_end(const Subject& s) {
         const Ends ends{0.6 * *in.tracking_max_v, *in.tracking_max_v};
         return in.tracking_min_v ? at_least(ends, 1.05 * *in.tracking_min_v) : ends;
     }
-    const double most_v = 0.95 * in.tracking_max_v.value_or(in.max_voltage_v);
+    const double most_v = 0.95 * in.tracking_max_v.value_or(in.max_voltage_v.value_or(std::numeric_limits<double>::infinity()));
     if (s.controller().type == ControllerType::step_down && s.controller().battery) {
         return at_most({s.controller().battery->min_voltage_v + s.controller().running_headroom_v,
                         s.controller().battery->max_voltage_v + s.controller().starting_headroom_v},
@@ -46,7 +47,16 @@ constexpr double no_limit_a = 1000.0;
 
 void set_current_limit(Input& input, double limit_a) {
     input.bands.clear();
-    if (limit_a < no_limit_a) input.bands.push_back({0.0, input.max_voltage_v, limit_a});
+    if (limit_a < no_limit_a) input.bands.push_back({0.0, input.max_voltage_v.value_or(std::numeric_limits<double>::infinity()), limit_a});
+}
+
+// An array above the limits does no harm, or it is forbidden: of a silent manual every limit, of one that speaks of amps
+// alone the watts.
+void set_over_limit(Input& input, bool forbidden) {
+    if (input.over_current == OverCurrent::unsaid) {
+        input.over_current = forbidden ? OverCurrent::not_permitted : OverCurrent::only_clips;
+    }
+    if (forbidden && input.max_power_w) input.max_array_power_w = input.max_power_w;
 }
 
 // From a short cool cable of plain copper to a hot one of tinned copper, as far as the file leaves it open.
@@ -89,6 +99,13 @@ using Q = Quantity;
 using S = Subject;
 
 constexpr std::array records{
+    FigureRecord{Q::input_max_voltage,
+                 [](const S& s) {
+                     const double worked_v = s.input().tracking_max_v.value_or(0.0);
+                     return Ends{worked_v, 1.5 * worked_v};
+                 },
+                 [](Setup& s, const Assumption& a, double v) { input_of(s, a).max_voltage_v = v; }, in_volts,
+                 "from the end of the tracking range to half as much again; judgement", manual},
     FigureRecord{Q::input_tracking_range, &tracking_end,
                  [](Setup& s, const Assumption& a, double v) {
                      Input& in = input_of(s, a);
@@ -102,6 +119,13 @@ constexpr std::array records{
                  [](Setup& s, const Assumption& a, double v) { set_current_limit(input_of(s, a), v); },
                  [](double v) { return v < no_limit_a ? in_amps(v) : std::string("none"); },
                  "plugs of power stations carry 8 to 13 A [from memory]", manual},
+    FigureRecord{Q::input_over_limit,
+                 [](const S&) {
+                     return Ends{0.0, 1.0};
+                 },
+                 [](Setup& s, const Assumption& a, double v) { set_over_limit(input_of(s, a), v > 0.5); },
+                 [](double v) -> std::string { return v > 0.5 ? "forbidden" : "only clips"; },
+                 "makers' manuals say the one or the other [from memory]", support},
     FigureRecord{Q::controller_headroom, &headroom,
                  [](Setup& s, const Assumption& a, double v) { headroom_of(s.controller, a.figure) = v; }, in_volts,
                  "makers' manuals: 5 and 1 V, or 2 V, as the manual says [from memory]", support},

@@ -94,7 +94,7 @@ void demo_arrange(benchmark::State& state) {
     for (auto _ : state) {
         const Setup setup = demo();
         const study::SystemModel system(setup);
-        benchmark::DoNotOptimize(output::terminal_text(output::arrange_report(system, search::arrange(system), {}, {}, {}), {}));
+        benchmark::DoNotOptimize(output::terminal_text(output::arrange_report(system, search::arrange(system), nullptr, {}, {}, {}), {}));
     }
 }
 BENCHMARK(demo_arrange)->Unit(benchmark::kMicrosecond);

@@ -91,7 +91,9 @@ std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
     const study::SystemModel system(t.setup);
     const ArrayPlan plan = mixed_plan();
     const study::Judgement judged = study::judge(system, plan);
+    const study::LookUpList look_ups = study::look_up(system, plan, judged);
     const search::Arrangement arranged = search::arrange(system);
+    const std::optional<search::Advised> advised = search::advised_of(system, arranged);
     const study::CurveSheet sheet{{}, {study::input_curve(system, 0, plan[0], {}, {})}};
     std::vector<study::PartLine> parts = study::parts_of(t.setup, judged);
     parts.push_back({"panel", nasty, nasty, 2.0, study::Measured::pieces, nasty, 12.5});
@@ -108,8 +110,8 @@ std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
     const Provenance from{"plait", nasty + ".toml", "00", {"--wiring " + nasty}, ""};
     const measured::LearnSheet sweep = nasty_sweep(t.setup);
     const measured::LogSeries series = short_series();
-    return {{"check", page(check_report(system, judged, from))},
-            {"arrange", page(arrange_report(system, arranged, {{plan, judged}}, {5, false}, from))},
+    return {{"check", page(check_report(system, judged, look_ups, from))},
+            {"arrange", page(arrange_report(system, arranged, advised ? &*advised : nullptr, {{plan, judged}}, {5, false}, from))},
             {"curve", page(curve_report(system, sheet, judged, {}, from))},
             {"parts", page(parts_report(t.setup, judged, parts, from))},
             {"steps", page(steps_report(t.setup, judged, steps, from))},
@@ -163,7 +165,7 @@ TEST_CASE("reports: a finding of a rule that decides nothing is shown, by text a
     for (study::RuleVerdict& v : judged.inputs.front().verdicts) {
         if (v.rule->title == alone) v.finding.decides = false;
     }
-    const Report report = check_report(system, judged, {});
+    const Report report = check_report(system, judged, {}, {});
     CHECK(times(page(report), escaped(alone)) > 0);
     CHECK(times(terminal_text(report, {Colour::off, 80, true}), std::string(alone)) > 0);
 }

@@ -40,12 +40,12 @@ TEST_CASE("trade-offs: each wiring once, numbered as in the table, the advised o
     }
     // In words too, for whoever cannot see it.
     CHECK(times(svg, "(advised): PV1 ") == 1);
-    const std::string drawn = page(arrange_report(system, a, {}, {5, false}, {}));
+    const std::string drawn = page(arrange_report(system, a, nullptr, {}, {5, false}, {}));
     CHECK(times(drawn, "class=\"trade-off\"") == a.trade_offs.size());
     for (std::size_t i = 0; i < a.trade_offs.size(); ++i) {
         CHECK(times(drawn, fmt::format("{}. {}<", a.trade_offs[i].plan + 1, plan_label(t.setup, a, a.plans[a.trade_offs[i].plan]))) >= 1);
     }
-    const std::string without = page(arrange_report(system, search::arrange(system), {}, {5, false}, {}));
+    const std::string without = page(arrange_report(system, search::arrange(system), nullptr, {}, {5, false}, {}));
     CHECK(times(without, "class=\"trade-off\"") == 0);
 }
 

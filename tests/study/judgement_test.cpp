@@ -283,8 +283,8 @@ TEST_CASE("an input of which nobody knows the maximum never fits, however small 
         Trial t = roomy_trial();
         t.wire(in_series, 1).input().max_voltage_v.reset();
         const Judgement j = judged(t);
-        CHECK(j.outcome != Outcome::within);
-        CHECK_FALSE(j.proven);
+        CHECK(j.verdict.connection == Connection::undecided);
+        CHECK_FALSE(j.verdict.proven());
         CHECK(deciding(j, "cold-voltage").finding.outcome == Outcome::undecided);
         CHECK_FALSE(j.inputs[0].help.longest_string);
         CHECK_FALSE(j.inputs[0].help.coldest_survived);
@@ -299,18 +299,18 @@ TEST_CASE("a verdict that differs between the ends of a stated temperature is no
     t.input().tracking_max_v = 85.0;
     t.site().coldest_air_range = TemperatureRange{{-25.0}, {0.0}};
     const Judgement apart = judged(t);
-    CHECK(apart.outcome == Outcome::exceeds);
-    CHECK_FALSE(apart.proven);
+    CHECK(apart.verdict.connection == Connection::forbidden);
+    CHECK_FALSE(apart.verdict.proven());
     CHECK(deciding(apart, "cold-voltage").turns_in_range);
     CHECK(deciding(apart, "cold-voltage").words.because.find("\"within\"") != std::string::npos);
     t.site().coldest_air_range = TemperatureRange{{-25.0}, {-20.0}};  // 88.5 V: outside at both ends
-    CHECK(judged(t).outcome == Outcome::exceeds);
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.connection == Connection::forbidden);
+    CHECK(judged(t).verdict.proven());
     t.input().max_voltage_v = 92.0;  // within at both
     t.input().tracking_max_v = 92.0;
     t.site().coldest_air_range = TemperatureRange{{-25.0}, {0.0}};
-    CHECK(judged(t).outcome == Outcome::within);
-    CHECK(judged(t).proven);
+    CHECK(judged(t).verdict.ready());
+    CHECK(judged(t).verdict.proven());
     // A summer that is perhaps too hot to start in: 2 × 20 V × … against 35 V, as written out by the trial.
     t.wire(2, 1);
     t.input().start_voltage_v = 41.0;
@@ -318,5 +318,5 @@ TEST_CASE("a verdict that differs between the ends of a stated temperature is no
     const Judgement summer = judged(t);
     CHECK(deciding(summer, "start-voltage").finding.outcome == Outcome::falls_short);
     CHECK(deciding(summer, "start-voltage").turns_in_range);
-    CHECK_FALSE(summer.proven);
+    CHECK_FALSE(summer.verdict.proven());
 }

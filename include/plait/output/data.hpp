@@ -8,7 +8,7 @@
 #include <plait/measured/diagnosis.hpp>
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/subjects.hpp>
-#include <plait/search/arrangement.hpp>
+#include <plait/search/advised.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/panel_sheet.hpp>
 #include <plait/study/parts.hpp>
@@ -22,8 +22,13 @@ namespace plait::output {
 
 inline constexpr int schema_version = 2;
 
-[[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement);
+/// A set-up file to begin with, which every command takes as it is.
+[[nodiscard]] std::string first_setup_toml();
+
+[[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement,
+                                     const study::LookUpList& look_ups);
 [[nodiscard]] std::string arrange_json(const study::SystemModel& system, const search::Arrangement& arrangement,
+                                       const search::Advised* advised,
                                        const std::vector<search::Asked>& asked, std::size_t top, bool all);
 [[nodiscard]] std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet,
                                      const study::Judgement& judged);

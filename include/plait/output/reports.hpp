@@ -6,8 +6,9 @@
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/report.hpp>
 #include <plait/output/subjects.hpp>
-#include <plait/search/arrangement.hpp>
+#include <plait/search/advised.hpp>
 #include <plait/study/curve_sheet.hpp>
+#include <plait/study/look_up.hpp>
 #include <plait/study/panel_sheet.hpp>
 #include <plait/study/parts.hpp>
 #include <plait/study/steps.hpp>
@@ -18,14 +19,16 @@
 
 namespace plait::output {
 
-[[nodiscard]] Report check_report(const study::SystemModel& system, const study::Judgement& judgement, Provenance provenance);
+[[nodiscard]] Report check_report(const study::SystemModel& system, const study::Judgement& judgement,
+                                  const study::LookUpList& look_ups, Provenance provenance);
 
 struct ArrangeView {
     std::size_t top = 10;  ///< how many of the usable plans to list
     bool all = false;      ///< every plan, the dangerous ones last
 };
+/// `advised`: of that arrangement; null where it advises nothing.
 [[nodiscard]] Report arrange_report(const study::SystemModel& system, const search::Arrangement& arrangement,
-                                    const std::vector<search::Asked>& asked, const ArrangeView& view,
+                                    const search::Advised* advised, const std::vector<search::Asked>& asked, const ArrangeView& view,
                                     Provenance provenance);
 
 [[nodiscard]] Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& comparison,

@@ -18,6 +18,8 @@ enum class Turn {
     graver,
 };
 
+[[nodiscard]] std::string_view name_of(Turn turn);
+
 struct LookUp {
     std::size_t assumption = 0;  ///< index into the judgement's list
     PlausibleRange range;
@@ -35,6 +37,10 @@ struct LookUpList {
     std::vector<LookUp> first;  ///< what could turn the verdict by itself, the gravest first
     std::size_t others = 0;     ///< assumed figures of which none could
 };
+
+/// Whether a plausible value of an assumed figure carries a plan that nothing forbids past a limit that must never be
+/// passed, for certain or over its stated tolerances.
+[[nodiscard]] bool could_exceed(const LookUpList& list);
 
 /// Whether one pair of answers is less grave than another: whether the plan may be connected goes before what the input
 /// then takes.

@@ -34,7 +34,7 @@ Json candidate_json(const Setup& setup, const search::Candidate& c) {
 
 }  // namespace
 
-std::string arrange_json(const study::SystemModel& system, const search::Arrangement& a,
+std::string arrange_json(const study::SystemModel& system, const search::Arrangement& a, const search::Advised* advised,
                          const std::vector<search::Asked>& asked, std::size_t top, bool all) {
     const Setup& setup = system.setup();
     Json j = head("arrange");
@@ -44,9 +44,9 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
     j["thinned"] = a.thinned;
     j["search"] = searched_json(a.searched);
     j["advised"] = nullptr;
-    if (a.advised) {
-        const ArrayPlan plan = search::written_out(a, a.plans[*a.advised], setup.controller.inputs.size());
-        j["advised"] = verdict_json(setup, study::judge(system, plan));
+    if (advised != nullptr) {
+        j["advised"] = verdict_json(setup, advised->judgement);
+        j["advised"]["could_exceed"] = study::could_exceed(advised->look_ups);
     }
     j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
     j["plans"] = Json::array();

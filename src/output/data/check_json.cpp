@@ -1,6 +1,7 @@
 #include <plait/rules/cold_methods.hpp>
 
 #include "report/curve_doubts.hpp"
+#include "report/verdict_words.hpp"
 #include "json_parts.hpp"
 #include "render/style.hpp"
 #include "wires_json.hpp"
@@ -98,9 +99,27 @@ Json facts_json(const Setup& setup, const study::ArrayFacts& f) {
     return j;
 }
 
+Json look_ups_json(const study::LookUpList& list) {
+    Json first = Json::array();
+    for (const study::LookUp& one : list.first) {
+        Json settles = Json::array();
+        for (const rules::Rule* rule : one.settles) settles.push_back(rule->id);
+        first.push_back({{"assumption", one.assumption},
+                         {"turn", study::name_of(one.turn)},
+                         {"low", one.range.low_words},
+                         {"high", one.range.high_words},
+                         {"at_low", name_of(one.at_low)},
+                         {"at_high", name_of(one.at_high)},
+                         {"range_source", one.range.source},
+                         {"printed", one.where_printed},
+                         {"settles", settles}});
+    }
+    return {{"could_exceed", study::could_exceed(list)}, {"first", first}, {"others", list.others}};
+}
+
 }  // namespace
 
-std::string check_json(const Setup& setup, const study::Judgement& judgement) {
+std::string check_json(const Setup& setup, const study::Judgement& judgement, const study::LookUpList& look_ups) {
     const std::vector<std::string> ids = kind_ids(setup);
     Json j = head("check");
     j["title"] = setup.title;
@@ -140,6 +159,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement) {
     j["harvest_without_cables"] = harvest_json(judgement.wireless_harvest);
     j["battery"] = battery_json(setup, judgement.battery);
     j["assumptions"] = assumptions_json(judgement.assumptions);
+    j["look_up_first"] = look_ups_json(look_ups);
     j["doubts"] = all_doubts(setup, judgement.curves);
     j["cautions"] = cautions_json(judgement.cautions);
     return printed(j);

@@ -6,13 +6,13 @@
 #include "arrange_words.hpp"
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
+#include "look_up_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
 #include "why_words.hpp"
 
 #include <algorithm>
-#include <memory>
 
 namespace plait::output {
 namespace {
@@ -132,18 +132,18 @@ void add_lists(Report& report, const study::SystemModel& system, const search::A
 }
 
 void add_advised_pictures(Report& report, const study::SystemModel& system, const search::Arrangement& a,
-                          const std::shared_ptr<const study::Judgement>& judged) {
+                          const study::Judgement& judged) {
     const Setup& setup = system.setup();
-    for (std::size_t i = 0; i < judged->inputs.size(); ++i) {
-        const study::InputJudgement& one = judged->inputs[i];
+    for (std::size_t i = 0; i < judged.inputs.size(); ++i) {
+        const study::InputJudgement& one = judged.inputs[i];
         Section& drawn = report.section(Purpose::reading, input_and_wiring(setup, one.input, one.wiring) + ", drawn");
-        drawn.add(Picture{[&setup, judged, i] { return wiring_svg(setup, judged->inputs[i], judged->verdict, PictureUse::on_page); }});
+        drawn.add(Picture{[&setup, &judged, i] { return wiring_svg(setup, judged.inputs[i], judged.verdict, PictureUse::on_page); }});
     }
     Section& maps = report.section(Purpose::reading, "On the inputs’ windows");
     for (std::size_t i = 0; i < setup.controller.inputs.size(); ++i) {
         if (map_entries(a, i).empty()) continue;
-        maps.add(Picture{[&system, &a, judged, i] {
-            return window_map_svg(system.setup(), study::window_map(system, i, map_entries(a, i)), judged->verdict,
+        maps.add(Picture{[&system, &a, &judged, i] {
+            return window_map_svg(system.setup(), study::window_map(system, i, map_entries(a, i)), judged.verdict,
                                   PictureUse::on_page);
         }});
     }
@@ -151,28 +151,27 @@ void add_advised_pictures(Report& report, const study::SystemModel& system, cons
 
 }  // namespace
 
-Report arrange_report(const study::SystemModel& system, const search::Arrangement& a,
+Report arrange_report(const study::SystemModel& system, const search::Arrangement& a, const search::Advised* advised,
                       const std::vector<search::Asked>& asked, const ArrangeView& view, Provenance provenance) {
     const Setup& setup = system.setup();
     Report report = report_on(
         setup, "Every wiring of these panels, best first: for the owner who has to choose, and whoever is asked for advice.",
         std::move(provenance));
     Section& answer = report.section(Purpose::answer);
-    std::shared_ptr<const study::Judgement> judged;
-    if (!a.advised) {
+    if (advised == nullptr) {
         const bool all_exceed = !a.plans.empty() && std::all_of(a.plans.begin(), a.plans.end(), forbidden);
         report.headline = {all_exceed ? Tone::exceeds : Tone::falls_short, "NO WIRING", "of these panels on these inputs"};
         answer.add(Paragraph{std::string(none_within)});
     } else {
-        const search::RankedPlan& advised = a.plans[*a.advised];
-        const ArrayPlan plan = search::written_out(a, advised, setup.controller.inputs.size());
-        judged = std::make_shared<const study::Judgement>(study::judge(system, plan));
+        const ArrayPlan& plan = advised->plan;
+        const study::Judgement* judged = &advised->judgement;
         report.headline = {tone_of(judged->verdict), headline_of(setup, judged->verdict), plan_label(setup, plan)};
         answer.add(Paragraph{sentence_of(judged->verdict)});
-        if (!advised.verdict.holds()) {
+        if (!judged->verdict.holds()) {
             answer.add(Paragraph{"No wiring of these panels holds over every tolerance and unknown: this is the best of those "
                                  "that may."});
         }
+        answer.add(Paragraph{could_exceed_sentence(*judged, advised->look_ups), Tone::doubtful});
         answer.add(Items{first_reasons(setup, *judged)});
         answer.add(Paragraph{how_thorough(a)});
         answer.add(Paragraph{simpler_sentence(a)});
@@ -184,7 +183,7 @@ Report arrange_report(const study::SystemModel& system, const search::Arrangemen
         }
         answer.add(Cautions{{judged->cautions.front().text, std::string(read_check_first)}, "Before you touch it."});
     }
-    if (!a.advised) answer.add(Cautions{{std::string(read_check_first)}});
+    if (advised == nullptr) answer.add(Cautions{{std::string(read_check_first)}});
     add_lists(report, system, a, view);
     for (const search::Asked& q : asked) {
         Section& why = report.section(Purpose::answer, fmt::format("Why not {}?", plan_label(setup, q.plan)));
@@ -192,9 +191,10 @@ Report arrange_report(const study::SystemModel& system, const search::Arrangemen
         why.add(Items{why_reasons(system, a, q.judgement, q.plan)});
     }
     add_doubts(report, all_doubts(setup, study::curves_of(system)));
-    if (judged) {
-        add_cautions(report, judged->cautions, true);
-        add_advised_pictures(report, system, a, judged);
+    if (advised != nullptr) {
+        add_look_ups(report, advised->judgement, advised->look_ups);
+        add_cautions(report, advised->judgement.cautions, true);
+        add_advised_pictures(report, system, a, advised->judgement);
     } else {
         add_cautions(report, study::cautions_for(setup, {}));
     }

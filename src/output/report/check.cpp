@@ -4,6 +4,7 @@
 
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
+#include "look_up_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
@@ -13,19 +14,19 @@ namespace plait::output {
 namespace {
 
 /// What to do after reading, by the verdict.
-std::vector<std::string> next_steps(const study::Verdict& v) {
+std::vector<std::string> next_steps(const study::Verdict& v, bool doubtful, bool assumed) {
     if (!v.usable()) {
         return {"Do not plug it in.",
                 "Let `plait arrange` look for a wiring of these panels that is within the limits."};
     }
     std::vector<std::string> steps;
-    if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided) {
-        steps.emplace_back("Do not plug it in yet: settle what is named above, or let `plait arrange` find a wiring that holds.");
+    if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided || doubtful) {
+        steps.emplace_back("Do not plug it in yet: settle what is named, or let `plait arrange` find what holds.");
     } else if (v.connection == study::Connection::once_added) {
         steps.emplace_back("Get what it needs first; then put it into the set-up and check again.");
     }
-    steps.emplace_back("Hold what was assumed against the makers' papers, and state it in the set-up.");
-    steps.emplace_back("Get the `plait parts`, wire in the order of `plait steps`, measure by the card of `plait expect`.");
+    if (assumed) steps.emplace_back("Look up what is listed below, and state it in the set-up.");
+    steps.emplace_back("Buy by `plait parts`, wire by `plait steps`, measure by `plait expect`.");
     return steps;
 }
 
@@ -41,6 +42,7 @@ void add_input_detail(Report& report, const Setup& setup, const study::InputJudg
     rules.add(rule_table(one.verdicts));
     Section& operation = report.section(Purpose::detail, name + ", in operation");
     operation.add(operation_table(one.points));
+    operation.add(Items{help_sentences(one)});
     operation.add(driven_table(one, kind_ids(setup)));
     if (one.wires.cables.empty()) return;
     add_cables(report.section(Purpose::detail, name + ", cables"), setup, one.wires.cables, wires_sentence(one.wires));
@@ -48,7 +50,8 @@ void add_input_detail(Report& report, const Setup& setup, const study::InputJudg
 
 }  // namespace
 
-Report check_report(const study::SystemModel& system, const study::Judgement& j, Provenance provenance) {
+Report check_report(const study::SystemModel& system, const study::Judgement& j, const study::LookUpList& look_ups,
+                    Provenance provenance) {
     const Setup& setup = system.setup();
     Report report = report_on(setup, "One wiring, judged: for its owner, whoever installs it and whoever reviews it.",
                               std::move(provenance));
@@ -58,17 +61,18 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
 
     Section& answer = report.section(Purpose::answer);
     answer.add(Paragraph{sentence_of(j.verdict)});
+    answer.add(Paragraph{could_exceed_sentence(j, look_ups), Tone::doubtful});
     answer.add(Items{first_reasons(setup, j)});
     answer.add(Paragraph{unused_sentence(setup, plan)});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
-    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict), Items::Kind::numbered});
+    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict, study::could_exceed(look_ups), !look_ups.first.empty()), Items::Kind::numbered});
+    add_look_ups(report, j, look_ups);
     add_doubts(report, all_doubts(setup, j.curves));
     // Of a wiring that must not be connected nobody needs to expect anything.
     const Purpose reading_purpose = j.verdict.usable() ? Purpose::reading : Purpose::detail;
     for (const study::InputJudgement& one : j.inputs) {
         Section& reading = report.section(reading_purpose, "What a meter should read on " + input_and_wiring(setup, one.input, one.wiring));
         reading.add(reading_table(one.points));
-        reading.add(Items{help_sentences(one)});
     }
     add_cautions(report, j.cautions, true);
     for (const study::InputJudgement& one : j.inputs) {

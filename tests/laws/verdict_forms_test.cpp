@@ -1,0 +1,108 @@
+// One judgement, many forms: text, page, data, tables, pictures and the rankings say the same word with the same
+// conditions, over set-ups without end.
+#include "../support/report_text.hpp"
+#include "../support/setups.hpp"
+
+#include <plait/output/data.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
+#include <plait/study/window_map.hpp>
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <string>
+
+using namespace plait;
+using Catch::Matchers::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+constexpr int set_ups = 120;
+
+/// Wide enough that no first line is broken.
+std::string wide(const output::Report& report) {
+    return output::terminal_text(report, {output::Colour::off, 2000, false});
+}
+
+std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')); }
+
+void check_data(const Json& j, const std::string& headline, const study::Verdict& verdict) {
+    CHECK(j["headline"] == headline);
+    CHECK(j["connection"] == study::name_of(verdict.connection));
+    CHECK(j["intake"] == study::name_of(verdict.intake));
+    CHECK(j["proven"] == verdict.proven());
+    CHECK(j["conditions"].size() == verdict.conditions.size());
+}
+
+/// What the report's first line says, without the wiring behind it.
+std::string headline_in(const output::Report& report) { return report.headline.word; }
+
+}  // namespace
+
+TEST_CASE("every form of one judgement says the same") {
+    test::Dice dice(20261128);
+    int with_conditions = 0;
+    int forbidden = 0;
+    for (int i = 0; i < set_ups; ++i) {
+        const Setup setup = test::random_setup(dice);
+        const study::SystemModel system(setup);
+        const ArrayPlan& plan = *setup.wiring;
+        const study::Judgement j = study::judge(system, plan);
+        if (j.inputs.empty()) continue;
+        const study::LookUpList look_ups = study::look_up(system, plan, j);
+        const output::Report check = output::check_report(system, j, look_ups, {});
+        const std::string headline = headline_in(check);
+        CAPTURE(i, headline);
+        with_conditions += j.verdict.conditions.empty() ? 0 : 1;
+        forbidden += j.verdict.connection == study::Connection::forbidden ? 1 : 0;
+
+        const auto parts = study::parts_of(setup, j);
+        const auto steps = study::steps_of(setup, j);
+        const output::Report parts_report = output::parts_report(setup, j, parts, {});
+        const output::Report steps_report = output::steps_report(setup, j, steps, {});
+        for (const output::Report* report : {&check, &parts_report, &steps_report}) {
+            CHECK_THAT(first_line(wide(*report)), Contains(headline));
+            const std::string page = output::page(*report);
+            CHECK_THAT(page, Contains(output::escaped(headline)));
+            CHECK_THAT(support::flat(page), Contains("not an approval"));
+        }
+        check_data(Json::parse(output::check_json(setup, j, look_ups)), headline, j.verdict);
+        check_data(Json::parse(output::parts_json(setup, j, parts)), headline, j.verdict);
+        check_data(Json::parse(output::steps_json(setup, j, steps)), headline, j.verdict);
+        CHECK_THAT(first_line(output::parts_csv(setup, j, parts)), Contains(headline) && Contains("not an approval"));
+        for (const study::InputJudgement& one : j.inputs) {
+            const study::WindowMap map = study::window_map(system, one.input, {{one.wiring, j.verdict}});
+            for (const std::string& svg :
+                 {output::window_map_svg(setup, map, j.verdict, output::PictureUse::in_file),
+                  output::wiring_svg(setup, one, j.verdict, output::PictureUse::in_file)}) {
+                CHECK_THAT(support::flat(svg), Contains("not an approval"));
+                if (j.verdict.connection == study::Connection::forbidden) CHECK_THAT(svg, Contains("EXCEEDS"));
+            }
+        }
+    }
+    // The dice give enough of both to mean something.
+    CHECK(with_conditions > set_ups / 20);
+    CHECK(forbidden > set_ups / 5);
+}
+
+TEST_CASE("a ranking says of a wiring what judging it says") {
+    test::Dice dice(41);
+    int compared = 0;
+    for (int i = 0; i < set_ups; ++i) {
+        Setup setup = test::random_setup(dice, true);
+        setup.kinds.front().count = static_cast<int>(1 + dice.below(6));
+        const study::SystemModel system(setup);
+        const search::Arrangement found = search::arrange(system);
+        for (std::size_t p = 0; p < std::min<std::size_t>(found.plans.size(), 6); ++p) {
+            const ArrayPlan plan = search::written_out(found, found.plans[p], setup.controller.inputs.size());
+            const study::Verdict judged = study::judge(system, plan).verdict;
+            CAPTURE(i, p, study::name_of(judged.connection), study::name_of(found.plans[p].verdict.connection));
+            CHECK(static_cast<const study::Answers&>(judged) == found.plans[p].verdict);
+            ++compared;
+        }
+    }
+    CHECK(compared > set_ups);
+}
