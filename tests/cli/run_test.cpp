@@ -181,7 +181,7 @@ TEST_CASE("a file that is not there, and a panel file that is not there") {
 }
 
 TEST_CASE("bad usage: what was wrong, and where to look") {
-    check_refused(result({"chekc", "two.toml"}), "'chekc' is not a command; write one of check, arrange, compare, ");
+    check_refused(result({"chekc", "two.toml"}), "'chekc' is not a command; write one of new, check, arrange, compare, ");
     check_refused(result({"check"}), "FILE");
     check_refused(result({"check", "two.toml", "three.toml"}), "three.toml");
     check_refused(result({"check", "two.toml", "--frob"}), "--frob");
@@ -196,7 +196,7 @@ TEST_CASE("bad usage: what was wrong, and where to look") {
 TEST_CASE("plait alone says what to do first") {
     const CommandResult r = result({});
     check_reported(r, 0);
-    CHECK_THAT(r.out, Contains("Three steps") && Contains("plait arrange FILE") && Contains("plait check FILE"));
+    CHECK_THAT(r.out, Contains("Three steps") && Contains("plait new mine.toml") && Contains("plait check mine.toml"));
 }
 
 TEST_CASE("help and version are reports, not complaints") {

@@ -64,7 +64,8 @@ TEST_CASE("check --json: drop times current is what is lost, and the harvest wit
         REQUIRE_FALSE(c["cable"].is_null());
         CHECK(c["cable"]["loss_w"].get<double>() ==
               Approx(c["cable"]["drop_v"].get<double>() * c["current_a"].get<double>()).epsilon(1e-9));
-        CHECK(c["cable"]["without"]["power_w"].get<double>() >= c["power_w"].get<double>());
+        // Where the charge current is the limit both are the same, but for the last bits.
+        CHECK(c["cable"]["without"]["power_w"].get<double>() >= c["power_w"].get<double>() * (1.0 - 1e-12));
     }
     CHECK(report["harvest_without_cables"]["european_w"].get<double>() > report["harvest"]["european_w"].get<double>());
 }

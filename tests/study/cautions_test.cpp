@@ -144,7 +144,7 @@ TEST_CASE("the first caution is scaled to the cold voltage, rounded up") {
     CHECK(first(3).id == "shock-and-arc");
     CHECK(first(4).id == "shock-and-arc");  // 120 V is not above 120 V
     CHECK(first(5).id == "hazardous-live");
-    CHECK_THAT(first(5).text, Contains("150 V DC: hazardous to life"));
+    CHECK_THAT(first(5).text, Contains("150 V DC: can kill"));
     t.panel().voc_v = 25.2;  // 30.24 V a panel in the cold
     CHECK(first(2).id == "shock");
     CHECK_THAT(first(2).text, Contains("61 V"));
@@ -218,9 +218,9 @@ TEST_CASE("the surge caution knows the length of the cable where it is stated") 
     CHECK_THAT(find(cautions(t), "surge")->text, !Contains("yours"));
     t.setup.cables = {string_cable(3.0), string_cable(20.0)};
     t.setup.cables[1].run = CableRun::trunk;
-    CHECK_THAT(find(cautions(t), "surge")->text, Contains("yours from 5 on"));
+    CHECK_THAT(find(cautions(t), "surge")->text, Contains("from 5 flashes"));
     t.setup.cables[0].run = CableRun::battery;  // no part of the array's way: 20 m, 115 / 20 = 5.75
-    CHECK_THAT(find(cautions(t), "surge")->text, Contains("yours from 6 on"));
+    CHECK_THAT(find(cautions(t), "surge")->text, Contains("from 6 flashes"));
 }
 
 // Two new panels of 30 V in the cold: up to 2 × 30 × 1.25 = 75 V.
@@ -242,7 +242,7 @@ TEST_CASE("unlike strings that agree are not forbidden: equal voltage is what co
     Trial t;
     t.wire(1, 2);
     CHECK_THAT(find(cautions(t), "equal-strings")->text,
-               Contains("equal voltages, whatever panels") && !Contains("same panels") && !Contains("same length"));
+               Contains("need equal voltages") && !Contains("same panels") && !Contains("same length"));
 }
 
 TEST_CASE("an ordinary set-up keeps its cautions few, and grouped they are all there") {

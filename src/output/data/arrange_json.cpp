@@ -44,9 +44,10 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
     j["thinned"] = a.thinned;
     j["search"] = searched_json(a.searched);
     j["advised"] = nullptr;
+    j["advised_could_exceed"] = nullptr;
     if (advised != nullptr) {
         j["advised"] = verdict_json(setup, advised->judgement);
-        j["advised"]["could_exceed"] = study::could_exceed(advised->look_ups);
+        j["advised_could_exceed"] = study::could_exceed(advised->look_ups);
     }
     j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
     j["plans"] = Json::array();

@@ -67,7 +67,7 @@ std::string measured_comments(const measured::LearnSheet& sheet) {
     std::string out;
     if (!sheet.controller) {
         out +=
-            "# No max_voltage: a bench shows what the input bore once, not what its maker stands for. Ask the maker\n"
+            "# No max_voltage: a bench shows what the input bore once, not what its maker allows. Ask the maker\n"
             "# for the highest open-circuit voltage and write it here; until then no wiring can be called within.\n";
     } else if (sheet.printed()->max_voltage_v) {
         out += "# max_voltage is the printed one. What the bench showed above it is no permission.\n";

@@ -89,6 +89,8 @@ std::string headline_of(const Setup& setup, const study::Verdict& v) {
         for (const rules::Condition& c : v.conditions) wanted.push_back(words_of(c, setup));
         out += fmt::format("{}NEEDS {}{}", out.empty() ? "" : "; ", joined(wanted, ", "), doubt(v.connection_proven));
     }
+    // What fits is no word for what may not be connected yet, unless nothing but the conditions is in the way.
+    if (v.intake == Intake::all && v.connection != Connection::once_added) return out;
     return out + fmt::format("; then {}{}", intake, doubt(v.intake_proven));
 }
 
