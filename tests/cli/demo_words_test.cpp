@@ -170,3 +170,18 @@ TEST_CASE("the demo's stories come true") {
     CHECK(run({"check", demo("van.toml"), "--wiring", "1s4p"}, world).exit_code == 1);
     CHECK(run({"check", demo("cabin-direct.toml"), "--wiring", "2s1p"}, world).exit_code == 1);
 }
+
+TEST_CASE("the complete example of docs/input.md may be connected as it is, and works") {
+    const World source = source_world();
+    const auto page = source.read_file("docs/input.md");
+    REQUIRE(page);
+    const std::size_t from = page->find("```toml\n") + 8;
+    World world = source;
+    world.read_file = [&](const std::string& path) -> Result<std::string, std::string> {
+        if (path == "example.toml") return page->substr(from, page->find("```", from) - from);
+        return source.read_file(path);
+    };
+    const CommandResult r = run({"check", "example.toml"}, world);
+    CAPTURE(r.out, r.err);
+    CHECK(r.exit_code == 0);
+}
