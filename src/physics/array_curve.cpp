@@ -32,12 +32,16 @@ struct Bracket {
 template <class F>
 double bracketed_root(F f, double low, double high, double start, bool rising, double scale) {
     double x = std::clamp(start, low, high);
+    double last_change = high - low;
     for (int step = 0; step < most_steps; ++step) {
         const ValueAndSlope at = f(x);
         ((at.value > 0.0) == rising ? high : low) = x;
         double next = x - at.value / at.slope;
-        if (!(next >= low && next <= high)) next = 0.5 * (low + high);
+        // From far up an exponential Newton comes down by one bend a step; halving is faster.
+        const bool slow = std::abs(next - x) > std::max(last_step * scale, 0.5 * std::abs(last_change));
+        if (slow || !(next >= low && next <= high)) next = 0.5 * (low + high);
         const double change = next - x;
+        last_change = change;
         x = next;
         if (std::abs(change) <= last_step * scale || low >= high) break;
     }
@@ -74,8 +78,6 @@ double ArrayCurve::solve_at_joint(double voltage_v, std::span<GroupPoint> points
     return current_a;
 }
 
-namespace {
-
 Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupPoint> points) {
     Conductance sum;
     for (const ArrayCurve::Branch& branch : array.branches()) {
@@ -97,8 +99,6 @@ Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupP
     return sum;
 }
 
-}  // namespace
-
 // Behind a resistance R with V' = V − R·I: dV'/dV = 1 + R·s, so s' = s/(1 + R·s) and ds'/dV' = (ds/dV)/(1 + R·s)³.
 Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points) {
     const Conductance joint = conductance_at_joint(array, points);
@@ -110,8 +110,9 @@ double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool fr
     const double without_drop_a = solve_at_joint(voltage_v, points, from_scratch);
     if (!(trunk_ohm_ > 0.0)) return without_drop_a;
     // V − R·I(V) rises with V, by at least one volt a volt; the current at a lower voltage than the joint's is too
-    // large.
-    const double end_v = voltage_v + trunk_ohm_ * without_drop_a;
+    // large. Above open circuit the array takes current at the joint too, so that lies above open circuit as well.
+    double end_v = voltage_v + trunk_ohm_ * without_drop_a;
+    if (without_drop_a < 0.0) end_v = std::max(end_v, std::min(open_circuit_v(), voltage_v));
     const auto excess = [&](double joint_v) {
         const double a = solve_at_joint(joint_v, points, false);
         return ValueAndSlope{joint_v - trunk_ohm_ * a - voltage_v,

@@ -6,14 +6,15 @@
 namespace plait::physics {
 namespace {
 
-// Below 1 W/m² the weak-light powers are a guess on top of a guess (they are fitted at 200 W/m²) and x^−m would grow
-// without end; they hold still there, and only the light current goes on to zero.
+// Below 1 W/m² the weak-light powers are a guess on top of a guess (they are fitted at 200 W/m²), and x^−m would grow
+// without end, or vanish and leave cells without a junction; they hold still there, and only the light current goes on
+// to zero.
 constexpr double least_light_ratio = 1e-3;
 
 double light_power(double x, double exponent) {
     if (exponent == 0.0 || x == 1.0) return 1.0;
-    if (exponent == 1.0) return x;
-    return std::pow(std::max(x, least_light_ratio), exponent);
+    const double lit = std::max(x, least_light_ratio);
+    return exponent == 1.0 ? lit : std::pow(lit, exponent);
 }
 
 }  // namespace

@@ -64,11 +64,20 @@ GroupCurve wire_element(double resistance_ohm) {
     return {no_cells, {}};
 }
 
+// A blocking diode without any leakage would have no voltage at which it lets a current back, and a conductance of zero:
+// nothing that is solved for could be found. None is so good; it gets the usual leakage.
+DiodeCurve GroupCurve::leaking(DiodeCurve cells, const ExponentialDiode& bypass) {
+    const bool blocks_all =
+        !(cells.saturation_current_a > 0.0) && !(cells.shunt_conductance_s > 0.0) && bypass.present();
+    if (blocks_all) cells.shunt_conductance_s = leakage_s_per_a * bypass.current_a(schottky_drop_v);
+    return cells;
+}
+
 GroupCurve::GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass)
-    : cells_(cells),
+    : cells_(leaking(cells, bypass)),
       bypass_(bypass),
-      short_circuit_a_(cells.short_circuit_a()),
-      per_ideality_v_(1.0 / cells.ideality_v),
+      short_circuit_a_(cells_.short_circuit_a()),
+      per_ideality_v_(1.0 / cells_.ideality_v),
       per_bypass_slope_v_(1.0 / bypass.slope_v) {}
 
 GroupCurve GroupCurve::turned() const {

@@ -14,7 +14,7 @@ constexpr double room_for_rounding = 1e-11;
 }  // namespace
 
 double PowerSearch::crest_w(const Node& a, const Node& b, const Bounds& slope) {
-    const double width_v = b.voltage_v - a.voltage_v;
+    const double width_v = b.joint_v - a.joint_v;
     if (slope.high <= 0.0) return a.power_w();
     if (slope.low >= 0.0) return b.power_w();
     const double up = slope.high;
@@ -30,7 +30,7 @@ void PowerSearch::ceilings(std::span<const double> nodes_v, std::span<double> cu
     for (std::size_t i = 1; i < nodes_v.size(); ++i) {
         const std::span<GroupPoint> from = states(a.first);
         std::copy(from.begin(), from.end(), states(b.first).begin());
-        finish(b, nodes_v[i]);
+        solve_at_terminals(b, nodes_v[i]);
         current_a[i] = b.current_a;
         const double most_w = crest_w(a, b, slopes(a, b).first);
         // Power in the piece in numbers no larger than this; what is not a number bounds nothing.

@@ -16,6 +16,7 @@ PowerPoint DiodeCurve::power_crossing(double power_w, PowerPoint left, PowerPoin
     double low = left.voltage_v + rs * left.current_a;
     double high = right.voltage_v + rs * right.current_a;
     double u = falling ? high : low;
+    double last_change = high - low;
     for (int step = 0; step < most_steps; ++step) {
         const double diode = saturation_current_a * std::exp(std::min(u / a, 700.0));
         const double g = diode / a + shunt_conductance_s;
@@ -25,8 +26,10 @@ PowerPoint DiodeCurve::power_crossing(double power_w, PowerPoint left, PowerPoin
         const double f2 = (2.0 * rs * current - u) * diode / (a * a) - 2.0 * g * (1.0 + rs * g);
         ((f < 0.0) == falling ? high : low) = u;
         double next = u - 2.0 * f * f1 / (2.0 * f1 * f1 - f * f2);
-        if (!(next >= low && next <= high)) next = 0.5 * (low + high);
+        const bool slow = std::abs(next - u) > std::max(last_step * a, 0.5 * last_change);
+        if (slow || !(next >= low && next <= high)) next = 0.5 * (low + high);
         const double change = std::abs(next - u);
+        last_change = change;
         u = next;
         if (change <= last_step * a && change * std::abs(f2) <= last_step * std::abs(f1)) break;
     }

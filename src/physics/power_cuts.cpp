@@ -20,13 +20,12 @@ PowerSearch::Cut PowerSearch::low_end() { return {low_v_, nullptr, 0.0, room()};
 std::vector<PowerSearch::Cut> PowerSearch::cuts() {
     std::vector<Cut> found;
     found.reserve(stride_ + 1);
-    // Above the highest open-circuit voltage of a string the array only consumes, and its power only falls.
-    Cut top;
+    // Above its open-circuit voltage the array only consumes, and its power only falls. A string's own may lie far above
+    // that of the array, where the others would take currents without end.
+    Cut top{array_.open_circuit_v(), nullptr, 0.0, room()};
+    const double end_v = std::min(high_v_, top.voltage_v);
     for (const ArrayCurve::Branch& branch : array_.branches()) {
         const std::span<const SeriesPart> parts = array_.parts_of(branch);
-        const std::size_t first = room();
-        const double open_v = voltage_at_current(parts, 0.0, states(first).subspan(branch.first, branch.size));
-        if (open_v > top.voltage_v) top = {open_v, &branch, 0.0, first};
         for (std::size_t own = 0; own < parts.size(); ++own) {
             const GroupCurve& curve = parts[own].curve;
             if (!curve.bypass().present() || !(curve.cells().light_current_a > 0.0)) continue;
@@ -39,7 +38,7 @@ std::vector<PowerSearch::Cut> PowerSearch::cuts() {
                 points[i] = i == own ? off : parts[i].curve.at_current(off.current_a);
                 if (i != own) v += parts[i].count * points[i].voltage_v;
             }
-            if (v > low_v_ && v < high_v_) found.push_back({v, &branch, off.current_a, at});
+            if (v > low_v_ && v < end_v) found.push_back({v, &branch, off.current_a, at});
         }
     }
     if (top.voltage_v > high_v_) {
@@ -73,18 +72,19 @@ std::vector<double> PowerSearch::bounds_w(const std::vector<Cut>& cuts) const {
 PowerSearch::Node PowerSearch::node_at(const Cut& cut) {
     Node node;
     node.first = cut.first;
-    node.voltage_v = cut.voltage_v;
-    if (!cut.branch) node.current_a = array_.solve(cut.voltage_v, states(cut.first), true);
+    if (!cut.branch) {
+        node.current_a = array_.solve(cut.voltage_v, states(cut.first), true);
+        complete(node, cut.voltage_v + array_.trunk_ohm() * node.current_a);
+        node.voltage_v = cut.voltage_v;
+        return node;
+    }
     for (const ArrayCurve::Branch& branch : array_.branches()) {
-        if (!cut.branch) break;
         const std::span<GroupPoint> own = states(cut.first).subspan(branch.first, branch.size);
         const double string_a =
             &branch == cut.branch ? cut.string_a : current_from_scratch(array_.parts_of(branch), cut.voltage_v, own);
         node.current_a += branch.count * string_a;
     }
-    // A cut with a branch lies at the joint of the strings.
-    if (cut.branch) node.voltage_v -= array_.trunk_ohm() * node.current_a;
-    node.conductance = conductance_of(array_, states(node.first));
+    complete(node, cut.voltage_v);
     return node;
 }
 

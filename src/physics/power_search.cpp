@@ -28,16 +28,29 @@ std::size_t PowerSearch::room() {
     return first;
 }
 
-void PowerSearch::finish(Node& node, double voltage_v) {
-    node.voltage_v = voltage_v;
-    node.current_a = array_.solve(voltage_v, states(node.first), false);
-    node.conductance = conductance_of(array_, states(node.first));
+void PowerSearch::complete(Node& node, double joint_v) const {
+    const double drop_v = array_.trunk_ohm() * node.current_a;
+    node.joint_v = joint_v;
+    node.voltage_v = joint_v - drop_v;
+    node.lever_v = joint_v - 2.0 * drop_v;
+    node.conductance = conductance_at_joint(array_, std::span(points_).subspan(node.first, stride_));
 }
 
-PowerSearch::Node PowerSearch::node_between(const Node& a, const Node& b, double voltage_v, std::size_t first) {
+void PowerSearch::solve_at_joint(Node& node, double joint_v) {
+    node.current_a = array_.solve_at_joint(joint_v, states(node.first), false);
+    complete(node, joint_v);
+}
+
+void PowerSearch::solve_at_terminals(Node& node, double voltage_v) {
+    node.current_a = array_.solve(voltage_v, states(node.first), false);
+    complete(node, voltage_v + array_.trunk_ohm() * node.current_a);
+    node.voltage_v = voltage_v;
+}
+
+PowerSearch::Node PowerSearch::node_between(const Node& a, const Node& b, double joint_v, std::size_t first) {
     Node node;
     node.first = first;
-    const double share = (voltage_v - a.voltage_v) / (b.voltage_v - a.voltage_v);
+    const double share = (joint_v - a.joint_v) / (b.joint_v - a.joint_v);
     const std::span<GroupPoint> own = states(first);
     const std::span<const GroupPoint> from_a = states(a.first);
     const std::span<const GroupPoint> from_b = states(b.first);
@@ -45,9 +58,20 @@ PowerSearch::Node PowerSearch::node_between(const Node& a, const Node& b, double
         own[i] = array_.parts()[i].curve.at_junction(from_a[i].junction_v +
                                                      share * (from_b[i].junction_v - from_a[i].junction_v));
     }
-    finish(node, voltage_v);
+    solve_at_joint(node, joint_v);
     return node;
 }
+
+namespace {
+
+/// The least and the greatest of x·y, x and y each between their bounds.
+template <class B>
+B product(const B& x, const B& y) {
+    const double corners[]{x.low * y.low, x.low * y.high, x.high * y.low, x.high * y.high};
+    return {*std::min_element(corners, corners + 4), *std::max_element(corners, corners + 4)};
+}
+
+}  // namespace
 
 PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
     Bounds s;
@@ -85,20 +109,17 @@ PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
         per_v.low += branch.count * ohm_per_a.low * (ohm_per_a.low >= 0.0 ? cube.low : cube.high);
         per_v.high += branch.count * ohm_per_a.high * (ohm_per_a.high >= 0.0 ? cube.high : cube.low);
     }
-    // Behind the trunk, as in conductance_of: s rises with its own, and the cubes carry the slope over.
-    const double wa = 1.0 + array_.trunk_ohm() * s.low;
-    const double wb = 1.0 + array_.trunk_ohm() * s.high;
-    per_v.low /= per_v.low >= 0.0 ? wb * wb * wb : wa * wa * wa;
-    per_v.high /= per_v.high >= 0.0 ? wa * wa * wa : wb * wb * wb;
-    s = {s.low / wa, s.high / wb};
-    const double va = a.voltage_v;
-    const double vb = b.voltage_v;
+    // S rises and falls, but I only falls with U and W only rises.
+    const double ohm = array_.trunk_ohm();
+    const Bounds lever{a.lever_v, b.lever_v};
+    const Bounds pull = product(lever, s);
+    const Bounds bend = product(lever, per_v);
     Slopes bounds;
-    bounds.second = {-2.0 * s.high - per_v.high * (per_v.high >= 0.0 ? vb : va),
-                     -2.0 * s.low - per_v.low * (per_v.low >= 0.0 ? va : vb)};
-    bounds.first = {b.current_a - vb * s.high, a.current_a - va * s.low};
+    bounds.second = {-2.0 * s.high - bend.high - 2.0 * ohm * s.high * s.high,
+                     -2.0 * s.low - bend.low - 2.0 * ohm * s.low * s.low};
+    bounds.first = {b.current_a - pull.high, a.current_a - pull.low};
     // The second derivative tells how far the first can get from its values at the ends; on short pieces that is less.
-    const double width_v = vb - va;
+    const double width_v = b.joint_v - a.joint_v;
     const double fall = std::min(bounds.second.low, 0.0) * width_v;
     const double rise = std::max(bounds.second.high, 0.0) * width_v;
     bounds.first.low = std::max({bounds.first.low, a.power_per_v() + fall, b.power_per_v() - rise});
@@ -120,13 +141,14 @@ void PowerSearch::refine(const Node& a, const Node& b, int depth) {
     const bool rises_at_b = b.power_per_v() >= 0.0;
     const bool bends_one_way = bounds.second.low >= 0.0 || bounds.second.high <= 0.0;
     const double hidden_w = most_w - std::max(a.power_w(), b.power_w());
-    if (bends_one_way || hidden_w <= floor_w_ || depth == most_halvings) {
+    // Written so that what is not a number hides nothing: halving would not make it one.
+    if (bends_one_way || !(hidden_w > floor_w_) || depth == most_halvings) {
         if (rises_at_a != rises_at_b && !(only_best_ && rises_at_b)) found(root(a, b), rises_at_a);
         return;
     }
     const auto level = static_cast<std::size_t>(depth);
     if (rooms_.size() <= level) rooms_.push_back(room());
-    const Node middle = node_between(a, b, 0.5 * (a.voltage_v + b.voltage_v), rooms_[level]);
+    const Node middle = node_between(a, b, 0.5 * (a.joint_v + b.joint_v), rooms_[level]);
     if (only_best_ && middle.power_w() > best_.power_w()) best_ = {middle.voltage_v, middle.current_a};
     refine(a, middle, depth + 1);
     refine(middle, b, depth + 1);
@@ -136,21 +158,22 @@ void PowerSearch::refine(const Node& a, const Node& b, int depth) {
 /// E = D·exp((u − ub)/a), I = Ia − E; dP/du = 0 where a·I/E + 2·R·I = u.
 double PowerSearch::likely_maximum_v(const Node& a, const Node& b) const {
     double bend_v = 0.0;
-    double ohm = 0.0;
+    double strings_ohm = 0.0;
     for (const ArrayCurve::Branch& branch : array_.branches()) {
         for (std::size_t i = branch.first; i < branch.first + branch.size; ++i) {
             const SeriesPart& part = array_.parts()[i];
-            if (part.curve.is_wire()) ohm += branch.count / part.curve.cells().shunt_conductance_s;
+            if (part.curve.is_wire()) strings_ohm += branch.count / part.curve.cells().shunt_conductance_s;
             if (points_[a.first + i].voltage_v < 0.0) continue;  // bypassed
             bend_v += branch.count * part.count * part.curve.cells().ideality_v;
-            ohm += branch.count * part.count * part.curve.cells().series_resistance_ohm;
+            strings_ohm += branch.count * part.count * part.curve.cells().series_resistance_ohm;
         }
     }
     double strings = 0.0;
     for (const ArrayCurve::Branch& branch : array_.branches()) strings += branch.count;
     bend_v /= strings;
-    ohm = ohm / (strings * strings) + array_.trunk_ohm();
-    const double end_v = b.voltage_v + ohm * b.current_a;
+    strings_ohm /= strings * strings;
+    const double ohm = strings_ohm + array_.trunk_ohm();
+    const double end_v = b.joint_v + strings_ohm * b.current_a;
     double v = 0.8 * end_v;
     double current_a = 0.94 * a.current_a;
     for (int round = 0; round < 2; ++round) {
@@ -158,36 +181,47 @@ double PowerSearch::likely_maximum_v(const Node& a, const Node& b) const {
         v = end_v + bend_v * std::log(share * a.current_a / (a.current_a - b.current_a));
         current_a = a.current_a * (1.0 - share);
     }
-    return v - ohm * current_a;
+    return v - strings_ohm * current_a;
 }
 
-/// The place where dP/dV = 0 between two nodes of different sign, by Newton on ln(V·S/I): nearly straight where the
-/// conductance is an exponential, which dP/dV itself is not.
+/// The place where dP/dU = 0 between two nodes of different sign, by Newton on ln(W·S/I): nearly straight where the
+/// conductance is an exponential, which dP/dU itself is not.
 PowerPoint PowerSearch::root(const Node& a, const Node& b) {
+    const double trunk_ohm = array_.trunk_ohm();
     const bool rises_at_a = a.power_per_v() >= 0.0;
-    double low = a.voltage_v;
-    double high = b.voltage_v;
-    double v = rises_at_a ? likely_maximum_v(a, b) : 0.5 * (low + high);
-    if (!(v > low && v < high)) v = 0.5 * (low + high);
+    double low = a.joint_v;
+    double high = b.joint_v;
+    double u = rises_at_a ? likely_maximum_v(a, b) : 0.5 * (low + high);
+    if (!(u > low && u < high)) u = 0.5 * (low + high);
     if (!root_room_) root_room_ = room();
-    Node node = node_between(a, b, v, *root_room_);
+    Node node = node_between(a, b, u, *root_room_);
+    double last_change = high - low;
     for (int step = 0; step < most_steps; ++step) {
         const double i = node.current_a;
         const Conductance g = node.conductance;
-        const double slope = i - v * g.s;
-        ((slope >= 0.0) == rises_at_a ? low : high) = v;
-        const double logarithm = i > 0.0 ? std::log(v * g.s / i) : 1.0;
-        double next = i > 0.0 ? v - logarithm / (1.0 / v + g.per_v / g.s + g.s / i) : low;
-        if (!(next > low && next < high)) next = 0.5 * (low + high);
-        const double change = next - v;
-        const bool near = std::abs(logarithm) <= last_step && std::abs(change * g.per_v) <= last_step * g.s;
-        if (near || !(low < high)) {
-            return {next, i - change * (g.s + 0.5 * change * g.per_v)};
+        ((node.power_per_v() >= 0.0) == rises_at_a ? low : high) = u;
+        const bool has_logarithm = i > 0.0 && node.lever_v > 0.0;
+        const double logarithm = has_logarithm ? std::log(node.lever_v * g.s / i) : 1.0;
+        double next = low;
+        if (has_logarithm) {
+            next = u - logarithm / ((1.0 + 2.0 * trunk_ohm * g.s) / node.lever_v + g.per_v / g.s + g.s / i);
         }
-        v = next;
-        finish(node, v);
+        // Across a knee Newton's steps may go to and fro for ever inside the bracket: where one is not much shorter than
+        // the one before, halve.
+        const double step_v = next - u;
+        const bool near = std::abs(logarithm) <= last_step && std::abs(step_v * g.per_v) <= last_step * g.s;
+        const bool slow = !near && std::abs(step_v) > 0.5 * std::abs(last_change);
+        if (slow || !(next > low && next < high)) next = 0.5 * (low + high);
+        const double change = next - u;
+        last_change = change;
+        if (near || !(low < high)) {
+            const double next_a = i - change * (g.s + 0.5 * change * g.per_v);
+            return {next - trunk_ohm * next_a, next_a};
+        }
+        u = next;
+        solve_at_joint(node, u);
     }
-    return {v, node.current_a};
+    return {node.voltage_v, node.current_a};
 }
 
 std::vector<PowerExtreme> PowerSearch::extremes() {

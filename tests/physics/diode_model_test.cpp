@@ -67,10 +67,13 @@ TEST_CASE("De Soto's saturation current") {
 }
 
 TEST_CASE("no light, no power, and no number gone wrong") {
-    for (const double m_power : {-1.5, 0.0, 3.0}) {
+    // −1 makes I0 proportional to the light, as a shunt of power 1 is: neither may vanish in the dark.
+    for (const double m_power : {-1.5, -1.0, 0.0, 3.0}) {
         DiodeModel m = plain_model();
         m.saturation_light_power = m_power;
-        m.shunt_light_power = 0.4;
+        m.shunt_light_power = m_power == -1.0 ? 1.0 : 0.4;
+        CHECK(m.at({0.0, stc_cell}).saturation_current_a > 0.0);
+        CHECK(m.at({0.0, stc_cell}).shunt_conductance_s > 0.0);
         CHECK(m.at({0.0, stc_cell}).maximum_power().power_w() == 0.0);
         for (const double g : {1e-6, 1e-3, 0.1, 1.0, 10.0}) {
             const double p = m.at({g, stc_cell}).maximum_power().power_w();

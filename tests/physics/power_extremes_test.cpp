@@ -169,3 +169,131 @@ TEST_CASE("moonlight, where the bypass diodes leak as much as the cells give, is
         CHECK(power_w(array, v) <= found.best().point.power_w() * (1.0 + 1e-9));
     }
 }
+
+namespace {
+
+/// One of the kinds with light that I0 is proportional to, or falls with: what some thin films are fitted with.
+std::vector<PanelPhysics> kinds_with_odd_light() {
+    std::vector<PanelPhysics> all = test::six_kinds();
+    all.push_back(all[0]);
+    all.back().model.saturation_light_power = -1.0;
+    all.push_back(all[2]);
+    all.back().model.saturation_light_power = 2.5;
+    all.back().model.shunt_light_power = 0.0;
+    return all;
+}
+
+/// Strings of one to twenty panels side by side, dark groups and groups in twice the light among them.
+InputWiring very_unlike_strings(test::Dice& dice, const std::vector<PanelPhysics>& all) {
+    InputWiring wiring;
+    wiring.strings.resize(1 + dice.below(4));
+    for (SeriesString& string : wiring.strings) {
+        string.blocking_diode = dice.chance(0.2);
+        string.panels.resize(1 + dice.below(dice.chance(0.3) ? 20 : 6));
+        const std::size_t kind = dice.below(all.size());
+        for (PanelPlace& place : string.panels) {
+            place.kind = dice.chance(0.7) ? kind : dice.below(all.size());
+            if (dice.chance(0.7)) continue;
+            place.groups.resize(all[place.kind].group_count());
+            for (GroupState& group : place.groups) {
+                group.light_ratio = dice.chance(0.3) ? 1.0 : dice.chance(0.2) ? 0.0 : dice.between(0.02, 2.0);
+                group.warmer_k = dice.chance(0.5) ? 0.0 : dice.between(-10.0, 20.0);
+            }
+        }
+    }
+    return wiring;
+}
+
+WireResistance some_wires(test::Dice& dice, std::size_t strings) {
+    WireResistance wires;
+    if (dice.chance(0.5)) {
+        for (std::size_t i = 0; i < strings; ++i) wires.string_ohm.push_back(dice.between(0.01, 2.0));
+    }
+    if (dice.chance(0.8)) wires.trunk_ohm = dice.between(0.005, 3.0);
+    return wires;
+}
+
+/// A voltage at which nothing flows, and a maximum that no point of a sweep beats.
+void check_against_sweep(const ArrayCurve& array) {
+    const double open_v = array.open_circuit_v();
+    const double short_a = array.short_circuit_a();
+    const PowerPoint best = array.maximum_power();
+    const PowerExtremes found = power_extremes(array);
+    REQUIRE(std::isfinite(open_v));
+    REQUIRE(std::isfinite(short_a));
+    CHECK(array.current_a(open_v) == Approx(0.0).margin(1e-7 * short_a + 1e-9));
+    constexpr int steps = 600;
+    double swept_w = 0.0;
+    for (int i = 0; i <= steps; ++i) swept_w = std::max(swept_w, power_w(array, open_v * i / steps));
+    CHECK(best.power_w() >= swept_w * (1.0 - 1e-9));
+    CHECK(best.power_w() <= swept_w * 1.002 + 1e-9);  // what the sweep's steps cut off at most
+    CHECK(found.best().point.power_w() == Approx(best.power_w()).epsilon(1e-9).margin(1e-9));
+    for (const PowerExtreme& e : found.points) CHECK(e.point.voltage_v <= open_v * (1.0 + 1e-9) + 1e-9);
+}
+
+}  // namespace
+
+TEST_CASE("law: strings of very unlike voltage behind wires have their maxima where a sweep sees them") {
+    test::Dice dice(7);
+    const std::vector<PanelPhysics> all = kinds_with_odd_light();
+    for (int round = 0; round < test::rounds(200, 20000); ++round) {
+        CAPTURE(round);
+        const InputWiring wiring = very_unlike_strings(dice, all);
+        const WireResistance wires = some_wires(dice, wiring.strings.size());
+        check_against_sweep(ArrayCurve(wiring, all, test::random_condition(dice), wires));
+    }
+}
+
+TEST_CASE("one panel beside a string of four, behind 20 m of 4 mm²") {
+    // The four alone would drive the one with exp(75) of its own saturation current. Open circuit is far below theirs.
+    const std::vector<PanelPhysics> one = {test::silicon_panel(36, 6.1, 1.1, 0.2, 150.0, 2)};
+    const InputWiring wiring{{string_of({0}), string_of({0, 0, 0, 0})}};
+    for (const double trunk_ohm : {0.02, 0.25, 1.0}) {
+        for (const Condition& condition : {Condition{}, Condition{1000.0, {-25.0}}, Condition{200.0, {60.0}}}) {
+            CAPTURE(trunk_ohm, condition.cell.degc);
+            const ArrayCurve array(wiring, one, condition, {{}, trunk_ohm});
+            const DiodeCurve panel = one[0].model.at(condition);
+            const double own_w = panel.maximum_power().power_w();
+            check_against_sweep(array);
+            CHECK(array.maximum_power().power_w() <= 5.0 * own_w);
+            CHECK(array.maximum_power().power_w() > own_w);
+            CHECK(array.open_circuit_v() < 1.5 * panel.open_circuit_v());
+        }
+    }
+}
+
+TEST_CASE("across a sharp knee the root is found, not run past to and fro") {
+    // A string behind a blocking diode begins to give in the middle of the last piece: Newton's steps went from one side
+    // of that knee to the other until they were counted out.
+    const std::vector<PanelPhysics> all = kinds_with_odd_light();
+    InputWiring wiring{{string_of({7, 7, 7, 7, 7, 3}), string_of({0, 0}), string_of({3, 3, 1, 3}), string_of({1, 1, 1})}};
+    wiring.strings[1].blocking_diode = true;
+    wiring.strings[1].panels[0].groups = {{0.0, 3.0}, {0.84, 6.0}};
+    wiring.strings[2].panels[1].groups = {{0.9, 0.0}};
+    wiring.strings[2].panels[2].groups = {{0.5, 0.0}, {0.9, 5.0}, {0.26, 0.0}};
+    check_against_sweep(ArrayCurve(wiring, all, {122.8, Celsius{0.15}}, {{}, 1.72}));
+}
+
+TEST_CASE("a blocking diode that is given no leakage gets the usual one") {
+    test::Dice dice(9);
+    for (int i = 0; i < 40; ++i) {
+        InputWiring wiring = test::random_wiring(dice, kinds, 4);
+        for (SeriesString& string : wiring.strings) string.blocking_diode = dice.chance(0.7);
+        const ArrayCurve array(wiring, kinds, test::random_condition(dice));
+        std::vector<std::vector<SeriesPart>> strings;
+        for (const ArrayCurve::Branch& branch : array.branches()) {
+            std::vector<SeriesPart> parts;
+            for (const SeriesPart& part : array.parts_of(branch)) {
+                DiodeCurve nothing;
+                nothing.ideality_v = 1.0;
+                parts.push_back(part.curve.is_blocking() ? SeriesPart{{nothing, part.curve.bypass()}, 1.0} : part);
+            }
+            for (double n = 0.0; n < branch.count; n += 1.0) strings.push_back(parts);
+        }
+        const ArrayCurve bare = ArrayCurve::of_strings(strings);
+        CAPTURE(i);
+        check_against_sweep(bare);
+        CHECK(power_extremes(bare).points.size() == power_extremes(array).points.size());
+        CHECK(bare.maximum_power().power_w() == Approx(array.maximum_power().power_w()).epsilon(1e-5).margin(1e-9));
+    }
+}

@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <cstdlib>
 #include <random>
 #include <string>
 #include <vector>
@@ -36,6 +37,9 @@ inline std::vector<physics::PanelPhysics> six_kinds() {
             silicon_panel(60, 9.1, 1.0, 0.0, 3000.0, 3),  silicon_panel(60, 9.3, 1.0, 0.0, 0.0, 3)};
 }
 inline const std::array<std::string, 6> six_names{"thirty-six", "sixty", "seventy-two", "bare", "sharp", "ideal"};
+
+/// How many rounds a test of random cases makes: the short form always, the long one where PLAIT_LONG_TESTS is set.
+inline int rounds(int in_short, int in_long) { return std::getenv("PLAIT_LONG_TESTS") != nullptr ? in_long : in_short; }
 
 /// The same numbers with every standard library.
 class Dice {

@@ -126,5 +126,7 @@ struct Conductance {
     double per_v = 0.0;
 };
 [[nodiscard]] Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points);
+/// The same at the joint of the strings, before the trunk.
+[[nodiscard]] Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupPoint> points);
 
 }  // namespace plait::physics

@@ -53,6 +53,7 @@ struct GroupPoint {
 /// always as the string sees them; `cells` and `bypass` are the group's own.
 class GroupCurve {
 public:
+    /// Cells without a junction and without a shunt (a blocking diode) get the leakage of `blocking_element`.
     GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass);
 
     /// The same group turned round.
@@ -116,6 +117,8 @@ public:
     friend bool operator<(const GroupCurve& a, const GroupCurve& b);
 
 private:
+    [[nodiscard]] static DiodeCurve leaking(DiodeCurve cells, const ExponentialDiode& bypass);
+
     // As if it faced forward.
     [[nodiscard]] GroupPoint own_at_junction(double junction_v) const;
     [[nodiscard]] GroupPoint own_at_voltage(double voltage_v) const;
