@@ -1,5 +1,6 @@
 // The tables, with where each was read: IEC 60228:2004/2023 table 3 and NEC chapter 9 table 8 in public reprints (50
-// mm² from memory); NEC 310.16 in public reprints; EN 50618:2014 tables A.3 and A.4 from memory. Reprints of table 8
+// mm² from memory); NEC 310.16 in public reprints; EN 50618:2014 tables A.3 and A.4 and the tables of IEC 60364-5-52
+// from memory. Reprints of table 8
 // are found that print the values of solid wire as stranded (12 AWG 1.93 for 1.98): these are the stranded ones.
 #include <plait/physics/conductor.hpp>
 
@@ -81,6 +82,38 @@ constexpr std::array ambient_table{
 
 std::optional<double> of_column(Celsius column, double at_60, double at_75, double at_90) {
     const double value = column.degc < 75.0 ? at_60 : column.degc < 90.0 ? at_75 : at_90;
+    return value > 0.0 ? std::optional(value) : std::nullopt;
+}
+
+// IEC 60364-5-52, two loaded copper conductors, 30 °C ambient [from memory]. PVC (70 °C): tables B.52.2 (clipped to a
+// surface, method C) and B.52.10 (in free air, method E); XLPE or rubber (90 °C): B.52.3 and B.52.12.
+struct BuildingRow {
+    double area_mm2;
+    double pvc_surface_a, pvc_air_a, xlpe_surface_a, xlpe_air_a;
+};
+constexpr std::array building_table{
+    BuildingRow{1.5, 19.5, 22, 24, 26},   BuildingRow{2.5, 27, 30, 33, 36},   BuildingRow{4, 36, 40, 45, 49},
+    BuildingRow{6, 46, 51, 58, 63},       BuildingRow{10, 63, 70, 80, 86},    BuildingRow{16, 85, 94, 107, 115},
+    BuildingRow{25, 112, 119, 138, 149},  BuildingRow{35, 138, 148, 171, 185}, BuildingRow{50, 168, 180, 209, 225},
+};
+
+// The same, table B.52.14 [from memory].
+struct BuildingAmbientRow {
+    double up_to_degc;
+    double pvc, xlpe;  // 0: the column has ended
+};
+constexpr std::array building_ambient_table{
+    BuildingAmbientRow{10, 1.22, 1.15}, BuildingAmbientRow{15, 1.17, 1.12}, BuildingAmbientRow{20, 1.12, 1.08},
+    BuildingAmbientRow{25, 1.06, 1.04}, BuildingAmbientRow{30, 1.00, 1.00}, BuildingAmbientRow{35, 0.94, 0.96},
+    BuildingAmbientRow{40, 0.87, 0.91}, BuildingAmbientRow{45, 0.79, 0.87}, BuildingAmbientRow{50, 0.71, 0.82},
+    BuildingAmbientRow{55, 0.61, 0.76}, BuildingAmbientRow{60, 0.50, 0.71}, BuildingAmbientRow{65, 0.0, 0.65},
+    BuildingAmbientRow{70, 0.0, 0.58},  BuildingAmbientRow{75, 0.0, 0.50},  BuildingAmbientRow{80, 0.0, 0.41},
+};
+
+// Which of the two insulations a cable's temperature rating allows; below 70 °C neither table holds.
+std::optional<double> of_insulation(Celsius insulation, double pvc, double xlpe) {
+    if (insulation.degc < 70.0) return std::nullopt;
+    const double value = insulation.degc < 90.0 ? pvc : xlpe;
     return value > 0.0 ? std::optional(value) : std::nullopt;
 }
 
@@ -179,6 +212,22 @@ std::optional<double> en_ambient_factor(Celsius ambient) {
     return std::nullopt;
 }
 
+std::optional<double> building_ampacity_a(const CableSize& size, Celsius insulation, Laying laying) {
+    for (const BuildingRow& row : building_table) {
+        if (size.awg || row.area_mm2 != size.area_mm2) continue;
+        return laying == Laying::free_air ? of_insulation(insulation, row.pvc_air_a, row.xlpe_air_a)
+                                          : of_insulation(insulation, row.pvc_surface_a, row.xlpe_surface_a);
+    }
+    return std::nullopt;
+}
+
+std::optional<double> building_ambient_factor(Celsius insulation, Celsius ambient) {
+    for (const BuildingAmbientRow& row : building_ambient_table) {
+        if (ambient.degc <= row.up_to_degc) return of_insulation(insulation, row.pvc, row.xlpe);
+    }
+    return std::nullopt;
+}
+
 double iec_bundle_factor(int circuits) {
     static constexpr std::array factors{1.00, 0.80, 0.70, 0.65, 0.60, 0.57, 0.54, 0.52, 0.50, 0.48};
     return factors[static_cast<std::size_t>(std::clamp(circuits, 1, static_cast<int>(factors.size())) - 1)];
@@ -202,8 +251,11 @@ std::optional<IecAmpacity> iec_ampacity(const Cable& cable, const CableSize& siz
     if (!taken) return std::nullopt;
     IecAmpacity a;
     a.taken_as = *taken;
-    a.table_a = en_ampacity_a(*taken, cable.laying);
-    a.ambient_factor = en_ambient_factor(cable.ambient);
+    const bool building = cable.run == CableRun::battery;
+    a.table_a = building ? building_ampacity_a(*taken, cable.insulation, cable.laying)
+                         : en_ampacity_a(*taken, cable.laying);
+    a.ambient_factor =
+        building ? building_ambient_factor(cable.insulation, cable.ambient) : en_ambient_factor(cable.ambient);
     a.bundle_factor = iec_bundle_factor(cable.circuits);
     a.corrected_a = product(a.table_a, a.ambient_factor, a.bundle_factor);
     return a;

@@ -3,6 +3,7 @@
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -23,9 +24,14 @@ Words say(const Situation&, const Finding& f) {
     w.because =
         fmt::format("The labels add up to {}; the maker allows an array of {}.", watts(f.value), watts(f.limit));
     if (f.outcome == Outcome::exceeds) {
-        w.instead = fmt::format("Use fewer panels on this input, by {} or more.", watts(f.value - f.limit));
+        w.instead = fmt::format("The panels on this input must come to {} less.", watts(f.value - f.limit));
     }
     return w;
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    add_fewer_strings(s, array_power_rating, f, out);
+    add_fewer_in_series(s, array_power_rating, f, out);
 }
 
 }  // namespace
@@ -40,6 +46,7 @@ constinit const Rule array_power_rating{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -2,19 +2,19 @@
 // charging voltage, on the hottest day. A direct-connect controller pulls the array down to the battery anyway: current
 // flows as long as the array's open-circuit voltage stands above it. A working voltage (Vmp) below a full battery only
 // costs amperes.
-#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
 
-constexpr std::array<std::string_view, 4> tests{"hot-vmp", "rule-of-thumb", "hot-voc", "full-current"};
-constexpr std::array<std::string_view, 4> sources{
-    "controller manual, headroom above the battery; common practice, no source: 5 V to start, 1 V to keep going",
-    "rule of thumb in a controller maker's manual: Voc at STC of at least 133 % of the highest charging voltage",
+constexpr std::array<std::string_view, 3> tests{"hot-vmp", "hot-voc", "full-current"};
+constexpr std::array<std::string_view, 3> sources{
+    "controller manual, headroom above the battery, as the manual says; where it says nothing, common practice, no "
+    "source: 5 V to start, 1 V to keep going",
     "common practice, no source: without tracking no current flows unless the array's Voc stands above the battery",
     "common practice, no source: up to Vmp a panel gives nearly its short-circuit current, above it less and less"};
 constexpr std::array rests{Quantity::panel_vmp,
@@ -33,26 +33,16 @@ void step_down(const Situation& s, double battery_v, Findings& out) {
     const Figure vmp = hot_vmp_v(s);
     out.push_back(at_least(vmp.value, vmp.spread, battery_v + s.controller().running_headroom_v, Unit::volt,
                            Outcome::falls_short));
-    double lowest_v = 0.0;
-    for (const SeriesString& string : s.wiring().strings) {
-        double stc_voc_v = 0.0;
-        for (const PanelPlace& place : string.panels) stc_voc_v += s.panel(place).voc_v;
-        if (lowest_v == 0.0 || stc_voc_v < lowest_v) lowest_v = stc_voc_v;
-    }
-    Finding thumb = at_least(lowest_v, Interval(lowest_v), 1.33 * battery_v, Unit::volt, Outcome::falls_short);
-    thumb.test = 1;
-    thumb.decides = false;
-    out.push_back(thumb);
 }
 
 void direct_connect(const Situation& s, double full_battery_v, Findings& out) {
     const Figure voc = hot_voc_v(s);
     Finding open = at_least(voc.value, voc.spread, full_battery_v, Unit::volt, Outcome::falls_short);
-    open.test = 2;
+    open.test = 1;
     out.push_back(open);
     const Figure vmp = hot_vmp_v(s);
     Finding working = at_least(vmp.value, vmp.spread, full_battery_v, Unit::volt, Outcome::clips);
-    working.test = 3;
+    working.test = 2;
     working.decides = false;
     out.push_back(working);
 }
@@ -70,16 +60,11 @@ void check(const Situation& s, Findings& out) {
 Words say(const Situation& s, const Finding& f) {
     Words w;
     if (f.test == 1) {
-        w.because = fmt::format("Rule of thumb: Voc at STC ({}) against 133 % of the highest charging voltage ({}).",
-                                volts(f.value), volts(f.limit));
-        return w;
-    }
-    if (f.test == 2) {
         w.because = fmt::format(
             "At {} air the array's open-circuit voltage falls to {}; to charge a full battery through the controller "
             "it must stand above {}.",
             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
-    } else if (f.test == 3) {
+    } else if (f.test == 2) {
         w.because = fmt::format(
             "At {} air the array's working voltage (Vmp) is {}; a full battery stands at {} behind the controller.",
             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
@@ -92,11 +77,15 @@ Words say(const Situation& s, const Finding& f) {
             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     }
     if (f.outcome == Outcome::falls_short) {
-        w.instead = more_in_series(s, f) + ", if the cold allows it, or use panels with more cells.";
+        w.instead = "Panels with more cells reach the voltage with fewer of them.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": charging may stop before the battery is full.";
     }
     return w;
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    if (f.decides) add_more_in_series(s, battery_headroom, f, out);
 }
 
 }  // namespace
@@ -111,6 +100,7 @@ constinit const Rule battery_headroom{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

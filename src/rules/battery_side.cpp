@@ -1,8 +1,10 @@
 // From the controller to the battery: a cable that carries the charge current for hours, and a fuse close to the
 // battery that carries it too and blows before the cable is harmed. The battery can drive thousands of amperes.
+#include "cable_cures.hpp"
 #include "cable_words.hpp"
 #include "rules.hpp"
 
+#include <plait/rules/array_figures.hpp>
 #include <plait/rules/cable_figures.hpp>
 
 #include <algorithm>
@@ -13,10 +15,15 @@ namespace {
 enum Test { nec, iec, drop, fuse_least, fuse_cable };
 constexpr std::array<std::string_view, 5> tests{"NEC", "IEC", "drop", "fuse-least", "fuse-cable"};
 constexpr std::array<std::string_view, 5> sources{
-    "NEC 690.8(B) and table 310.16: 1.25 × the charge current in the terminals' column, once the current where it lies",
-    "EN 50618 tables A.3 and A.4 [from memory]", "common practice, no source: as little as on the array's side",
-    "1.25 × the charge current, continuous duty (NEC 690.9(B) [from memory])",
-    "NEC 240.4(B) and (D), the next standard size above the ampacity; IEC 60364-4-43 [from memory], the ampacity"};
+    "NEC table 310.16 and 110.14(C): 1.25 × the charge current in the terminals' column, once the current where it lies. "
+    "Article 690 ends at the controller: 706.30 governs permanent storage above 60 V DC and 1 kWh, Article 480 what is "
+    "smaller, 551 and 552 vehicles",
+    "IEC 60364-5-52 tables B.52.2 to B.52.14 [from memory], 70 °C and 90 °C insulation; EN 50618 is for PV cable alone",
+    "common practice, no source: as little as on the array's side",
+    "1.25 × the charge current, continuous duty (NEC 706.30 and 706.31 for permanent storage above 60 V DC and 1 kWh, "
+    "Article 480 below [from memory])",
+    "NEC 240.4(B) and (D), the next standard size above the ampacity, which is no more than the terminals' (110.14(C)); "
+    "IEC 60364-4-43 [from memory], the ampacity"};
 // The charge current, and beyond it what each test looks at.
 constexpr std::array of_cable{Quantity::panel_isc, Quantity::panel_pmax, Quantity::battery_voltage,
                               Quantity::controller_efficiency, Quantity::cable_surroundings};
@@ -30,9 +37,9 @@ constexpr std::array<std::span<const Quantity>, 5> tests_rest{of_cable, of_cable
 
 // What a cable may carry, by one code; 0 where the table has no value.
 double ampacity_a(const CableFigures& f, Test by) {
-    // In the terminals' column the current counts 1.25 times.
+    // In the terminals' column the current counts as one that flows for hours.
     if (by == nec && f.nec && f.nec->terminal_a && f.nec->corrected_a) {
-        return std::min(*f.nec->terminal_a / 1.25, *f.nec->corrected_a);
+        return std::min(*f.nec->terminal_a / continuous_duty_factor, *f.nec->corrected_a);
     }
     return by == iec && f.iec ? f.iec->corrected_a.value_or(0.0) : 0.0;
 }
@@ -83,13 +90,6 @@ void check(const Situation& s, Findings& out) {
     }
 }
 
-std::string use_or(const std::optional<CableSize>& enough, const CableSize& own) {
-    return enough ? fmt::format("Use {} or thicker.", size_beside(*enough, own))
-                  : std::string(
-                        "No size of the table is enough: lay two in parallel, or lay it cooler, by a licensed "
-                        "person's advice.");
-}
-
 Words cable_words(const Situation& s, const Finding& f, const std::vector<CableFigures>& all) {
     const CableFigures& cable = weakest(all, f.test == nec ? nec : iec);
     const std::string name = cable_text(s.setup.cables[cable.cable]);
@@ -100,39 +100,38 @@ Words cable_words(const Situation& s, const Finding& f, const std::vector<CableF
                           amps(f.limit))
             : fmt::format("The {} carries {} for hours; so thin, or where it lies, the table has no value for it.",
                           name, amps(f.value));
-    if (f.outcome == Outcome::exceeds)
+    if (f.outcome == Outcome::exceeds && !(f.test == nec ? cable.smallest_by_nec : cable.smallest_by_iec)) {
         w.instead =
-            use_or(f.test == nec ? cable.smallest_by_nec : cable.smallest_by_iec, s.setup.cables[cable.cable].size);
-    return w;
-}
-
-Words drop_words(const Situation& s, const Finding& f, const std::vector<CableFigures>& all) {
-    const CableFigures& most = least_by(all, [](const CableFigures& one) { return -one.drop_v; });
-    const Cable& cable = s.setup.cables[most.cable];
-    Words w;
-    w.because =
-        fmt::format("From controller to battery {} stay in the cable; {} ({:.1f} % of the battery's) is wanted.",
-                    volts(f.value), volts(f.limit), 100.0 * s.setup.drop_target_ratio);
-    if (f.outcome == Outcome::clips) {
-        w.instead = most.smallest_for_drop
-                        ? fmt::format("Make the {} {} or thicker, or move the controller closer to the battery.",
-                                      cable.name, size_text(*most.smallest_for_drop))
-                        : std::string("Move the controller closer to the battery, or use thicker cable.");
+            "No size of the table is enough: lay two in parallel, or lay it cooler, by a licensed person's advice.";
     }
     return w;
 }
 
-Words fuse_least_words(const Situation& s, const Finding& f) {
+Words drop_words(const Situation& s, const Finding& f) {
+    Words w;
+    w.because =
+        fmt::format("From controller to battery {} stay in the cable; {} ({:.1f} % of the battery's) is wanted.",
+                    volts(f.value), volts(f.limit), 100.0 * s.setup.drop_target_ratio);
+    if (f.outcome == Outcome::clips) w.instead = "Moving the controller closer to the battery does it too.";
+    return w;
+}
+
+// A standard fuse that carries the charge current for hours and still guards the cable; nothing where there is none.
+std::optional<double> suiting_fuse_a(const Situation& s) {
     const std::optional<BatteryCurrent> current = battery_current(s);
+    if (!current || !current->fuse_a) return std::nullopt;
+    const std::vector<CableFigures> all = battery_cable_figures(s);
+    const bool guards = all.empty() || *current->fuse_a <= fuse_ceiling_a(least_fused(s, all), s.site().code);
+    return guards ? current->fuse_a : std::nullopt;
+}
+
+Words fuse_least_words(const Situation& s, const Finding& f) {
     Words w;
     w.because =
         fmt::format("The fuse at the battery is {}; to carry the charge current for hours it must be {} or more.",
                     amps(f.value), amps(f.limit));
-    if (f.outcome == Outcome::needs) {
-        w.instead =
-            current && current->fuse_a
-                ? fmt::format("Fit one of {:g} A, the next standard size, if the cable allows it.", *current->fuse_a)
-                : std::string("Fit a larger one that the cable still allows.");
+    if (f.outcome == Outcome::needs && !suiting_fuse_a(s)) {
+        w.instead = "No standard size does that and guards the cable: use a thicker cable and a larger fuse.";
     }
     return w;
 }
@@ -140,16 +139,38 @@ Words fuse_least_words(const Situation& s, const Finding& f) {
 Words say(const Situation& s, const Finding& f) {
     const std::vector<CableFigures> all = battery_cable_figures(s);
     if (f.test == nec || f.test == iec) return cable_words(s, f, all);
-    if (f.test == drop) return drop_words(s, f, all);
+    if (f.test == drop) return drop_words(s, f);
     if (f.test == fuse_least) return fuse_least_words(s, f);
     Words w;
     w.because = fmt::format("The fuse at the battery is {}; {} is the most that guards the {}.", amps(f.value),
                             amps(f.limit), cable_text(s.setup.cables[least_fused(s, all).cable]));
-    if (f.outcome == Outcome::exceeds) w.instead = "Fit a smaller fuse or a thicker cable.";
+    if (f.outcome == Outcome::exceeds) w.instead = "A thicker cable does it too.";
     return w;
 }
 
 Condition condition(const Situation&, const Finding& f) { return {ConditionKind::battery_fuse, 0, f.limit, {}, {}}; }
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    const std::vector<CableFigures> all = battery_cable_figures(s);
+    if (f.test == drop) {
+        add_cures_for_drop(all, out);
+        return;
+    }
+    Cure cure;
+    if (f.test == nec || f.test == iec) {
+        const CableFigures& cable = weakest(all, f.test == nec ? nec : iec);
+        const std::optional<CableSize>& enough = f.test == nec ? cable.smallest_by_nec : cable.smallest_by_iec;
+        if (!enough) return;
+        cure.kind = CureKind::cable_size;
+        cure.cable = cable.cable;
+        cure.size = *enough;
+        out.push_back(cure);
+    } else if (const std::optional<double> fuse_a = suiting_fuse_a(s)) {
+        cure.kind = CureKind::battery_fuse;
+        cure.rating_a = *fuse_a;
+        out.push_back(cure);
+    }
+}
 
 }  // namespace
 
@@ -165,6 +186,7 @@ constinit const Rule battery_side{
     .check = &check,
     .say = &say,
     .condition = &condition,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -13,7 +13,7 @@ constexpr std::array<std::string_view, 3> sources{
     "NEC 690.8(B)(1) and 110.14(C): 1.25 × 1.25 × Isc against table 310.16 in the terminals' column",
     "NEC 690.8(B)(2): 1.25 × Isc against table 310.16 in the wire's column, corrected for ambient and bundling by "
     "310.15",
-    "IEC 62548: 1.25 × Isc [from memory] against EN 50618 tables A.3 and A.4 [from memory], bundling by IEC 60364-5-52 "
+    "IEC 62548-1:2023: 1.25 × Isc [from memory] against EN 50618 tables A.3 and A.4 [from memory], bundling by IEC 60364-5-52 "
     "[from memory]"};
 // By the maximum series fuse it is known whether fuses part the strings; the 1.25 holds every tolerance of the label.
 constexpr std::array rests{Quantity::panel_isc, Quantity::panel_series_fuse, Quantity::cable_surroundings};
@@ -66,14 +66,22 @@ Words say(const Situation& s, const Finding& f) {
                     : fmt::format("The {} must carry {}; so thin, or where it lies, the table has no value for it.",
                                   cable_text(s.setup.cables[load.cable]), amps(f.value));
     if (f.outcome == Outcome::exceeds) {
-        w.instead =
-            load.enough
-                ? fmt::format("Use {} or thicker, or lay it cooler and apart from others.",
-                              size_beside(*load.enough, s.setup.cables[load.cable].size))
-                : "No size of the table is enough: lay it cooler, use wire and terminals of a higher temperature "
-                  "rating, or part the strings over several inputs.";
+        w.instead = load.enough
+                        ? "Cooler, or apart from others, it may carry more."
+                        : "No size of the table is enough: lay it cooler, use wire and terminals of a higher temperature "
+                          "rating, or part the strings over several inputs.";
     }
     return w;
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    const std::optional<Load> load = worst_load(cable_figures(s), static_cast<std::size_t>(f.test));
+    if (!load || !load->enough) return;
+    Cure cure;
+    cure.kind = CureKind::cable_size;
+    cure.cable = load->cable;
+    cure.size = *load->enough;
+    out.push_back(cure);
 }
 
 }  // namespace
@@ -87,6 +95,7 @@ constinit const Rule cable_ampacity{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

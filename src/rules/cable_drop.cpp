@@ -1,5 +1,6 @@
 // Volts that stay in the cables at work. They cost output and nothing else: at open circuit no current flows, so a
 // cable never helps against a cold morning.
+#include "cable_cures.hpp"
 #include "cable_words.hpp"
 #include "rules.hpp"
 
@@ -40,12 +41,13 @@ Words say(const Situation& s, const Finding& f) {
         100.0 * s.setup.drop_target_ratio, volts(most->drop_v), cable_text(cable));
     if (f.outcome == Outcome::clips) {
         w.instead = most->smallest_for_drop
-                        ? fmt::format("Make the {} {} or thicker, or shorten the way.", cable.name,
-                                      size_text(*most->smallest_for_drop))
+                        ? "A shorter way does it too."
                         : "Make every cable thicker or shorter, or put more panels in series if the cold allows it.";
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding&, Cures& out) { add_cures_for_drop(cable_figures(s), out); }
 
 }  // namespace
 
@@ -58,6 +60,7 @@ constinit const Rule cable_drop{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -1,5 +1,6 @@
 #include <plait/rules/cable_figures.hpp>
 
+#include <plait/base/constants.hpp>
 #include <plait/physics/acceptance_window.hpp>
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/fuse_figures.hpp>
@@ -9,8 +10,6 @@
 
 namespace plait::rules {
 namespace {
-
-constexpr double rounding_ratio = 1e-12;
 
 bool covers(const std::optional<double>& ampacity_a, double need_a) {
     return ampacity_a && need_a <= *ampacity_a * (1.0 + rounding_ratio);
@@ -29,7 +28,7 @@ RunCurrents string_currents(const Situation& s) {
         // Without a fuse the others' current may flow backwards through a faulty string's cable; where fuses are called
         // for they come first, and the cable is held against their own current.
         const bool guarded = fused || f.needed(s.site().code);
-        c.most_a = std::max(c.most_a, bright_sky_factor * (guarded ? f.isc_a : std::max(f.isc_a, f.others_a)));
+        c.most_a = std::max(c.most_a, guarded ? f.bright_a : std::max(f.bright_a, f.others_bright_a));
     }
     for (const SeriesString& string : s.wiring().strings) c.working_a = std::max(c.working_a, string_imp_a(s, string));
     c.continuous_a = continuous_duty_factor * c.most_a;
@@ -39,7 +38,7 @@ RunCurrents string_currents(const Situation& s) {
 RunCurrents trunk_currents(const Situation& s) {
     RunCurrents c;
     for (const SeriesString& string : s.wiring().strings) c.working_a += string_imp_a(s, string);
-    c.most_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
+    c.most_a = array_bright_isc_a(s, s.wiring()).value;
     c.continuous_a = continuous_duty_factor * c.most_a;
     return c;
 }
@@ -125,7 +124,9 @@ double working_voltage_v(const Situation& s) {
 double fuse_ceiling_a(const CableFigures& f, Code code) {
     double most_a = std::numeric_limits<double>::infinity();
     if (code != Code::iec) {
-        const double ampacity_a = f.nec ? f.nec->corrected_a.value_or(0.0) : 0.0;
+        // The conductor's ampacity is no more than its terminals allow, 110.14(C).
+        const double ampacity_a =
+            f.nec ? std::min(f.nec->corrected_a.value_or(0.0), f.nec->terminal_a.value_or(0.0)) : 0.0;
         most_a = ampacity_a > 0.0 ? next_nec_size_a(ampacity_a).value_or(ampacity_a) : 0.0;
         if (f.nec) most_a = std::min(most_a, physics::nec_small_conductor_cap_a(*f.nec->taken_as.awg).value_or(most_a));
     }
@@ -155,9 +156,9 @@ std::optional<BatteryCurrent> battery_current(const Situation& s) {
     // A controller without tracking passes on what the array gives; only the others hold to a charge current.
     const bool direct = s.controller().type == ControllerType::direct_connect;
     if (direct) {
-        for (const WiredInput& w : s.plan) c.unlimited_a += bright_sky_factor * array_isc_a(s, *w.wiring).value;
+        for (const WiredInput& w : s.plan) c.unlimited_a += array_bright_isc_a(s, *w.wiring).value;
     } else {
-        c.unlimited_a = plan_pmax_w(s).value * s.controller().efficiency_ratio / battery->nominal_voltage_v;
+        c.unlimited_a = plan_lit_pmax_w(s).value * s.controller().efficiency_ratio / battery->nominal_voltage_v;
     }
     c.charge_a =
         direct ? c.unlimited_a : std::min(c.unlimited_a, battery->max_charge_current_a.value_or(c.unlimited_a));

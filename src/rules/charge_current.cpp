@@ -23,21 +23,24 @@ constexpr std::array<std::span<const Quantity>, 3> tests_rest{std::span<const Qu
 
 bool all_may_be_larger(const Situation& s) {
     return std::all_of(s.plan.begin(), s.plan.end(),
-                       [&](const WiredInput& w) { return maker_allows_more_watts({s.setup, w, s.plan}); });
+                       [&](const WiredInput& w) { return maker_allows_more_watts({s.setup, w, s.plan, s.curves}); });
 }
+
+// What panels may give above their rating in cold clear weather.
+constexpr double clear_weather_margin_factor = 1.25;
 
 void check(const Situation& s, Findings& out) {
     const std::optional<Battery>& battery = s.controller().battery;
     if (!battery || !battery->max_charge_current_a || s.controller().type == ControllerType::direct_connect) return;
-    const Figure rated = plan_pmax_w(s);
+    const Figure rated = plan_lit_pmax_w(s);
     const double amps_per_watt = s.controller().efficiency_ratio / battery->nominal_voltage_v;
     const double charge_a = rated.value * amps_per_watt;
     Finding rated_finding =
         at_most(charge_a, rated.spread * amps_per_watt, *battery->max_charge_current_a, Unit::ampere, Outcome::clips);
     if (rated_finding.outcome == Outcome::clips && !all_may_be_larger(s)) rated_finding.test = not_stated;
     out.push_back(rated_finding);
-    Finding roomy = at_most(1.25 * charge_a, Interval(1.25 * charge_a), *battery->max_charge_current_a, Unit::ampere,
-                            Outcome::clips);
+    const double roomy_a = clear_weather_margin_factor * charge_a;
+    Finding roomy = at_most(roomy_a, Interval(roomy_a), *battery->max_charge_current_a, Unit::ampere, Outcome::clips);
     roomy.test = with_margin;
     roomy.decides = false;
     out.push_back(roomy);
@@ -46,8 +49,8 @@ void check(const Situation& s, Findings& out) {
 Words say(const Situation&, const Finding& f) {
     Words w;
     if (f.test == with_margin) {
-        w.because = fmt::format("With the usual margin of 1.25 that is {}; the controller charges with {}.",
-                                amps(f.value), amps(f.limit));
+        w.because = fmt::format("With the usual margin of {:.2f} that is {}; the controller charges with {}.",
+                                clear_weather_margin_factor, amps(f.value), amps(f.limit));
         return w;
     }
     w.because = fmt::format("At full rating the panels would charge with {}; the controller charges with at most {}.",

@@ -24,19 +24,19 @@ double connector_class_a(const Situation& s) {
 
 ConnectorFigures connector_figures(const Situation& s) {
     const Fittings& fittings = s.setup.fittings;
-    const double all_a = array_isc_a(s, s.wiring()).value;
+    const double all_a = array_bright_isc_a(s, s.wiring()).value;
     ConnectorFigures c;
     for (const SeriesString& string : s.wiring().strings) {
-        const double own_a = string_isc_a(s, string).value;
-        c.leg.current_a = std::max(c.leg.current_a, bright_sky_factor * own_a);
-        c.leg_reverse_a = std::max(c.leg_reverse_a, bright_sky_factor * (all_a - own_a));
+        const double own_a = string_bright_isc_a(s, string).value;
+        c.leg.current_a = std::max(c.leg.current_a, own_a);
+        c.leg_reverse_a = std::max(c.leg_reverse_a, all_a - own_a);
     }
     c.leg.assumed = !fittings.connector_a;
     c.leg.rating_a = fittings.connector_a.value_or(connector_class_a(s));
-    c.common.current_a = bright_sky_factor * all_a;
+    c.common.current_a = all_a;
     c.common.assumed = !fittings.branch_a;
     c.common.rating_a = fittings.branch_a.value_or(branch_class_a);
-    c.plug_fault_a = bright_sky_factor * all_a;
+    c.plug_fault_a = all_a;
     c.plug.current_a = c.plug_fault_a;
     c.plug.rating_a = s.input().plug_rating_a;
     // A tracking input that only clips draws no more than its limit.

@@ -4,6 +4,7 @@
 #include "words.hpp"
 
 #include <plait/rules/connector_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -11,7 +12,7 @@ namespace {
 enum Test { leg, common, plug, plug_in_a_fault };
 constexpr std::array<std::string_view, 4> tests{"leg", "common-leg", "plug", "plug-in-a-fault"};
 constexpr std::array<std::string_view, 4> sources{
-    "IEC 62852 and UL 6703, the connector's marked current; 1.25 × Isc by NEC 690.8(A)(1) and IEC 62548",
+    "IEC 62852 and UL 6703, the connector's marked current; 1.25 × Isc by NEC 690.8(A)(1) and IEC 62548-1:2023",
     "the branch connector's marked current against 1.25 × the sum of its strings' Isc",
     "controller manual, the plug's rating, against what the input draws",
     "controller manual, the plug's rating, against 1.25 × Isc, which flows if the input fails as a short circuit"};
@@ -41,21 +42,15 @@ Words say(const Situation& s, const Finding& f) {
         case leg:
             w.because = fmt::format("Each string's connectors carry up to {}; they are {} {}.", amps(f.value),
                                     c.leg.assumed ? "taken to be of the class of" : "rated", amps(f.limit));
-            if (f.outcome != Outcome::within)
-                w.instead = fmt::format("Use connectors rated for {} or more.", amps(f.value));
             break;
         case common:
             w.because = fmt::format("Behind the joint of {} flow up to {}; the branch connector's common leg is {} {}.",
                                     counted(s.wiring().strings.size(), "string", "strings"), amps(f.value),
                                     c.common.assumed ? "taken to be of the class of" : "rated", amps(f.limit));
-            if (f.outcome != Outcome::within) {
-                w.instead = fmt::format("Use a branch connector or a combiner rated for {} or more.", amps(f.value));
-            }
             break;
         case plug:
             w.because =
                 fmt::format("Through the input's plug flow up to {}; it is rated {}.", amps(f.value), amps(f.limit));
-            if (f.outcome != Outcome::within) w.instead = "Use fewer strings in parallel on this input.";
             break;
         default:
             w.because = fmt::format("If the input failed as a short circuit, {} would flow through its plug, rated {}.",
@@ -66,6 +61,26 @@ Words say(const Situation& s, const Finding& f) {
 
 Condition condition(const Situation& s, const Finding& f) {
     return {f.test == common ? ConditionKind::branch_connectors : ConditionKind::connectors, 0, f.value, {}, s.here.input};
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    Cure cure;
+    cure.rating_a = f.value;
+    switch (f.test) {
+        case leg:
+            cure.kind = CureKind::connectors;
+            out.push_back(cure);
+            return;
+        case common:
+            cure.kind = CureKind::branch_connectors;
+            out.push_back(cure);
+            return;
+        case plug:
+            add_fewer_strings(s, connector_rating, f, out);
+            return;
+        default:
+            return;
+    }
 }
 
 }  // namespace
@@ -80,6 +95,7 @@ constinit const Rule connector_rating{
     .check = &check,
     .say = &say,
     .condition = &condition,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -1,12 +1,13 @@
 // A tracking input takes no more current than it wants, so a current limit usually only clips. It is a rating where the
 // maker says "do not exceed", and always for a direct-connect controller, which passes whatever the array gives.
 // Where the file does not say which, nobody knows: the verdict is open until the maker has been asked.
-#include "how_many.hpp"
+#include "bright_words.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cold_methods.hpp>
+#include <plait/rules/cure_search.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -37,7 +38,7 @@ double strictest_limit_a(const Situation& s) {
     }
     constexpr double none = std::numeric_limits<double>::infinity();
     const double low_v = hot_vmp_v(s).value;
-    const double high_v = array_cold_voc_v(s.setup, s.wiring(), s.site().cold_method);
+    const double high_v = cold_voc_v(s).spread.upper();
     double met_a = none;
     double any_a = none;
     for (const CurrentBand& band : s.input().bands) {
@@ -53,8 +54,8 @@ void check(const Situation& s, Findings& out) {
     const bool forbidden = s.input().over_current == OverCurrent::not_permitted;
     if (!direct && s.input().over_current == OverCurrent::only_clips) return;
     const double limit_a = strictest_limit_a(s);
-    const double bright_a = bright_sky_factor * array_isc_a(s, s.wiring()).value;
-    Finding f = at_most(bright_a, Interval(bright_a), limit_a, Unit::ampere,
+    const Figure bright = array_bright_isc_a(s, s.wiring());
+    Finding f = at_most(bright.value, bright.spread, limit_a, Unit::ampere,
                         direct || forbidden ? Outcome::exceeds : Outcome::undecided);
     f.test = direct ? 0 : forbidden ? 1 : 2;
     if (f.test == 2 && f.outcome == Outcome::within) return;
@@ -71,24 +72,24 @@ Words say(const Situation& s, const Finding& f) {
         return w;
     }
     w.because =
-        fmt::format("Under the brightest sky the array can give {} (1.25 × Isc); the input's current limit is {}.",
-                    amps(f.value), amps(f.limit));
+        fmt::format("Under the brightest sky the array can give {} ({}); the input's current limit is {}.",
+                    amps(f.value), bright_basis(s), amps(f.limit));
     if (f.test == 2) {
         w.because += " The file does not say whether more may be connected.";
         w.instead =
             "Most tracking inputs simply take less, but some makers forbid it. Ask the maker, and write the answer as "
-            "over_current = \"clips\" or \"do-not-exceed\"; or use fewer strings.";
+            "over_current = \"clips\" or \"do-not-exceed\".";
     } else if (f.outcome == Outcome::exceeds) {
-        const std::string fewer = fewer_strings(s, f);
-        w.instead = fmt::format("{}: {}.",
-                                f.test == 0 ? "This controller passes the array's whole current"
-                                            : "The maker forbids more current than this",
-                                fewer.empty()
-                                    ? std::string("not even one of these strings stays within; use another controller")
-                                    : "p" + fewer.substr(1) + ", or use a larger controller");
+        w.instead = fmt::format("{}.", f.test == 0 ? "This controller passes the array's whole current"
+                                                   : "The maker forbids more current than this");
+        if (!most_strings(s, current_rating, f)) {
+            w.instead += " Not even one of these strings stays within: use another controller.";
+        }
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_fewer_strings(s, current_rating, f, out); }
 
 }  // namespace
 
@@ -103,6 +104,7 @@ constinit const Rule current_rating{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

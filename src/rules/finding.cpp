@@ -1,12 +1,11 @@
 #include <plait/rules/finding.hpp>
 
+#include <plait/base/constants.hpp>
+
 #include <cmath>
 
 namespace plait::rules {
 namespace {
-
-// 60 V against 60 V must be within even when 3 × 20 V × 1.0 came out one rounding step high.
-constexpr double rounding_ratio = 1e-12;
 
 bool holds(double value, double limit, Sense sense) {
     const double slack = rounding_ratio * std::abs(limit);

@@ -1,10 +1,12 @@
 // Which string fuse. It must carry the string's own current for hours on the brightest day, and blow before the panels'
 // maximum series fuse would. Sometimes no standard size does both.
+#include "bright_words.hpp"
 #include "cable_words.hpp"
 #include "rules.hpp"
 
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cable_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 #include <plait/rules/fuse_figures.hpp>
 
 #include <algorithm>
@@ -20,11 +22,10 @@ constexpr std::array<std::string_view, 6> tests{"NEC",         "IEC", "fitted-le
 constexpr std::array<std::string_view, 6> sources{
     "NEC 690.9(B), 240.6(A) [from memory]: the next standard size from 1.25 × 1.25 × Isc, at most the panels' maximum "
     "series fuse",
-    "IEC 62548:2016: more than 1.5 × Isc, less than 2.4 × Isc, at most the panels' maximum series fuse; gPV sizes "
-    "[from "
-    "memory]",
-    "NEC 690.9(B) [from memory], 1.5625 × Isc; IEC 62548:2016, 1.5 × Isc",
-    "the panels' maximum series fuse; IEC 62548:2016, 2.4 × Isc",
+    "IEC 62548-1:2023 (clause 6.5.3 of IEC 62548:2016): more than 1.5 × Isc, less than 2.4 × Isc, at most the panels' "
+    "maximum series fuse; gPV sizes [from memory]",
+    "NEC 690.9(B) [from memory], 1.25 × 1.25 × Isc; IEC 62548-1:2023, 1.5 × Isc",
+    "the panels' maximum series fuse; IEC 62548-1:2023, 2.4 × Isc",
     "IEC 60269-6, NEC 690.7: fuse and holder rated for the string's open-circuit voltage on the coldest morning",
     "NEC 240.4(B) and (D), the next standard size above the ampacity; IEC 60364-4-43 [from memory], the ampacity"};
 constexpr std::array by_rating{Quantity::panel_isc, Quantity::panel_series_fuse};
@@ -41,7 +42,7 @@ bool worth_saying(const Situation& s, const std::vector<StringFuse>& fuses) {
 double smallest_a(const FuseWindow& window, std::span<const double> sizes) {
     if (!window.sizes.empty()) return window.sizes.front();
     const auto next = std::upper_bound(sizes.begin(), sizes.end(), window.least_a);
-    const double above_a = window.most_a * (1.0 + 1e-9);  // beyond what counts as rounding
+    const double above_a = window.most_a * (1.0 + 2.0 * rounding_ratio);  // beyond what counts as rounding
     return std::max(next == sizes.end() ? window.least_a : *next, above_a);
 }
 
@@ -71,53 +72,16 @@ std::optional<Held> worst_by_code(const Situation& s, const std::vector<StringFu
     return worst;
 }
 
-// The least and the most a fuse of this string may be, by the code in force.
-double least_of(const Situation& s, const StringFuse& f) {
-    return s.site().code == Code::iec ? f.iec.least_a : f.nec.least_a;
-}
-double most_of(const Situation& s, const StringFuse& f) {
-    return s.site().code == Code::nec ? f.nec.most_a : f.iec.most_a;
-}
-
-std::optional<double> string_cable_a(const Situation& s) {
-    std::optional<double> least_a;
-    for (const CableFigures& f : cable_figures(s)) {
-        if (s.setup.cables[f.cable].run == CableRun::trunk) continue;
-        const double own_a = fuse_ceiling_a(f, s.site().code);
-        least_a = std::min(least_a.value_or(own_a), own_a);
-    }
-    return least_a;
-}
-
-// What one fuse size for every string must keep to.
-struct Allowed {
-    double least_a = 0.0;
-    double most_a = std::numeric_limits<double>::infinity();
-    bool by_panels = false;  ///< the most is what the panels bear, not IEC's 2.4 × Isc
-};
-
-Allowed allowed_of(const Situation& s, const std::vector<StringFuse>& fuses) {
-    Allowed a;
-    for (const StringFuse& f : fuses) {
-        a.least_a = std::max(a.least_a, least_of(s, f));
-        const double most_a = most_of(s, f);
-        if (!(most_a < a.most_a)) continue;
-        a.most_a = most_a;
-        a.by_panels = most_a >= f.panel_rating_a;
-    }
-    return a;
-}
-
-void fitted(const Situation& s, const std::vector<StringFuse>& fuses, double fuse_a, Findings& out) {
-    const Allowed allowed = allowed_of(s, fuses);
+void fitted(const Situation& s, double fuse_a, Findings& out) {
+    const FuseRange allowed = fuse_range(s);
     const auto add = [&](Test test, Finding f) {
         f.test = test;
         out.push_back(f);
     };
     add(fitted_least, at_least(fuse_a, Interval(fuse_a), allowed.least_a, Unit::ampere, Outcome::needs));
     add(fitted_most, at_most(fuse_a, Interval(fuse_a), allowed.most_a, Unit::ampere, Outcome::exceeds));
-    if (const std::optional<double> cable_a = string_cable_a(s)) {
-        add(fitted_cable, at_most(fuse_a, Interval(fuse_a), *cable_a, Unit::ampere, Outcome::exceeds));
+    if (allowed.cable_a) {
+        add(fitted_cable, at_most(fuse_a, Interval(fuse_a), *allowed.cable_a, Unit::ampere, Outcome::exceeds));
     }
 }
 
@@ -130,9 +94,9 @@ void check(const Situation& s, Findings& out) {
             if (const std::optional<Held> held = worst_by_code(s, fuses, test)) out.push_back(held->finding);
         }
     }
-    if (fittings.string_fuse_a) fitted(s, fuses, *fittings.string_fuse_a, out);
+    if (fittings.string_fuse_a) fitted(s, *fittings.string_fuse_a, out);
     if (fittings.string_fuse_v) {
-        const Figure voc = cold_voc_v(s, s.site().cold_method);
+        const Figure voc = cold_voc_v(s);
         Finding f = at_most(voc.value, voc.spread, *fittings.string_fuse_v, Unit::volt, Outcome::exceeds);
         f.test = fitted_voltage;
         out.push_back(f);
@@ -159,58 +123,68 @@ Words by_code_words(const Situation& s, const Finding& f) {
     if (!needed)
         w.because += test == nec ? " The NEC's test does not ask for one." : " The IEC's test does not ask for one.";
     if (f.outcome == Outcome::exceeds) {
-        w.instead = needed
-                        ? "Use fewer strings in parallel, so that none is asked for, or panels with a higher maximum "
-                          "series fuse."
-                        : "Do not fit a larger one than the panels allow.";
+        w.instead = needed ? "Panels with a higher maximum series fuse may have one."
+                           : "Do not fit a larger one than the panels allow.";
     } else if (needed) {
         w.instead = fmt::format("Fit DC fuses made for PV, rated for {} or more.",
-                                volts(cold_voc_v(s, s.site().cold_method).spread.upper()));
+                                volts(cold_voc_v(s).spread.upper()));
     }
     return w;
 }
 
 Words say(const Situation& s, const Finding& f) {
     if (f.test == nec || f.test == iec) return by_code_words(s, f);
-    const Allowed allowed = allowed_of(s, string_fuse_figures(s));
-    const std::string fit =
-        allowed.least_a <= allowed.most_a
-            ? fmt::format("Fit one of {} to {}", amps(allowed.least_a), amps(allowed.most_a))
-            : std::string(
-                  "No fuse suits these strings: use fewer strings, or panels with a higher maximum series fuse");
+    const FuseRange allowed = fuse_range(s);
+    const std::string none = allowed.chosen_a ? std::string() : " No standard size suits these strings and their cable.";
     Words w;
     switch (f.test) {
         case fitted_least:
             w.because = fmt::format(
                 "The string fuse is {}; to carry the string's own current for hours it must be at least {} ({}).",
-                amps(f.value), amps(f.limit), s.site().code == Code::iec ? "1.5 × Isc" : "1.25 × 1.25 × Isc");
-            if (f.outcome == Outcome::needs) w.instead = fit + "; this one blows in good sun.";
+                amps(f.value), amps(f.limit),
+                s.site().code == Code::iec ? "1.5 × Isc"
+                                           : fmt::format("{:.2f} × {}", continuous_duty_factor, bright_basis(s)));
+            if (f.outcome == Outcome::needs) w.instead = "This one blows in good sun." + none;
             break;
         case fitted_most:
             w.because = fmt::format("The string fuse is {}; it may be at most {}, {}.", amps(f.value), amps(f.limit),
-                                    allowed.by_panels ? "the panels' maximum series fuse" : "2.4 × Isc by IEC 62548");
-            if (f.outcome == Outcome::exceeds) w.instead = fit + "; this one does not guard the panels.";
+                                    allowed.by_panels ? "the panels' maximum series fuse" : "2.4 × Isc by IEC 62548-1");
+            if (f.outcome == Outcome::exceeds) w.instead = "This one does not guard the panels." + none;
             break;
         case fitted_voltage:
             w.because = fmt::format("On the coldest morning the fuse must break {}; it or its holder is rated for {}.",
                                     volts(f.value), volts(f.limit));
-            if (f.outcome == Outcome::exceeds) {
-                w.instead = fmt::format("Fit a DC fuse and a holder rated for {} or more.", volts(f.spread.upper()));
-            } else if (!f.even_at_worst) {
-                w.instead = at_top(f) + ", over the rating: fit a fuse and a holder rated for that.";
-            }
+            if (f.outcome == Outcome::within && !f.even_at_worst) w.instead = at_top(f) + ", over the rating.";
             break;
         default:
             w.because =
                 fmt::format("The string fuse is {}; {} is the most that guards the string's cable where it lies.",
                             amps(f.value), amps(f.limit));
-            if (f.outcome == Outcome::exceeds) w.instead = "Fit a smaller fuse or a thicker cable.";
+            if (f.outcome == Outcome::exceeds) w.instead = "A thicker cable does it too." + none;
     }
     return w;
 }
 
 Condition condition(const Situation& s, const Finding& f) {
     return {ConditionKind::larger_string_fuses, 0, f.limit, {}, s.here.input};
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    if (f.test == nec || f.test == iec) {
+        if (f.decides) add_fewer_strings(s, fuse_window, f, out);
+        return;
+    }
+    const FuseRange range = fuse_range(s);
+    Cure cure;
+    cure.kind = CureKind::string_fuse;
+    cure.input = s.here.input;
+    cure.rating_v = cold_voc_v(s).spread.upper();
+    const std::optional<double> fuse_a = f.test == fitted_voltage && s.setup.fittings.string_fuse_a
+                                             ? s.setup.fittings.string_fuse_a
+                                             : range.chosen_a;
+    if (!fuse_a) return;
+    cure.rating_a = *fuse_a;
+    out.push_back(cure);
 }
 
 }  // namespace
@@ -226,6 +200,7 @@ constinit const Rule fuse_window{
     .check = &check,
     .say = &say,
     .condition = &condition,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

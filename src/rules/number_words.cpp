@@ -20,6 +20,8 @@ std::string degrees(Celsius t) {
     return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, whole ? 0 : 1));
 }
 
+std::string plain_number(double value) { return with_minus_sign(fmt::format("{:.6g}", value)); }
+
 std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }

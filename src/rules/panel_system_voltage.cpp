@@ -1,9 +1,9 @@
 // The panels, their leads and plugs are insulated for a voltage of their own, and small fabric panels for a low one.
-#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 #include <algorithm>
 #include <limits>
@@ -25,7 +25,7 @@ void check(const Situation& s, Findings& out) {
             limit_v = std::min(limit_v, s.panel(place).max_system_voltage_v);
         }
     }
-    const Figure voc = cold_voc_v(s, s.site().cold_method);
+    const Figure voc = cold_voc_v(s);
     out.push_back(at_most(voc.value, voc.spread, limit_v, Unit::volt, Outcome::exceeds));
 }
 
@@ -34,15 +34,17 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("In the cold the array reaches {}; its panels are marked for a system voltage of {}.",
                             volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::exceeds) {
-        const std::string fewer = fewer_in_series(s, f);
-        w.instead =
-            (fewer.empty() ? "Not even one of these panels stays within: use" : fewer + ", or use") +
-            std::string(" panels marked for a higher system voltage. If the marking is missing, ask the maker.");
+        w.instead = most_in_series(s, panel_system_voltage, f)
+                        ? "If the marking is missing, ask the maker."
+                        : "Not even one of these panels stays within: use panels marked for a higher system voltage. If "
+                          "the marking is missing, ask the maker.";
     } else if (!f.even_at_worst) {
-        w.instead = at_top(f) + ": take one panel out of the string, or measure Voc in the cold.";
+        w.instead = at_top(f) + ": measure Voc in the cold before you rely on it.";
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_fewer_in_series(s, panel_system_voltage, f, out); }
 
 }  // namespace
 
@@ -57,6 +59,7 @@ constinit const Rule panel_system_voltage{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -29,12 +29,20 @@ Words say(const Situation& s, const Finding& f) {
     Words w;
     w.because = fmt::format("The wiring uses {} of kind '{}'; on hand: {:.0f}.",
                             counted(static_cast<std::size_t>(f.value), "panel", "panels"), id, f.limit);
-    w.instead = fmt::format("Get {:.0f} more '{}', or wire fewer of them.", f.value - f.limit, id);
+    w.instead = "Wiring fewer of them does it too.";
     return w;
 }
 
 Condition condition(const Situation&, const Finding& f) {
     return {ConditionKind::more_panels, static_cast<std::size_t>(f.value - f.limit), {}, f.kind, {}};
+}
+
+void cure(const Situation&, const Finding& f, Cures& out) {
+    Cure cure;
+    cure.kind = CureKind::more_panels;
+    cure.panel_kind = f.kind;
+    cure.count = static_cast<std::size_t>(f.value - f.limit);
+    out.push_back(cure);
 }
 
 }  // namespace
@@ -50,6 +58,7 @@ constinit const Rule panels_on_hand{
     .check = &check,
     .say = &say,
     .condition = &condition,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

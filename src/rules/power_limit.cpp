@@ -75,6 +75,7 @@ constinit const Rule power_limit{
     .sources = sources,
     .rests_on = rests,
     .tests_rest_on = tests_rest,
+    .asks_curves = true,
     .check = &check,
     .say = &say,
 };

@@ -14,8 +14,9 @@ namespace {
 
 constexpr std::array<std::string_view, 1> tests{"open-circuit"};
 constexpr std::array<std::string_view, 1> sources{
-    "IEC 60364-7-712 and IEC 62548 [from memory]: no more reverse current than the panels' maximum series fuse, with "
-    "which IEC 61730-2 tests them; the current by the strings' curves"};
+    "IEC 60364-7-712 and IEC 62548-1:2023 [from memory]: no more reverse current than the panels' maximum series fuse; the "
+    "current by the strings' curves. IEC 61730-2 drives 1.35 times that through a panel for two hours: a test of a fault, "
+    "not a rating for every day"};
 constexpr std::array rests{Quantity::panel_voc, Quantity::panel_isc, Quantity::panel_voc_tolerance,
                            Quantity::panel_isc_tolerance, Quantity::panel_series_fuse};
 constexpr double smallest_worth_words_a = 0.005;  // 0.00 A when printed
@@ -83,11 +84,17 @@ Words say(const Situation& s, const Finding& f) {
     }
     if (f.outcome != Outcome::within) {
         w.instead = fmt::format(
-            "Put a blocking diode into string {}, give it an input of its own, or make the strings alike. A fuse would "
-            "only blow every day.",
+            "String {} on an input of its own, or strings that are alike, need none. A fuse would only blow every day.",
             worst.string + 1);
     }
     return w;
+}
+
+void cure(const Situation& s, const Finding&, Cures& out) {
+    Cure cure;
+    cure.kind = CureKind::blocking_diodes;
+    cure.input = s.here.input;
+    out.push_back(cure);
 }
 
 }  // namespace
@@ -99,8 +106,10 @@ constinit const Rule reverse_current{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .asks_curves = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

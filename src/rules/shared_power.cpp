@@ -31,7 +31,7 @@ void check(const Situation& s, Findings& out) {
         for (const WiredInput& w : s.plan) sum_w += (*w.points)[c].operating.point.power_w();
         most_w = std::max(most_w, sum_w);
     }
-    const Figure rated = plan_pmax_w(s);
+    const Figure rated = plan_lit_pmax_w(s);
     const Interval spread = rated.value > 0.0 ? rated.spread * (most_w / rated.value) : Interval(most_w);
     const bool direct = s.controller().type == ControllerType::direct_connect;
     Finding f = at_most(most_w, spread, *s.controller().max_total_power_w, Unit::watt,
@@ -68,6 +68,7 @@ constinit const Rule shared_power{
     .rests_on = rests,
     .tests_rest_on = tests_rest,
     .scope = Scope::plan,
+    .asks_curves = true,
     .check = &check,
     .say = &say,
 };

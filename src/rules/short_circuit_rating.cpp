@@ -1,10 +1,11 @@
 // Where the maker states a largest short-circuit current, it is what terminals and the reverse-polarity path survive,
 // not what the converter draws: never to be exceeded, and to be held against the sun at its brightest.
-#include "how_many.hpp"
+#include "bright_words.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -21,9 +22,9 @@ constexpr std::array<std::span<const Quantity>, 2> tests_rest{std::span<const Qu
 void check(const Situation& s, Findings& out) {
     if (!s.input().max_short_circuit_a) return;
     const Figure isc = array_isc_a(s, s.wiring());
-    const double bright_a = bright_sky_factor * isc.value;
+    const Figure bright = array_bright_isc_a(s, s.wiring());
     out.push_back(
-        at_most(bright_a, Interval(bright_a), *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds));
+        at_most(bright.value, bright.spread, *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds));
     Finding plain = at_most(isc.value, isc.spread, *s.input().max_short_circuit_a, Unit::ampere, Outcome::exceeds);
     plain.test = 1;
     plain.decides = false;
@@ -34,20 +35,25 @@ Words say(const Situation& s, const Finding& f) {
     const std::size_t strings = s.wiring().strings.size();
     Words w;
     if (f.test == 1) {
-        w.because = fmt::format("As marked, {} give {} in short circuit; the input may be connected to {}.",
+        w.because = fmt::format("By their labels, {} give {} in short circuit; the input may be connected to {}.",
                                 counted(strings, "string", "strings"), amps(f.value), amps(f.limit));
         return w;
     }
     w.because = fmt::format(
-        "Under the brightest sky {} can give {} in short circuit (1.25 × Isc); the input may be "
-        "connected to at most {}.",
-        counted(strings, "string", "strings"), amps(f.value), amps(f.limit));
+        "Under the brightest sky {} can give {} in short circuit ({}); the input may be connected to at most {}.",
+        counted(strings, "string", "strings"), amps(f.value), bright_basis(s), amps(f.limit));
     if (f.outcome == Outcome::exceeds) {
-        const std::string fewer = fewer_strings(s, f);
-        w.instead = fewer.empty() ? "Not even one of these strings stays within: use another input, or other panels."
-                                  : fewer + ".";
+        if (!most_strings(s, short_circuit_rating, f)) {
+            w.instead = "Not even one of these strings stays within: use another input, or other panels.";
+        }
+    } else if (!f.even_at_worst) {
+        w.instead = fmt::format("At the top of the Isc tolerance it would be {}.", amps(f.spread.upper()));
     }
     return w;
+}
+
+void cure(const Situation& s, const Finding& f, Cures& out) {
+    if (f.decides) add_fewer_strings(s, short_circuit_rating, f, out);
 }
 
 }  // namespace
@@ -63,6 +69,7 @@ constinit const Rule short_circuit_rating{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

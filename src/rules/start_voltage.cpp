@@ -1,10 +1,10 @@
 // To wake up, an input needs the array's open-circuit voltage above its start voltage, also on the hottest day, when it
 // is lowest. A step-down controller also needs it above the battery by its starting headroom.
-#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 #include <algorithm>
 
@@ -39,12 +39,14 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("At {} air the array's open-circuit voltage falls to {}; the input needs {} to start.",
                             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::falls_short) {
-        w.instead = more_in_series(s, f) + ", if the cold allows it; or use a controller with a lower start voltage.";
+        w.instead = "A controller with a lower start voltage helps too.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": too little to start on the hottest day.";
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_more_in_series(s, start_voltage, f, out); }
 
 }  // namespace
 
@@ -58,6 +60,7 @@ constinit const Rule start_voltage{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

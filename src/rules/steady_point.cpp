@@ -72,6 +72,7 @@ constinit const Rule steady_point{
     .tests = tests,
     .sources = sources,
     .rests_on = rests,
+    .asks_curves = true,
     .check = &check,
     .say = &say,
 };

@@ -1,10 +1,10 @@
 // A step-up stage can only raise the array's voltage. Above the battery's own voltage the array feeds the battery
 // through the stage, unregulated.
-#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -16,7 +16,7 @@ constexpr std::array<std::string_view, 1> sources{
 
 void check(const Situation& s, Findings& out) {
     if (s.controller().type != ControllerType::step_up || !s.controller().battery) return;
-    const Figure voc = cold_voc_v(s, s.site().cold_method);
+    const Figure voc = cold_voc_v(s);
     out.push_back(at_most(voc.value, voc.spread, s.controller().battery->min_voltage_v, Unit::volt, Outcome::exceeds));
 }
 
@@ -25,14 +25,16 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("In the cold the array reaches {}; the emptiest battery stands at {}.", volts(f.value),
                             volts(f.limit));
     if (f.outcome == Outcome::exceeds) {
-        const std::string fewer = fewer_in_series(s, f);
-        w.instead = fewer.empty() ? "Not even one of these panels stays below the battery: use another controller."
-                                  : fewer + ": a step-up controller needs shorter strings, below the battery.";
+        w.instead = most_in_series(s, step_up_ceiling, f)
+                        ? "A step-up controller needs strings that stay below the battery."
+                        : "Not even one of these panels stays below the battery: use another controller.";
     } else if (!f.even_at_worst) {
-        w.instead = at_top(f) + ", above the battery: measure Voc in the cold, or use shorter strings.";
+        w.instead = at_top(f) + ", above the battery: measure Voc in the cold before you rely on it.";
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_fewer_in_series(s, step_up_ceiling, f, out); }
 
 }  // namespace
 
@@ -46,6 +48,7 @@ constinit const Rule step_up_ceiling{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

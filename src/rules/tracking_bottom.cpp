@@ -1,10 +1,10 @@
 // On the hottest day the array's working voltage must still lie inside the tracking range. Vmp falls faster than Voc
 // (γ − α instead of β), and cells run hotter than the air.
-#include "how_many.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -34,12 +34,14 @@ Words say(const Situation& s, const Finding& f) {
     w.because = fmt::format("At {} air the array's working voltage (Vmp) falls to {}; the tracking range begins at {}.",
                             degrees(s.site().hottest_air), volts(f.value), volts(f.limit));
     if (f.outcome == Outcome::falls_short) {
-        w.instead = more_in_series(s, f) + ", if the cold allows it.";
+        w.instead = "Panels with more cells help too, or an input that tracks further down.";
     } else if (!f.even_at_worst) {
         w.instead = at_bottom(f) + ": some output is lost in the heat.";
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_more_in_series(s, tracking_bottom, f, out); }
 
 }  // namespace
 
@@ -53,6 +55,7 @@ constinit const Rule tracking_bottom{
     .stays_broken = true,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

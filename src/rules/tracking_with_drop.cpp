@@ -4,6 +4,7 @@
 
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cable_figures.hpp>
+#include <plait/rules/cure_search.hpp>
 
 namespace plait::rules {
 namespace {
@@ -45,13 +46,15 @@ Words say(const Situation& s, const Finding& f) {
         fmt::format("At {} air the cables leave {} of the array's {} for the input; its tracking range begins at {}.",
                     degrees(s.site().hottest_air), volts(f.value), volts(hot_vmp_v(s).value), volts(f.limit));
     if (f.outcome == Outcome::falls_short) {
-        w.instead = "Put more panels in series, if the cold allows it, or use thicker or shorter cables.";
+        w.instead = "Thicker or shorter cables help too.";
     } else if (!f.even_at_worst) {
         w.instead = fmt::format("At the bottom of the tolerance it would be {}: some output is lost in the heat.",
                                 volts(f.spread.lower()));
     }
     return w;
 }
+
+void cure(const Situation& s, const Finding& f, Cures& out) { add_more_in_series(s, tracking_with_drop, f, out); }
 
 }  // namespace
 
@@ -64,6 +67,7 @@ constinit const Rule tracking_with_drop{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

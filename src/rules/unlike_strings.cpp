@@ -46,6 +46,13 @@ Words say(const Situation&, const Finding& f) {
     return w;
 }
 
+void cure(const Situation& s, const Finding&, Cures& out) {
+    Cure cure;
+    cure.kind = CureKind::blocking_diodes;
+    cure.input = s.here.input;
+    out.push_back(cure);
+}
+
 }  // namespace
 
 constinit const Rule unlike_strings{
@@ -57,6 +64,7 @@ constinit const Rule unlike_strings{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .cure = &cure,
 };
 
 }  // namespace plait::rules

@@ -79,7 +79,7 @@ ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& pl
     for (std::size_t i = 0; i < plan.size(); ++i) {
         if (plan[i].empty()) continue;
         const std::optional<double>& limit_v = setup.controller.inputs[i].max_voltage_v;
-        const double cold_v = rules::array_cold_voc_v(setup, plan[i], setup.site.cold_method);
+        const double cold_v = rules::array_cold_voc_v(system.stated(), plan[i]).value;
         const double left_v = limit_v ? *limit_v - cold_v : unknown_margin_v;
         const double left_ratio = limit_v ? left_v / *limit_v : unknown_margin_ratio;
         if (left_ratio < out.cold_margin_ratio) {

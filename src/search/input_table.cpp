@@ -55,7 +55,7 @@ bool InputTable::broken_for_good(const InputWiring& wiring) const { return lasti
 
 InputTable::Lasting InputTable::lasting_of(const InputWiring& wiring) const {
     const rules::WiredInput wired{input_, &wiring, nullptr};
-    const rules::Situation s{system_->setup(), wired, std::span(&wired, 1)};
+    const rules::Situation s{system_->setup(), wired, std::span(&wired, 1), system_->curves()};
     rules::Findings findings;
     for (const rules::Rule* rule : rules::all_rules()) {
         if (rule->stays_broken) rule->check(s, findings);

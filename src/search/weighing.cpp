@@ -63,14 +63,14 @@ RankClass rank_class(const study::Answers& v) {
 Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring wiring, Weighed& weighed) {
     weighed.points = system.points(input, wiring);
     const rules::WiredInput wired{input, &wiring, &weighed.points};
-    const rules::Situation s{system.setup(), wired, std::span(&wired, 1)};
+    const rules::Situation s{system.setup(), wired, std::span(&wired, 1), system.curves()};
     Candidate c;
     c.input = input;
     std::vector<std::vector<RuleFinding>> ends;
     for (const study::SystemModel& end : system.other_ends()) {
         weighed.points_at_ends.push_back(end.points(input, wiring));
         const rules::WiredInput there{input, &wiring, &weighed.points_at_ends.back()};
-        ends.push_back(found({end.setup(), there, std::span(&there, 1)}, rules::Scope::input));
+        ends.push_back(found({end.setup(), there, std::span(&there, 1), end.curves()}, rules::Scope::input));
     }
     int gravest = 0;
     for (const RuleFinding& r : found(s, rules::Scope::input)) {
@@ -87,7 +87,7 @@ Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring
     }
     c.verdict = weighed.tally.answers();
     c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(system.setup(), rules::string_fuse_figures(s));
-    c.cold_voc_v = rules::array_cold_voc_v(system.setup(), wiring, system.setup().site.cold_method);
+    c.cold_voc_v = rules::array_cold_voc_v(system.stated(), wiring).value;
     const std::optional<double>& limit_v = system.setup().controller.inputs[input].max_voltage_v;
     if (limit_v) c.cold_margin_v = *limit_v - c.cold_voc_v;
     c.wiring = std::move(wiring);
@@ -101,12 +101,13 @@ void fill_harvest(const study::SystemModel& system, Candidate& c) {
 
 study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
                         std::span<const Weighed* const> weighed, std::vector<rules::Condition>* conditions) {
-    const rules::Situation s{system.setup(), wired.front(), wired};
+    const rules::Situation s{system.setup(), wired.front(), wired, system.curves()};
     std::vector<std::vector<RuleFinding>> ends;
     for (std::size_t e = 0; e < system.other_ends().size(); ++e) {
         std::vector<rules::WiredInput> there(wired.begin(), wired.end());
         for (std::size_t i = 0; i < there.size(); ++i) there[i].points = &weighed[i]->points_at_ends[e];
-        ends.push_back(found({system.other_ends()[e].setup(), there.front(), there}, rules::Scope::plan));
+        const study::SystemModel& end = system.other_ends()[e];
+        ends.push_back(found({end.setup(), there.front(), there, end.curves()}, rules::Scope::plan));
     }
     study::Tally tally;
     for (const RuleFinding& r : found(s, rules::Scope::plan)) {

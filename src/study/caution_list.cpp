@@ -89,7 +89,7 @@ double early_v(const Scene& s, const InputWiring& wiring) {
         for (const PanelPlace& place : string.panels) {
             const bool amorphous = is_amorphous(s.setup.kinds[place.kind].panel.technology);
             early = early || amorphous;
-            string_v += highest_voltage_v(s.setup, SeriesString{{place}, false}) * (amorphous ? early_ratio : 1.0);
+            string_v += highest_voltage_v(s.stated(), SeriesString{{place}, false}) * (amorphous ? early_ratio : 1.0);
         }
         if (early) highest_v = std::max(highest_v, string_v);
     }

@@ -14,27 +14,20 @@ Caution spoken(const CautionRecord& record, const CautionScene& scene) {
 
 }  // namespace
 
-double highest_voltage_v(const Setup& setup, const SeriesString& string) {
-    double sum_v = 0.0;
-    for (const PanelPlace& place : string.panels) {
-        const double cold_v = rules::string_cold_voc_v(setup, {{place}, false}, setup.site.cold_method);
-        sum_v += cold_v * (1.0 + setup.kinds[place.kind].panel.voc_tolerance_ratio);
-    }
-    return sum_v;
+double highest_voltage_v(const rules::StatedArray& stated, const SeriesString& string) {
+    return rules::string_cold_voc_v(stated, string, stated.setup.site.cold_method).spread.upper();
 }
 
-double highest_voltage_v(const Setup& setup, const ArrayPlan& plan) {
+double highest_voltage_v(const rules::StatedArray& stated, const ArrayPlan& plan) {
     double highest_v = 0.0;
     for (const InputWiring& wiring : plan) {
-        for (const SeriesString& string : wiring.strings) {
-            highest_v = std::max(highest_v, highest_voltage_v(setup, string));
-        }
+        highest_v = std::max(highest_v, rules::array_cold_voc_v(stated, wiring).spread.upper());
     }
     return highest_v;
 }
 
-std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan) {
-    const CautionScene scene{setup, plan, highest_voltage_v(setup, plan)};
+std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan) {
+    const CautionScene scene{stated.setup, plan, highest_voltage_v(stated, plan), stated.curves};
     std::vector<Caution> list;
     for (const CautionRecord& record : all_cautions()) {
         if (record.applies(scene)) list.push_back(spoken(record, scene));

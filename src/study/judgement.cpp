@@ -3,6 +3,9 @@
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
+#include <plait/rules/cure_search.hpp>
+
+#include "coldest_survived.hpp"
 
 #include <plait/study/concerns.hpp>
 #include <plait/study/other_ends.hpp>
@@ -22,7 +25,8 @@ void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector
     rules::Findings findings;
     rule.check(s, findings);
     for (const rules::Finding& f : findings) {
-        RuleVerdict v{&rule, f, rule.say(s, f), {}, false};
+        RuleVerdict v{&rule, f, rules::cures_of(rule, s, f), {}, {}, false};
+        v.words = rules::words_of(rule, s, f, v.cures);
         for (std::size_t i = 0; i < assumptions.size(); ++i) {
             if (concerns(assumptions[i], rule, f.test, s)) v.assumptions.push_back(i);
         }
@@ -66,7 +70,7 @@ std::optional<int> shortest_string(const SystemModel& system, std::size_t input,
     for (int n = 1; n <= most_tried; ++n) {
         const InputWiring wiring = written_out({equal.kind, n, 1});
         const rules::WiredInput wired{input, &wiring, nullptr};
-        const rules::Situation s{system.setup(), wired, std::span(&wired, 1)};
+        const rules::Situation s{system.setup(), wired, std::span(&wired, 1), system.curves()};
         rules::Findings findings;
         for (const rules::Rule* rule : asked) rule->check(s, findings);
         const bool short_of = std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
@@ -77,14 +81,16 @@ std::optional<int> shortest_string(const SystemModel& system, std::size_t input,
     return std::nullopt;
 }
 
-Help help_for(const SystemModel& system, std::size_t input, const InputWiring& wiring) {
-    const Setup& setup = system.setup();
-    const std::optional<double>& limit_v = setup.controller.inputs[input].max_voltage_v;
+Help help_for(const SystemModel& system, const rules::Situation& s) {
     Help help;
-    if (limit_v) help.coldest_survived = rules::coldest_survived(setup, wiring, *limit_v);
-    if (const auto equal = as_equal_strings(wiring)) {
-        if (limit_v) help.longest_string = rules::longest_within(setup, equal->kind, *limit_v);
-        help.shortest_string = shortest_string(system, input, *equal);
+    const bool known = s.input().max_voltage_v.has_value();
+    if (known) help.coldest_survived = coldest_survived(system, s);
+    if (const auto equal = as_equal_strings(s.wiring())) {
+        if (known) {
+            help.longest_string = static_cast<int>(
+                rules::longest_string(s, equal->kind, static_cast<std::size_t>(equal->in_parallel)));
+        }
+        help.shortest_string = shortest_string(system, s.here.input, *equal);
     }
     return help;
 }
@@ -94,11 +100,11 @@ ArrayFacts facts_of(const rules::Situation& s) {
     ArrayFacts facts;
     facts.pmax_w = rules::array_pmax_w(s, s.wiring()).value;
     facts.isc_a = rules::array_isc_a(s, s.wiring()).value;
-    facts.bright_isc_a = rules::bright_sky_factor * facts.isc_a;
+    facts.bright_isc_a = rules::array_bright_isc_a(s, s.wiring()).value;
     facts.continuous_isc_a = rules::continuous_duty_factor * facts.bright_isc_a;
     facts.cold_method_applies.fill(true);
     for (std::size_t m = 0; m < rules::cold_methods.size(); ++m) {
-        facts.cold_voc_v[m] = rules::array_cold_voc_v(setup, s.wiring(), rules::cold_methods[m]);
+        facts.cold_voc_v[m] = rules::array_cold_voc_v(s.stated(), s.wiring(), rules::cold_methods[m]).value;
     }
     for (const SeriesString& string : s.wiring().strings) {
         double voc_v = 0.0;
@@ -222,7 +228,6 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         one.level_power_w = system.level_powers(input, one.wiring);
         one.wireless_level_power_w =
             system.setup().cables.empty() ? one.level_power_w : system.level_powers(input, one.wiring, Wires::left_out);
-        one.help = help_for(system, input, one.wiring);
     }
     std::vector<rules::WiredInput> wired;
     for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
@@ -233,11 +238,12 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     LevelPowers wireless_w{};
     for (std::size_t i = 0; i < j.inputs.size(); ++i) {
         InputJudgement& one = j.inputs[i];
-        const rules::Situation s{system.setup(), wired[i], wired};
+        const rules::Situation s{system.setup(), wired[i], wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
         }
         for (const Judgement& end : ends) compare_ends(one.verdicts, end.inputs[i].verdicts);
+        one.help = help_for(system, s);
         one.facts = facts_of(s);
         one.driven = driven_strings(s);
         one.wires = wire_sheet(s);
@@ -258,7 +264,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         }
     }
     if (!wired.empty()) {
-        const rules::Situation s{system.setup(), wired.front(), wired};
+        const rules::Situation s{system.setup(), wired.front(), wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
             if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
         }
@@ -274,7 +280,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     for (double& w : wireless_w) w = shared_w(system.setup().controller, w);
     j.harvest = weighted(together_w);
     j.wireless_harvest = weighted(wireless_w);
-    j.cautions = cautions_for(system.setup(), plan);
+    j.cautions = cautions_for(system.stated(), plan);
     return j;
 }
 

@@ -21,7 +21,7 @@ void each_deciding(const SystemModel& system, const ArrayPlan& plan, F f) {
     }
     rules::Findings findings;
     const auto look = [&](const rules::WiredInput& here, rules::Scope scope) {
-        const rules::Situation s{system.setup(), here, wired};
+        const rules::Situation s{system.setup(), here, wired, system.curves()};
         const auto all = rules::all_rules();
         for (std::size_t rule = 0; rule < all.size(); ++rule) {
             if (all[rule]->scope != scope) continue;

@@ -18,7 +18,7 @@ const rules::Rule& shared_limit(const Setup& setup, const ArrayPlan& plan) {
     }
     assert(!wired.empty());
     rules::Findings findings;
-    charge->check({setup, wired.front(), wired}, findings);
+    charge->check({setup, wired.front(), wired, {}}, findings);
     const bool clips = std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) {
         return f.decides && f.outcome == rules::Outcome::clips;
     });

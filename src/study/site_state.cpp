@@ -105,35 +105,35 @@ struct Parts {
     double whole_v = 0.0;
 };
 
-Parts parts_of_string(const Setup& setup, const SeriesString& string) {
+Parts parts_of_string(const rules::StatedArray& stated, const SeriesString& string) {
     const auto half = static_cast<std::ptrdiff_t>((string.panels.size() + 1) / 2);
     const SeriesString first{{string.panels.begin(), string.panels.begin() + half}, false};
     const SeriesString second{{string.panels.begin() + half, string.panels.end()}, false};
-    const double first_v = highest_voltage_v(setup, first);
-    const double second_v = highest_voltage_v(setup, second);
+    const double first_v = highest_voltage_v(stated, first);
+    const double second_v = highest_voltage_v(stated, second);
     return {std::max(first_v, second_v), first_v + second_v};
 }
 
-double within_strings_v(const Setup& setup, const InputWiring& wiring, Strings strings) {
+double within_strings_v(const rules::StatedArray& stated, const InputWiring& wiring, Strings strings) {
     double highest_v = 0.0;
     for (const SeriesString& string : wiring.strings) {
-        const Parts parts = parts_of_string(setup, string);
+        const Parts parts = parts_of_string(stated, string);
         if (strings == Strings::whole) highest_v = std::max(highest_v, parts.whole_v);
         if (strings == Strings::in_parts) highest_v = std::max(highest_v, parts.highest_v);
         if (strings != Strings::apart) continue;
         for (const PanelPlace& place : string.panels) {
-            highest_v = std::max(highest_v, highest_voltage_v(setup, SeriesString{{place}, false}));
+            highest_v = std::max(highest_v, highest_voltage_v(stated, SeriesString{{place}, false}));
         }
     }
     return highest_v;
 }
 
 // Between the ends of two strings that share a pole, one of them the wrong way round.
-double one_reversed_v(const Setup& setup, const InputWiring& wiring) {
+double one_reversed_v(const rules::StatedArray& stated, const InputWiring& wiring) {
     double highest_v = 0.0;
     double second_v = 0.0;
     for (const SeriesString& string : wiring.strings) {
-        const double v = highest_voltage_v(setup, string);
+        const double v = highest_voltage_v(stated, string);
         second_v = std::max(second_v, std::min(v, highest_v));
         highest_v = std::max(highest_v, v);
     }
@@ -305,9 +305,10 @@ std::optional<double> voltage_at_v(Place place, const SiteState& site, std::size
                                    const Judgement& judgement) {
     const InputState& in = site.inputs[input];
     const InputWiring& wiring = judgement.inputs[input].wiring;
+    const rules::StatedArray stated{setup, judgement.curves};
     const double battery_v = site.battery == BatteryLink::none ? 0.0 : setup.controller.battery->max_voltage_v;
     const double back_v = site.battery == BatteryLink::fuse_in ? battery_v : 0.0;
-    const double strings_v = within_strings_v(setup, wiring, in.strings);
+    const double strings_v = within_strings_v(stated, wiring, in.strings);
     // A fuse that is out opens one pole; the other still hangs on the strings.
     const double joined_v = in.joint == Joint::joined ? strings_v : 0.0;
     const bool through = in.cable_at_input && in.disconnect != Disconnect::open;
@@ -319,7 +320,7 @@ std::optional<double> voltage_at_v(Place place, const SiteState& site, std::size
         case Place::string_ends:
             return live(std::max(strings_v, in.joint == Joint::joined && through ? back_v : 0.0));
         case Place::fuse_holders:
-            if (joined_v > 0.0 && !in.holders_read) return live(one_reversed_v(setup, wiring));
+            if (joined_v > 0.0 && !in.holders_read) return live(one_reversed_v(stated, wiring));
             return live(std::max(joined_v, through ? back_v : 0.0));
         case Place::array_side:
             return live(std::max(joined_v, through ? back_v : 0.0));

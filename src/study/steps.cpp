@@ -29,7 +29,7 @@ public:
             in.fuses = fused(one) ? StringFuses::out : StringFuses::not_fitted;
             in.disconnect = choice.disconnect ? Disconnect::open : Disconnect::not_fitted;
         }
-        highest_v_ = highest_voltage_v(setup, plan_);
+        highest_v_ = highest_voltage_v(stated(), plan_);
     }
 
     StepList run() {
@@ -58,6 +58,9 @@ public:
 private:
     using Where = std::optional<std::size_t>;
     using Ids = std::vector<std::string_view>;
+
+    rules::StatedArray stated() const { return {setup_, judgement_.curves}; }
+    CautionScene caution_scene() const { return {setup_, plan_, highest_v_, judgement_.curves}; }
 
     template <class F>
     void each_input(Where where, F f) const {
@@ -105,7 +108,7 @@ private:
             if (said_.insert(c.id).second) step.cautions.push_back(std::move(c));
         };
         if (step.voltage_v) say(voltage_caution(*step.voltage_v, setup_));
-        const CautionScene scene{setup_, plan_, highest_v_};
+        const CautionScene scene = caution_scene();
         for (const std::string_view id : own) {
             if (applies(id, scene)) say(caution(id, scene));
         }
@@ -130,7 +133,7 @@ private:
         if (choice_.disconnect) {
             each_input({}, [&](std::size_t i) { add({A::fasten_input_cable}, i, words(i).fasten_cable()); });
         }
-        if (applies("earthing", {setup_, plan_, highest_v_})) {
+        if (applies("earthing", caution_scene())) {
             add({A::bond_frames}, {},
                 "Bond and earth frames and rack where the local rule asks for it, and measure that the bond holds. No "
                 "panel is plugged in yet.",
@@ -153,7 +156,7 @@ private:
     // A string above the touch limit is kept in two parts as long as possible.
     bool in_two_parts(const InputWiring& wiring) const {
         return std::any_of(wiring.strings.begin(), wiring.strings.end(), [&](const SeriesString& s) {
-            return s.panels.size() > 1 && highest_voltage_v(setup_, s) > dry_touch_limit_v;
+            return s.panels.size() > 1 && highest_voltage_v(stated(), s) > dry_touch_limit_v;
         });
     }
 

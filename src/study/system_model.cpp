@@ -6,6 +6,7 @@
 #include <plait/physics/conductor.hpp>
 #include <plait/physics/reverse_current.hpp>
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/stated_weather.hpp>
 
 #include <algorithm>
 #include <cassert>
@@ -25,7 +26,7 @@ physics::Condition condition_of(ConditionId id, const Site& site, const Panel& p
     switch (id) {
         // First light on the coldest morning: the cells are still at air temperature.
         case ConditionId::cold_bright:
-            return {stc_irradiance_w_per_m2, site.coldest_air};
+            return {rules::cold_irradiance_w_per_m2(site), site.coldest_air};
         case ConditionId::stc:
             return {};
         case ConditionId::warm_bright:

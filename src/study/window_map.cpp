@@ -32,7 +32,7 @@ MapTrack track_of(const SystemModel& system, std::size_t input, const MapEntry& 
     const auto at = [&](rules::ConditionId id) { return points[static_cast<std::size_t>(id)].operating; };
     if (at(rules::ConditionId::hot_bright).held()) t.path.push_back(at(rules::ConditionId::hot_bright).point);
     t.cold_point = at(rules::ConditionId::cold_bright).point;
-    t.cold_voc_v = rules::array_cold_voc_v(system.setup(), entry.wiring, system.setup().site.cold_method);
+    t.cold_voc_v = rules::array_cold_voc_v(system.stated(), entry.wiring).value;
     return t;
 }
 

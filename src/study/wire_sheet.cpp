@@ -9,10 +9,10 @@ namespace plait::study {
 WireSheet wire_sheet(const rules::Situation& s) {
     WireSheet sheet;
     sheet.working_v = rules::working_voltage_v(s);
-    const rules::Figure cold_voc = rules::cold_voc_v(s, s.site().cold_method);
+    const rules::Figure cold_voc = rules::cold_voc_v(s);
     sheet.cold_voc_v = cold_voc.value;
     sheet.stand_v = cold_voc.spread.upper();
-    sheet.bright_isc_a = rules::bright_sky_factor * rules::array_isc_a(s, s.wiring()).value;
+    sheet.bright_isc_a = rules::array_bright_isc_a(s, s.wiring()).value;
     sheet.cables = rules::cable_figures(s);
     for (const rules::CableFigures& f : sheet.cables) sheet.drop_v += f.drop_v;
     sheet.fuses = rules::string_fuse_figures(s);

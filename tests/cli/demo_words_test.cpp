@@ -162,7 +162,7 @@ TEST_CASE("the demo's stories come true") {
     const World world = source_world();
     const CommandResult trap = run({"check", demo("allotment.toml")}, world);
     CHECK(trap.exit_code == 1);
-    CHECK_THAT(trap.out, Contains("164.70 V") && Contains("at most 5 in series"));
+    CHECK_THAT(trap.out, Contains("164.70 V") && Contains("at most 5 panels in series"));
     CHECK(run({"check", demo("allotment.toml"), "--wiring", "PV1=2s1p; PV2=4s1p"}, world).exit_code == 0);
     CHECK(run({"check", demo("allotment.toml"), "--wiring", "PV1=3s1p"}, world).exit_code == 1);
     CHECK(run({"check", demo("van.toml")}, world).exit_code == 0);

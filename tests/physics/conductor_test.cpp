@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include <array>
+#include <cmath>
 #include <map>
 
 using namespace plait;
@@ -76,7 +77,7 @@ TEST_CASE("resistance rises with temperature by each table's own law") {
 }
 
 // A French forum on NF C 15-100: 2.5 mm², 11 m one way, 34 A, 230 V; hot copper 0.023 Ω·mm²/m gives 6.88 V, 2.99 %.
-TEST_CASE("D2: by a rule-of-thumb resistivity") {
+TEST_CASE("by a rule-of-thumb resistivity") {
     Cable c = cable_of(metric(2.5), 11.0);
     c.resistance_ohm_per_m = 0.023 / 2.5;
     const double drop_v = 34.0 * loop_resistance_ohm(c);
@@ -86,7 +87,7 @@ TEST_CASE("D2: by a rule-of-thumb resistivity") {
 
 // A wire seller's table: 12 AWG taken as 1.60 Ω/kft, 5 A: 0.16 V at 10 ft, 0.32 V at 20 ft, 0.48 V at 30 ft one way;
 // 4.00 % at 12 V for the last.
-TEST_CASE("D3: a maker's resistance in place of the table") {
+TEST_CASE("a maker's resistance in place of the table") {
     for (const int tens : {1, 2, 3}) {
         Cable c = cable_of(american(12), tens * 3.048);
         c.resistance_ohm_per_m = 1.60 / 304.8;
@@ -100,7 +101,7 @@ TEST_CASE("D3: a maker's resistance in place of the table") {
 
 // An installer page asks for 4 AWG: 10 A, 100 ft one way, 24 V, 2 %. By table 8: 2·100·0.308/1000·10 = 0.616 V, 2.57 %
 // at 75 °C [computed]: its row is a size too thin.
-TEST_CASE("D4: 4 AWG over a hundred feet") {
+TEST_CASE("4 AWG over a hundred feet") {
     const double drop_v = 10.0 * loop_resistance_ohm(cable_of(american(4), 30.48));
     CHECK(drop_v == about(0.616));
     CHECK(100.0 * drop_v / 24.0 == Approx(2.57).margin(0.005));
@@ -171,6 +172,49 @@ TEST_CASE("EN 50618 ampacities and ambient factors") {
     CHECK(en_ambient_factor({80.0}) == 0.84);
     CHECK(en_ambient_factor({90.0}) == 0.75);
     CHECK_FALSE(en_ambient_factor({90.1}));
+}
+
+// IEC 60364-5-52 tables B.52.2, B.52.3, B.52.10, B.52.12 and B.52.14 [from memory].
+TEST_CASE("building ampacities and ambient factors") {
+    const std::map<double, std::array<double, 4>> printed{
+        {1.5, {19.5, 22, 24, 26}},  {2.5, {27, 30, 33, 36}},    {4, {36, 40, 45, 49}},
+        {6, {46, 51, 58, 63}},      {10, {63, 70, 80, 86}},     {16, {85, 94, 107, 115}},
+        {25, {112, 119, 138, 149}}, {35, {138, 148, 171, 185}}, {50, {168, 180, 209, 225}}};
+    for (const auto& [mm2, amps] : printed) {
+        CAPTURE(mm2);
+        for (const Laying laying : {Laying::surface, Laying::bundled}) {
+            CHECK(building_ampacity_a(metric(mm2), {75.0}, laying) == amps[0]);
+            CHECK(building_ampacity_a(metric(mm2), {90.0}, laying) == amps[2]);
+        }
+        CHECK(building_ampacity_a(metric(mm2), {70.0}, Laying::free_air) == amps[1]);
+        CHECK(building_ampacity_a(metric(mm2), {90.0}, Laying::free_air) == amps[3]);
+        CHECK_FALSE(building_ampacity_a(metric(mm2), {60.0}, Laying::free_air));
+    }
+    // The heat that a conductor may give off grows with its rise above the air: I ∝ √(limit − ambient).
+    for (const double insulation : {70.0, 90.0}) {
+        for (double ambient = 10.0; ambient < insulation - 8.0; ambient += 5.0) {
+            CAPTURE(insulation, ambient);
+            const std::optional<double> factor = building_ambient_factor({insulation}, {ambient});
+            REQUIRE(factor);
+            CHECK(*factor == Approx(std::sqrt((insulation - ambient) / (insulation - 30.0))).margin(0.011));
+        }
+    }
+    CHECK(building_ambient_factor({90.0}, {30.1}) == 0.96);
+    CHECK_FALSE(building_ambient_factor({70.0}, {60.1}));
+}
+
+TEST_CASE("PV cable goes by EN 50618, a battery cable by IEC 60364-5-52") {
+    Cable c = cable_of(metric(16), 2.0);
+    c.ambient = Celsius{30.0};
+    c.laying = Laying::surface;
+    c.run = CableRun::trunk;
+    CHECK(iec_ampacity(c)->corrected_a == 125.0);
+    c.run = CableRun::battery;
+    CHECK(iec_ampacity(c)->corrected_a == 107.0);
+    c.insulation = Celsius{75.0};
+    CHECK(iec_ampacity(c)->corrected_a == 85.0);
+    c.insulation = Celsius{60.0};
+    CHECK_FALSE(iec_ampacity(c)->corrected_a);
 }
 
 TEST_CASE("a size is taken as the next thinner one of the other code's table") {

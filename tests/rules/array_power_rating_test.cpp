@@ -17,7 +17,7 @@ TEST_CASE("array power: the limit itself, a step beyond, and words") {
     CHECK(f.outcome == Outcome::exceeds);
     CHECK(f.unit == Unit::watt);
     CHECK_THAT(t.because("array-power-rating", f), Contains("600.0 W") && Contains("599.9 W"));
-    CHECK_THAT(t.instead("array-power-rating", f), Contains("fewer panels") && Contains("0.1 W"));
+    CHECK_THAT(t.instead("array-power-rating", f), Contains("at most 2 strings") && Contains("0.1 W less"));
     CHECK(t.wire(2, 2).only("array-power-rating").outcome == Outcome::within);
 }
 

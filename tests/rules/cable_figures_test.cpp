@@ -6,7 +6,7 @@ using namespace plait;
 using namespace plait::rules;
 
 // A retailer's guide: three panels of 5.5 A each behind a controller without tracking: 16.5 A × 1.25 = 20.6 A.
-TEST_CASE("X1: what a direct-connect controller passes on") {
+TEST_CASE("what a direct-connect controller passes on") {
     Trial t;
     t.panel().isc_a = 5.5;
     t.wire(1, 3);
@@ -19,7 +19,7 @@ TEST_CASE("X1: what a direct-connect controller passes on") {
 }
 
 // The same guide: a 1000 W array on a 24 V battery: 41.7 A, × 1.25 = 52.1 A.
-TEST_CASE("X2: what a tracking controller puts into the battery") {
+TEST_CASE("what a tracking controller puts into the battery") {
     Trial t;
     t.wire(2, 5);  // ten panels of 100 W
     t.controller().type = ControllerType::step_down;
@@ -39,7 +39,7 @@ TEST_CASE("X2: what a tracking controller puts into the battery") {
 
 // A retailer's forum: five panels in parallel, 3 A each: 15 A × 1.56 = 23.4 A (exactly 1.5625: 23.44 A); 12 AWG guarded
 // by 20 A is not enough.
-TEST_CASE("C1: five panels of 3 A on 12 AWG") {
+TEST_CASE("five panels of 3 A on 12 AWG") {
     Trial t = wired(CableRun::trunk, awg(12), 5.0);
     t.panel().isc_a = 3.0;
     t.wire(1, 5);
@@ -55,7 +55,7 @@ TEST_CASE("C1: five panels of 3 A on 12 AWG") {
 
 // SAND2001-0674 appendix [from memory]: six modules in parallel, Isc 4.8 A: 4.8 → 6.0 → 7.5 A each, 28.8 → 36 → 45 A
 // all.
-TEST_CASE("C4: six modules in parallel") {
+TEST_CASE("six modules in parallel") {
     Trial t = wired(CableRun::string, awg(10), 5.0);
     t.setup.cables.push_back(t.setup.cables[0]);
     t.setup.cables[1].run = CableRun::trunk;
@@ -71,7 +71,7 @@ TEST_CASE("C4: six modules in parallel") {
 }
 
 // The same appendix [from memory]: Isc 3.8 A × 1.56 = 5.9 A.
-TEST_CASE("C5: one module of 3.8 A") {
+TEST_CASE("one module of 3.8 A") {
     Trial t = wired(CableRun::string, awg(14), 5.0);
     t.panel().isc_a = 3.8;
     const auto all = t.with_situation([](const Situation& s) { return cable_figures(s); });

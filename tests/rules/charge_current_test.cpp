@@ -25,7 +25,7 @@ TEST_CASE("charge current: needs a stated charge current and a tracking controll
 }
 
 // A retailer's guide: 1000 W at 24 V is 41.7 A; × 1.25 = 52.1 A, so a unit of the 60 A class never clips.
-TEST_CASE("X2: a kilowatt into 24 V") {
+TEST_CASE("a kilowatt into 24 V") {
     Trial t = charging(50.0);
     const Findings fifty = t.check("charge-current");
     REQUIRE(fifty.size() == 2);

@@ -12,7 +12,7 @@ TEST_CASE("current rating: no limit stated, or a maker who says it only clips, i
 }
 
 // A retailer's guide: three panels of 5.5 A in parallel: 16.5 A × 1.25 = 20.6 A, so a controller above 20 A.
-TEST_CASE("X1: three panels on a controller without tracking") {
+TEST_CASE("three panels on a controller without tracking") {
     Trial t;
     t.controller().type = ControllerType::direct_connect;
     t.panel().isc_a = 5.5;
@@ -24,7 +24,7 @@ TEST_CASE("X1: three panels on a controller without tracking") {
     CHECK(f.outcome == Outcome::exceeds);
     CHECK_THAT(t.because("current-rating", f), Contains("20.62 A") && Contains("20.00 A"));
     CHECK_THAT(t.instead("current-rating", f),
-               Contains("at most 2 strings in parallel") && Contains("larger controller"));
+               Contains("at most 2 strings in parallel") && Contains("whole current"));
     CHECK(t.one_limit_a(20.625).only("current-rating").outcome == Outcome::within);
     CHECK(t.one_limit_a(30.0).only("current-rating").outcome == Outcome::within);
     // Without tracking, "it only clips" would be no help: it passes what the array gives.

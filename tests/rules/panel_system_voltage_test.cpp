@@ -47,6 +47,6 @@ TEST_CASE("system voltage: within, but not at the top of the tolerance") {
 TEST_CASE("system voltage follows the site's way of allowing for the cold") {
     Trial t;
     t.site().cold_method = ColdMethod::flat_factor;
-    t.site().flat_factor_ratio = 1.15;
-    CHECK(t.wire(2, 1).only("panel-system-voltage").value == exactly(57.5));
+    t.site().flat_factor_ratio = 1.25;
+    CHECK(t.wire(2, 1).only("panel-system-voltage").value == exactly(62.5));
 }

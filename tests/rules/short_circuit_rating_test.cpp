@@ -36,7 +36,7 @@ TEST_CASE("short circuit: the limit itself, a step beyond, and words") {
 
 // Retailer's forum answer: five modules of 3 A in parallel give 15 A, × 1.56 = 23.4 A of conductor. The rule has the
 // first 1.25 (bright sky); the second (continuous duty, NEC 690.8(B)) belongs to cables.
-TEST_CASE("C1: five modules of 3 A") {
+TEST_CASE("five modules of 3 A") {
     const Findings found = strings(5, 3.0, 100.0).check("short-circuit-rating");
     CHECK(found[1].value == exactly(15.0));
     CHECK(found[0].value == exactly(18.75));
@@ -45,14 +45,14 @@ TEST_CASE("C1: five modules of 3 A") {
 
 // A combiner box's manual: a 15 A fuse in each input allows modules of 15/1.56 = 9.62 A. The manual's 1.56 is 1.25
 // × 1.25 rounded; unrounded it is 9.60 A, which the maker's figure passes by 0.2 %.
-TEST_CASE("C3: how much Isc a 15 A fuse allows") {
+TEST_CASE("how much Isc a 15 A fuse allows") {
     CHECK(1.25 * strings(1, 9.60, 100.0).check("short-circuit-rating")[0].value == exactly(15.0));
     CHECK(1.25 * strings(1, 9.62, 100.0).check("short-circuit-rating")[0].value == Approx(15.0).epsilon(0.0025));
 }
 
 // Sandia/NMSU suggested practices (SAND2001-0674), appendix [from memory]: six modules of 4.8 A: 4.8 → 6.0 → 7.5 A
 // each, 28.8 → 36 → 45 A together; and one of 3.8 A: 5.9 A.
-TEST_CASE("C4, C5: six modules of 4.8 A, one of 3.8 A") {
+TEST_CASE("six modules of 4.8 A, one of 3.8 A") {
     const double one_a = strings(1, 4.8, 100.0).check("short-circuit-rating")[0].value;
     CHECK(one_a == exactly(6.0));
     CHECK(1.25 * one_a == exactly(7.5));

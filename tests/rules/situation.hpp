@@ -61,6 +61,18 @@ inline ConditionPoints same_points(double voltage_v, double current_a) {
 
 inline ConditionPoint& at(ConditionPoints& points, ConditionId id) { return points[static_cast<std::size_t>(id)]; }
 
+/// A curve for every kind, as the program makes them; none where a test only says of a panel what it is about, and no
+/// curve fits that: then the datasheet's lines are left.
+inline std::vector<physics::FittedPanel> curves_of(const Setup& setup) {
+    std::vector<physics::FittedPanel> curves;
+    for (const PanelKind& kind : setup.kinds) {
+        const std::optional<physics::FittedPanel> fitted = physics::fit_datasheet(kind.panel, setup.curve_method);
+        if (!fitted) return {};
+        curves.push_back(*fitted);
+    }
+    return curves;
+}
+
 /// A set-up with one wiring an input, on which a rule can be tried.
 struct Trial {
     Setup setup;
@@ -114,7 +126,8 @@ struct Trial {
     auto with_situation(F f) const {
         std::vector<WiredInput> wired;
         for (std::size_t i = 0; i < plan.size(); ++i) wired.push_back({i, &plan[i], &points[i]});
-        const Situation situation{setup, wired.front(), wired};
+        const std::vector<physics::FittedPanel> curves = curves_of(setup);
+        const Situation situation{setup, wired.front(), wired, curves};
         return f(situation);
     }
     Findings check(std::string_view id) const {
@@ -134,7 +147,12 @@ struct Trial {
     Words say(std::string_view id, const Finding& f) const {
         const Rule* rule = rule_named(id);
         REQUIRE(rule != nullptr);
-        return with_situation([&](const Situation& s) { return rule->say(s, f); });
+        return with_situation([&](const Situation& s) { return words_of(*rule, s, f, cures_of(*rule, s, f)); });
+    }
+    Cures cures(std::string_view id, const Finding& f) const {
+        const Rule* rule = rule_named(id);
+        REQUIRE(rule != nullptr);
+        return with_situation([&](const Situation& s) { return cures_of(*rule, s, f); });
     }
     std::string because(std::string_view id, const Finding& f) const { return say(id, f).because; }
     std::string instead(std::string_view id, const Finding& f) const { return say(id, f).instead; }

@@ -17,7 +17,7 @@ TEST_CASE("string fuses: one string has no others") { CHECK(strings(1, 50.0, 1.0
 
 // A training blog after IS/IEC 62548: two strings of 18, Isc 12.28 A, rating 20 A: (2 − 1) × 12.28 A < 20 A, not
 // needed.
-TEST_CASE("F1: two strings of 12.28 A") {
+TEST_CASE("two strings of 12.28 A") {
     const Findings found = strings(2, 12.28, 20.0).check("string-fuses");
     REQUIRE(found.size() == 2);
     CHECK(found[1].value == exactly(12.28));
@@ -28,7 +28,7 @@ TEST_CASE("F1: two strings of 12.28 A") {
 
 // A forum, after an NMSU Code Corner article: Isc 5 A, rating 15 A, three strings: 2 × 6.25 = 12.5 A < 15 A, not
 // needed; by IEC 10 A < 15 A.
-TEST_CASE("F3: three strings of 5 A") {
+TEST_CASE("three strings of 5 A") {
     const Trial t = strings(3, 5.0, 15.0);
     const Findings found = t.check("string-fuses");
     REQUIRE(found.size() == 2);
@@ -42,7 +42,7 @@ TEST_CASE("F3: three strings of 5 A") {
 
 // [computed] The same with four strings: 18.75 A > 15 A by the NEC [clause from memory]; by IEC 62548:2016 cl. 6.5.3
 // [clause from memory] 15 A is not greater than 15 A. The codes disagree, and the words say so on both sides.
-TEST_CASE("F3b: four strings of 5 A, where the codes disagree") {
+TEST_CASE("four strings of 5 A, where the codes disagree") {
     const Trial t = strings(4, 5.0, 15.0);
     const Findings found = t.check("string-fuses");
     REQUIRE(found.size() == 2);
@@ -52,7 +52,7 @@ TEST_CASE("F3b: four strings of 5 A, where the codes disagree") {
     CHECK(found[1].outcome == Outcome::within);
     CHECK_THAT(t.because("string-fuses", found[0]),
                Contains("18.75 A") && Contains("15.00 A") && Contains("IEC test would not ask for fuses"));
-    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("codes disagree") && Contains("DC string fuse"));
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("codes disagree") && Contains("DC fuse made for PV of 10 A"));
     CHECK_THAT(t.because("string-fuses", found[1]), Contains("15.00 A") && Contains("NEC test asks for fuses"));
     CHECK_THAT(t.instead("string-fuses", found[1]), Contains("codes disagree"));
 }
@@ -62,7 +62,7 @@ TEST_CASE("string fuses: a step beyond, IEC asks too, and the words no longer sp
     const Trial t = strings(4, 5.01, 15.0);
     const Findings found = t.check("string-fuses");
     CHECK(found[1].outcome == Outcome::needs);
-    CHECK_THAT(t.instead("string-fuses", found[1]), Contains("DC string fuse") && !Contains("disagree"));
+    CHECK_THAT(t.instead("string-fuses", found[1]), Contains("DC fuse made for PV of 10 A") && !Contains("disagree"));
     CHECK_THAT(t.because("string-fuses", found[0]), !Contains("would not ask"));
 }
 
@@ -119,7 +119,7 @@ TEST_CASE("string fuses: without a printed rating, two strings and no more") {
     CHECK(found[2].outcome == Outcome::needs);
     CHECK(found[2].decides);
     CHECK_THAT(t.because("string-fuses", found[2]), Contains("3 strings") && Contains("not printed"));
-    CHECK_THAT(t.instead("string-fuses", found[2]), Contains("two strings"));
+    CHECK_THAT(t.instead("string-fuses", found[2]), Contains("at most 2 strings"));
 }
 
 TEST_CASE("string fuses: an unprinted rating is seen even where another string stands worse") {
@@ -149,7 +149,7 @@ TEST_CASE("string fuses: a fitted fuse of just what the others push is still spo
     const Findings found = t.check("string-fuses");
     CHECK(found[0].outcome == Outcome::exceeds);
     CHECK_THAT(t.because("string-fuses", found[0]), Contains("the fuse of 22.50 A"));
-    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("at most 15.00 A, the panels' rating"));
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("DC fuse made for PV of 10 A"));
 }
 
 // Strings of 10, 10 and 40 A. A weak one (rating 12 A) faces 50 A; the strong one (rating 8 A) only 20 A. The weak one
@@ -167,4 +167,33 @@ TEST_CASE("string fuses: a fitted fuse is held against the lowest rating that wa
     CHECK(found[1].limit == 8.0);
     CHECK(found[1].outcome == Outcome::exceeds);
     CHECK_THAT(t.because("string-fuses", found[1]), Contains("push 20.00 A") && Contains("stand 8.00 A"));
+}
+
+// A controller without tracking is a switch: a faulty string is fed by the battery, as far as the battery's fuse lets it.
+// NEC 690.9(A) counts every source [from memory].
+TEST_CASE("string fuses: behind a controller without tracking the battery counts, for a single string too") {
+    Trial t;
+    t.panel().max_series_fuse_a = 15.0;
+    t.wire(1, 1);
+    CHECK(t.check("string-fuses").empty());
+    t.controller().type = ControllerType::direct_connect;
+    t.controller().battery = Battery{10.5, 12.0, 14.4, std::nullopt};
+    // 6 A × 1.25 = 7.5 A to the battery, × 1.25 = 9.375 A: a fuse of 10 A is asked for there, and lets 10 A back.
+    Findings found = t.check("string-fuses");
+    REQUIRE(found.size() == 2);
+    CHECK(found[0].value == exactly(10.0));
+    CHECK(found[0].outcome == Outcome::within);
+    CHECK_THAT(t.because("string-fuses", found[0]), Contains("the battery can push 10.00 A"));
+    t.setup.fittings.battery_fuse_a = 30.0;
+    found = t.check("string-fuses");
+    CHECK(found[0].value == exactly(30.0));
+    CHECK(found[0].outcome == Outcome::needs);
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("DC fuse made for PV of 10 A"));
+    // Two strings: the other one at 7.5 A besides.
+    CHECK(t.wire(1, 2).check("string-fuses")[0].value == exactly(37.5));
+    t.setup.fittings.string_fuse_a = 10.0;
+    CHECK(t.check("string-fuses")[0].outcome == Outcome::within);
+    // With tracking nothing flows back.
+    t.controller().type = ControllerType::step_down;
+    CHECK(t.check("string-fuses")[0].value == exactly(7.5));
 }

@@ -1,6 +1,7 @@
 #include "situation.hpp"
 
 #include <plait/rules/array_figures.hpp>
+#include <plait/rules/stated_weather.hpp>
 
 using namespace plait;
 using namespace plait::rules;
@@ -43,7 +44,7 @@ TEST_CASE("tracking bottom: within, but not at the bottom of the tolerance") {
 
 // An open training wiki: 200 W at −0.48 %/K and 35 °C gives −4.8 %, 190.4 W. Here the working voltage carries all of it
 // (α = 0), so Vmp in the heat × Imp is that power.
-TEST_CASE("T2: 200 W at a cell temperature of 35 °C") {
+TEST_CASE("200 W at a cell temperature of 35 °C") {
     Trial t;
     t.panel().pmax_w = 200.0;
     t.panel().imp_a = 10.0;
@@ -55,7 +56,7 @@ TEST_CASE("T2: 200 W at a cell temperature of 35 °C") {
 
 // [computed] NOCT 47.5 °C, air 35 °C, 1000 W/m²: 35 + 27.5 × 1.25 = 69.4 °C (69.375), 44.375 K above STC;
 // 20 V × (1 − 0.004 × 44.375) = 16.45 V.
-TEST_CASE("T3: cell temperature by NOCT in an open rack") {
+TEST_CASE("cell temperature by NOCT in an open rack") {
     Trial t;
     t.panel().nominal_temperature = Celsius{47.5};
     t.site().mounting = Mounting::open_rack;
@@ -63,7 +64,7 @@ TEST_CASE("T3: cell temperature by NOCT in an open rack") {
     t.input().tracking_min_v = 10.0;
     CHECK(t.only("tracking-bottom").value == exactly(16.45));
     t.with_situation([&](const Situation& s) {
-        CHECK(hottest_cell(s, t.panel()).degc == Approx(69.4).margin(0.05));
+        CHECK(hottest_cell(s.site(), t.panel()).degc == Approx(69.4).margin(0.05));
         return 0;
     });
 }
@@ -71,7 +72,7 @@ TEST_CASE("T3: cell temperature by NOCT in an open rack") {
 // A training blog takes the Voc coefficient for Vmp and the air's 45 °C for the cell: 41.2 V × (1 − 0.0028 × 20) = 38.9
 // V a module, 700 V for 18, above 200 V. Cells run hotter than air and Vmp falls faster than Voc, so the rule must come
 // out lower (here with −0.36 %/K and NOCT 45 °C, ours), and it still clears 200 V.
-TEST_CASE("V8, hot side: lower than the example that uses air temperature and the Voc coefficient") {
+TEST_CASE("tracking bottom: lower than the worked example that uses air temperature and the Voc coefficient") {
     Trial t;
     t.panel().vmp_v = 41.2;
     t.panel().pmax_coefficient_per_k = -0.0036;

@@ -13,7 +13,10 @@ using Catch::Matchers::Contains;
 
 namespace {
 
-std::vector<Caution> cautions(const Trial& t) { return cautions_for(t.setup, t.plan); }
+std::vector<Caution> cautions(const Trial& t) { 
+    const std::vector<physics::FittedPanel> curves = rules::curves_of(t.setup);
+    return cautions_for({t.setup, curves}, t.plan);
+}
 
 const Caution* find(const std::vector<Caution>& list, std::string_view id) {
     const auto at = std::find_if(list.begin(), list.end(), [&](const Caution& c) { return c.id == id; });
@@ -170,8 +173,10 @@ TEST_CASE("the voltage is that at the top of the Voc tolerance, as fuses and dis
     t.panel().voc_tolerance_ratio = 0.04;  // two in series: 60 V, up to 62.4 V
     t.wire(2, 1);
     CHECK(cautions(t).front().id == "shock");
-    CHECK(highest_voltage_v(t.setup, t.plan) == exactly(62.4));
-    CHECK(highest_voltage_v(t.setup, t.plan) == exactly(judged(t).inputs[0].wires.stand_v));
+    const std::vector<physics::FittedPanel> curves = rules::curves_of(t.setup);
+    const double highest_v = highest_voltage_v({t.setup, curves}, t.plan);
+    CHECK(highest_v == exactly(62.4));
+    CHECK(highest_v == exactly(judged(t).inputs[0].wires.stand_v));
 }
 
 TEST_CASE("the highest of the inputs counts, and an unused one does not") {

@@ -68,7 +68,7 @@ TEST_CASE("conditions: light, air and cells by hand") {
     };
     SECTION("propped up: 35 K over the air in full light; frost finds the cells unheated") {
         t.site().mounting = Mounting::propped_up;
-        check({{ConditionId::cold_bright, 1000.0, -25.0, -25.0},
+        check({{ConditionId::cold_bright, 1100.0, -25.0, -25.0},
                {ConditionId::stc, 1000.0, 25.0, 25.0},
                {ConditionId::warm_bright, 1000.0, 25.0, 60.0},
                {ConditionId::hot_bright, 1100.0, 40.0, 78.5},
@@ -76,7 +76,7 @@ TEST_CASE("conditions: light, air and cells by hand") {
     }
     SECTION("open rack: (47 − 20) K at 800 W/m², IEC 61215") {
         t.site().mounting = Mounting::open_rack;
-        check({{ConditionId::cold_bright, 1000.0, -25.0, -25.0},
+        check({{ConditionId::cold_bright, 1100.0, -25.0, -25.0},
                {ConditionId::stc, 1000.0, 25.0, 25.0},
                {ConditionId::warm_bright, 1000.0, 25.0, 58.75},
                {ConditionId::hot_bright, 1100.0, 40.0, 77.125},

@@ -84,7 +84,8 @@ struct WalkedInput {
 
 class Walk {
 public:
-    Walk(const Setup& setup, const Judgement& judgement, const WorkChoice& choice) : setup_(setup) {
+    Walk(const Setup& setup, const Judgement& judgement, const WorkChoice& choice)
+        : setup_(setup), curves_(judgement.curves) {
         for (const InputJudgement& one : judgement.inputs) {
             WalkedInput& in = inputs_.emplace_back();
             in.wiring = one.wiring;
@@ -336,7 +337,7 @@ private:
 
     // The coldest morning, the top of the tolerance: worked out here once more.
     [[nodiscard]] double panel_v(const PanelPlace& place) const {
-        const double one_v = highest_voltage_v(setup_, SeriesString{{place}, false});
+        const double one_v = highest_voltage_v({setup_, curves_}, SeriesString{{place}, false});
         REQUIRE(one_v > 0.0);
         return one_v;
     }
@@ -420,6 +421,7 @@ private:
     }
 
     const Setup& setup_;
+    const std::vector<physics::FittedPanel>& curves_;
     std::vector<WalkedInput> inputs_;
     bool has_battery_ = false;
     bool battery_cable_ = false;

@@ -44,7 +44,7 @@ struct InputCard {
     physics::OperatingPoint operating;
     std::vector<ReadingPlace> row_places;  ///< of the fault rows: the first string, the array, the display
     std::vector<FaultRow> rows;
-    double cold_voc_v = 0.0;      ///< on the coldest morning, by the site's method: what the meter must stand
+    double cold_voc_v = 0.0;      ///< on the coldest morning, at the top of the tolerance: what the meter must stand
     double highest_isc_a = 0.0;   ///< of all strings under the brightest sky
     double string_v_per_k = 0.0;  ///< of the first string's open-circuit voltage
     int insulation_test_v = 0;    ///< IEC 62446-1: by Voc × 1.25

@@ -47,6 +47,11 @@ namespace plait::physics {
 /// EN 50618 table A.4 [from memory]: 1 up to 60 °C, 0.92, 0.84, 0.75 at 70, 80, 90 °C. Between two rows the hotter
 /// counts; empty above 90 °C.
 [[nodiscard]] std::optional<double> en_ambient_factor(Celsius ambient);
+/// IEC 60364-5-52 [from memory], two loaded copper conductors, ambient 30 °C, for cable that is not made for PV: PVC
+/// from 70 °C, XLPE or rubber from 90 °C; in free air by method E, else by method C. `size` is metric; empty below 70 °C.
+[[nodiscard]] std::optional<double> building_ampacity_a(const CableSize& size, Celsius insulation, Laying laying);
+/// Table B.52.14 of the same [from memory]; between two rows the hotter counts, empty where the column ends.
+[[nodiscard]] std::optional<double> building_ambient_factor(Celsius insulation, Celsius ambient);
 /// IEC 60364-5-52 table B.52.17, circuits bundled in air [from memory]. 1 … 10 circuits; more count as 10.
 [[nodiscard]] double iec_bundle_factor(int circuits);
 
@@ -66,7 +71,8 @@ struct IecAmpacity {
     double bundle_factor = 1.0;
     std::optional<double> corrected_a;
 };
-/// Empty if the cable is thinner than the code's table.
+/// Empty if the cable is thinner than the code's table. By IEC a battery cable is taken by IEC 60364-5-52, all others by
+/// EN 50618: that holds for PV cable at a conductor temperature of 120 °C, and says nothing about others.
 [[nodiscard]] std::optional<NecAmpacity> nec_ampacity(const Cable& cable);
 [[nodiscard]] std::optional<NecAmpacity> nec_ampacity(const Cable& cable, const CableSize& size);
 [[nodiscard]] std::optional<IecAmpacity> iec_ampacity(const Cable& cable);

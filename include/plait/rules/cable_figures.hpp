@@ -37,8 +37,8 @@ struct CableFigures {
     [[nodiscard]] bool within_iec() const;
 };
 
-/// The largest fuse that still guards a cable: by NEC the standard size at or next above its corrected ampacity
-/// (240.4(B)), no more than 240.4(D) allows a small conductor; by IEC the ampacity itself (IEC 60364-4-43 [from
+/// The largest fuse that still guards a cable: by NEC the standard size at or next above its ampacity, corrected and no
+/// more than the terminals' column (240.4(B), 110.14(C)), no more than 240.4(D) allows a small conductor; by IEC the ampacity itself (IEC 60364-4-43 [from
 /// memory]). By the stricter where both are in force; 0 if the table has no value.
 [[nodiscard]] double fuse_ceiling_a(const CableFigures& f, Code code);
 

@@ -12,4 +12,13 @@ namespace plait::rules {
 /// The rule of that id, or null.
 [[nodiscard]] const Rule* rule_named(std::string_view id);
 
+/// What cures a finding of a rule; nothing for one that is met, even at worst.
+[[nodiscard]] Cures cures_of(const Rule& rule, const Situation& s, const Finding& f);
+
+/// A finding and its cures in words.
+[[nodiscard]] Words words_of(const Rule& rule, const Situation& s, const Finding& f, const Cures& cures);
+
+/// The cures as one sentence, "Put at most 3 panels in series, or use …"; empty where there are none.
+[[nodiscard]] std::string cure_words(const Setup& setup, const Cures& cures);
+
 }  // namespace plait::rules

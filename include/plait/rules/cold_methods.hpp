@@ -1,11 +1,7 @@
-// The three ways codes and makers allow for a cold morning's open-circuit voltage, and what follows from them: the
-// coldest air a string survives and the longest string an input survives.
+// The three ways codes and makers allow for a cold morning's open-circuit voltage.
 #pragma once
 
-#include <plait/model/panel.hpp>
-#include <plait/model/setup.hpp>
-#include <plait/model/site.hpp>
-#include <plait/model/wiring.hpp>
+#include <plait/rules/figure.hpp>
 
 #include <array>
 #include <optional>
@@ -18,29 +14,64 @@ inline constexpr std::array cold_methods{ColdMethod::coefficient, ColdMethod::co
 /// AS/NZS 5033 print the same figures]. Between two rows the colder counts. 1 at 25 °C and above; nothing below −40 °C.
 [[nodiscard]] std::optional<double> code_table_factor(Celsius coldest_air);
 
-/// Voc(cold) over Voc(STC) of one panel. Rules use the straight line of the coefficient: the diode curve bends below it
-/// in the cold, so the line is the cautious one. Where a method does not apply (the table to thin film or below −40 °C)
-/// the coefficient stands in for it. A coefficient the maker does not state is never trusted alone: the larger of line
-/// and table for crystalline silicon (1.25 below the table's end), 1.25 below 0 °C for anything else.
-[[nodiscard]] double cold_factor(const Panel& panel, const Site& site, ColdMethod method, Celsius coldest_air);
+/// The same, carried on below the table's end by its own last step: 0.02 for each 5 K or part of them. Judgement: the
+/// table stops at 1.25 for want of places so cold, not because colder would be less.
+[[nodiscard]] double extended_table_factor(Celsius coldest_air);
+
+/// What a factor rests on, from the best authority to the least. The first three are the methods themselves.
+enum class ColdBasis {
+    coefficient,          ///< the panel's own, as printed
+    code_table,           ///< NEC table 690.7(A)
+    flat_factor,          ///< the site's
+    assumed_coefficient,  ///< the panel's is not printed
+    table_for_want,       ///< the table, because the panel's coefficient is not printed
+    beyond_table,         ///< the table carried on below −40 °C
+    usual_factor,         ///< 1.25 below 0 °C, because neither coefficient nor table speaks about the panel
+    curve,                ///< the panel's curve, which gives more than the method asked for
+};
+inline constexpr std::size_t cold_basis_count = 8;
+
+/// Voc(cold) over Voc(STC) of one panel, in the light of test conditions.
+struct ColdFactor {
+    double ratio = 1.0;
+    ColdBasis basis = ColdBasis::coefficient;
+};
+
+/// The factor by a method, from the datasheet. Rules use the straight line of the coefficient: the diode curve bends
+/// below it in the cold, so the line is the cautious one. Where the table does not apply to a panel the coefficient
+/// stands in for it, and below −40 °C the larger of the coefficient and the extended table. A coefficient the maker does
+/// not state is never trusted alone: the larger of line and (extended) table for crystalline silicon, and of line and
+/// 1.25 below 0 °C for anything else. Colder air never gives less.
+[[nodiscard]] ColdFactor cold_factor(const Panel& panel, const Site& site, ColdMethod method, Celsius coldest_air);
 
 /// Whether the method itself speaks about this panel at this temperature.
 [[nodiscard]] bool method_applies(const Panel& panel, ColdMethod method, Celsius coldest_air);
 
-/// Open-circuit voltage of a string: the sum of its panels' own corrected values.
-[[nodiscard]] double string_cold_voc_v(const Setup& setup, const SeriesString& string, ColdMethod method);
+/// One panel's highest open-circuit voltage in some air.
+struct ColdVoltage {
+    double voc_v = 0.0;
+    ColdFactor factor;          ///< of its bypass groups the one that counts most
+    double light_factor = 1.0;  ///< by which light above 1000 W/m² raises it
+};
+
+/// A panel's factor by a method, or what its curve gives if that is more: some curves lie above the line (De Soto's, and
+/// parameters given outright), and a factor may be less than what the panel's coefficient gives. Times what the stated
+/// light adds. No curve of the program shows more at that air.
+[[nodiscard]] ColdVoltage panel_cold_voltage(const StatedArray& stated, const PanelPlace& place, ColdMethod method,
+                                             Celsius air);
+
+/// Open-circuit voltage of a string at the site's coldest air: the sum of its panels' own, and over the tolerances.
+[[nodiscard]] Figure string_cold_voc_v(const StatedArray& stated, const SeriesString& string, ColdMethod method);
+/// The same at another air.
+[[nodiscard]] Figure string_cold_voc_v(const StatedArray& stated, const SeriesString& string, ColdMethod method,
+                                       Celsius air);
 
 /// The highest of an array's strings (strings in parallel share their voltage, and at worst only one is in the light).
-[[nodiscard]] double array_cold_voc_v(const Setup& setup, const InputWiring& wiring, ColdMethod method);
+[[nodiscard]] Figure array_cold_voc_v(const StatedArray& stated, const InputWiring& wiring, ColdMethod method);
+/// By the site's method.
+[[nodiscard]] Figure array_cold_voc_v(const StatedArray& stated, const InputWiring& wiring);
 
 /// Colder air than was ever measured on earth (−89 °C): nothing below it is looked for.
 inline constexpr Celsius coldest_looked_at{-100.0};
-
-/// The coldest air at which a string stays within a voltage, by the panels' coefficients; empty when none of −100 to
-/// 25 °C does. The inverse of the coefficient method.
-[[nodiscard]] std::optional<Celsius> coldest_survived(const Setup& setup, const InputWiring& wiring, double limit_v);
-
-/// How many panels of one kind may stand in series within a voltage, by the site's method; 0 when not even one.
-[[nodiscard]] int longest_within(const Setup& setup, std::size_t kind, double limit_v);
 
 }  // namespace plait::rules

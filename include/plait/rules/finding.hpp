@@ -39,6 +39,10 @@ struct Finding {
     std::size_t kind = 0;  ///< the kind of panel it is about, where a rule looks at each kind by itself
     bool even_at_worst = false;  ///< the whole spread gives the same answer
 
+    /// Whether this is beyond the limit, or may be by the tolerances, and that is the gravest there is.
+    [[nodiscard]] bool may_exceed() const {
+        return decides && broken == Outcome::exceeds && (outcome == Outcome::exceeds || !even_at_worst);
+    }
     /// Room left before the limit, in the finding's unit; negative beyond it.
     [[nodiscard]] double margin() const { return sense == Sense::at_most ? limit - value : value - limit; }
 };

@@ -22,21 +22,31 @@ struct FuseWindow {
     std::vector<double> sizes;  ///< standard ones inside, rising
 };
 
-/// NEC 690.9(B) [from memory]: at least 1.25 × 1.25 × Isc, rounded up to a standard size, at most the panels' maximum
-/// series fuse.
-[[nodiscard]] FuseWindow nec_fuse_window(double isc_a, double panel_rating_a);
-/// IEC 62548:2016: more than 1.5 × Isc, less than 2.4 × Isc, at most the panels' maximum series fuse.
-[[nodiscard]] FuseWindow iec_fuse_window(double isc_a, double panel_rating_a);
+/// What a string gives: by its label, and under the brightest sky (`string_bright_isc_a`).
+struct OwnCurrent {
+    double isc_a = 0.0;
+    double bright_a = 0.0;
+};
+
+/// NEC 690.9(B) [from memory]: at least 1.25 × the current under the brightest sky (1.25 × 1.25 × Isc), rounded up to a
+/// standard size, at most the panels' maximum series fuse.
+[[nodiscard]] FuseWindow nec_fuse_window(OwnCurrent string, double panel_rating_a);
+/// IEC 62548-1:2023: more than 1.5 × Isc, which is 1.2 × the current under the brightest sky, less than 2.4 × Isc, at
+/// most the panels' maximum series fuse.
+[[nodiscard]] FuseWindow iec_fuse_window(OwnCurrent string, double panel_rating_a);
 
 /// What faces one string, and the fuse that would guard it.
 struct StringFuse {
     std::size_t string = 0;  ///< the first of the equal ones
     std::size_t count = 0;   ///< how many strings are like it
     double isc_a = 0.0;
-    double others_a = 0.0;        ///< sum of the other strings' Isc
-    double panel_rating_a = 0.0;  ///< the lowest maximum series fuse in the string
-    bool needed_by_nec = false;   ///< 1.25 × others above the rating
-    bool needed_by_iec = false;   ///< others above the rating
+    double bright_a = 0.0;         ///< under the brightest sky
+    double others_a = 0.0;         ///< sum of the other strings' Isc, in the site's light if that is above 1000 W/m², and
+                                   ///< what the battery feeds back
+    double others_bright_a = 0.0;  ///< … under the brightest sky
+    double panel_rating_a = 0.0;   ///< the lowest maximum series fuse in the string
+    bool needed_by_nec = false;    ///< others under the brightest sky above the rating
+    bool needed_by_iec = false;    ///< others above the rating
     FuseWindow nec;
     FuseWindow iec;
     std::vector<double> both;  ///< sizes in both windows
@@ -46,7 +56,23 @@ struct StringFuse {
     }
 };
 
-/// One for each kind of string of the input (equal Isc and rating), in their order.
+/// What the battery may feed back into a faulty string through a controller without tracking, which is a switch: as much
+/// as the fuse at the battery lets through, the fitted one or else the one that is asked for. 0 behind every other
+/// controller. NEC 690.9(A) counts every source; IEC 62548-1:2023 has its own clauses for arrays that are connected to a
+/// battery directly [both from memory].
+[[nodiscard]] double battery_backfeed_a(const Situation& s);
+
+/// What one fuse size for every string must keep to, by the codes in force.
+struct FuseRange {
+    double least_a = 0.0;  ///< by IEC more than that, by NEC that or more
+    double most_a = 0.0;
+    bool by_panels = false;          ///< the most is what the panels bear, not IEC's 2.4 × Isc
+    std::optional<double> cable_a;   ///< the most that guards the string's cable, where there is one
+    std::optional<double> chosen_a;  ///< the smallest standard size in all of it; empty: none
+};
+[[nodiscard]] FuseRange fuse_range(const Situation& s);
+
+/// One for each kind of string of the input (equal currents and rating), in their order.
 [[nodiscard]] std::vector<StringFuse> string_fuse_figures(const Situation& s);
 
 }  // namespace plait::rules

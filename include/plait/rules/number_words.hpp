@@ -15,6 +15,9 @@ namespace plait::rules {
 [[nodiscard]] std::string watts(double value_w);
 [[nodiscard]] std::string degrees(Celsius t);
 
+/// Six digits at most, no unit: for a number whose place gives the unit.
+[[nodiscard]] std::string plain_number(double value);
+
 /// "1 string", "2 strings".
 [[nodiscard]] std::string counted(std::size_t n, const char* one, const char* many);
 

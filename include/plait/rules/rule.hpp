@@ -5,6 +5,8 @@
 #include <plait/physics/diode_model.hpp>
 #include <plait/physics/operating_point.hpp>
 #include <plait/rules/condition.hpp>
+#include <plait/rules/cure.hpp>
+#include <plait/rules/figure.hpp>
 #include <plait/rules/finding.hpp>
 
 #include <array>
@@ -67,7 +69,9 @@ struct Situation {
     const Setup& setup;
     WiredInput here;
     std::span<const WiredInput> plan;
+    std::span<const physics::FittedPanel> curves;  ///< of every kind of the set-up; empty: the datasheets' lines alone
 
+    [[nodiscard]] StatedArray stated() const { return {setup, curves}; }
     [[nodiscard]] const Controller& controller() const { return setup.controller; }
     [[nodiscard]] const Input& input() const { return setup.controller.inputs[here.input]; }
     [[nodiscard]] const Site& site() const { return setup.site; }
@@ -76,7 +80,8 @@ struct Situation {
     [[nodiscard]] const Panel& panel(const PanelPlace& place) const { return setup.kinds[place.kind].panel; }
 };
 
-/// What was found, in words, and what to do about it; the second is empty when there is nothing to do.
+/// What was found, in words, and what to do about it; the second is empty when there is nothing to do. `say` of a rule
+/// leaves to `words_of` what can be said from the cures: its `instead` follows them.
 struct Words {
     std::string because;
     std::string instead;
@@ -85,7 +90,7 @@ struct Words {
 enum class Scope { input, plan };
 
 /// One rule: what it guards against, on whose authority, and how it is worked out. `check` gives numbers only and no
-/// finding where the rule does not apply; `say` puts one of its findings into words.
+/// finding where the rule does not apply; `say` puts one of its findings into words, `cure` lists what would cure it.
 struct Rule {
     std::string_view id;
     std::string_view title;
@@ -99,10 +104,13 @@ struct Rule {
     /// Looks at the datasheets alone, not at the curves; and once some strings break its limit, no further string in
     /// parallel mends that. A search over wirings may turn back there.
     bool stays_broken = false;
+    /// Looks at the points of the input's curves: it cannot be asked about a wiring of which only the panels are known.
+    bool asks_curves = false;
     void (*check)(const Situation&, Findings&) = nullptr;
     Words (*say)(const Situation&, const Finding&) = nullptr;
     /// What to add, of a finding that is `Outcome::needs`; every rule that can find that has it, no other.
     Condition (*condition)(const Situation&, const Finding&) = nullptr;
+    void (*cure)(const Situation&, const Finding&, Cures&) = nullptr;  ///< null: nothing in numbers cures it
 };
 
 /// Whether what a test of a rule finds rests on a quantity.

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <plait/model/setup.hpp>
+#include <plait/rules/figure.hpp>
 
 #include <span>
 #include <string>
@@ -44,6 +45,9 @@ struct CautionScene {
     const Setup& setup;
     const ArrayPlan& plan;
     double highest_v = 0.0;  ///< `highest_voltage_v` of the plan
+    std::span<const physics::FittedPanel> curves{};  ///< of every kind of the set-up
+
+    [[nodiscard]] rules::StatedArray stated() const { return {setup, curves}; }
 };
 
 /// One caution as data: when it applies and what it then says.
@@ -65,13 +69,13 @@ inline constexpr std::string_view deferral =
     "electrician have the last word.";
 
 /// The highest direct voltage between any two conductors of a plan's strings, V: on the coldest morning, by the site's
-/// method, at the top of the panels' Voc tolerance. 0 for a plan without panels.
-[[nodiscard]] double highest_voltage_v(const Setup& setup, const ArrayPlan& plan);
+/// method, at the top of the panels' Voc tolerance, as `rules::array_cold_voc_v`. 0 for a plan without panels.
+[[nodiscard]] double highest_voltage_v(const rules::StatedArray& stated, const ArrayPlan& plan);
 /// The same of one string.
-[[nodiscard]] double highest_voltage_v(const Setup& setup, const SeriesString& string);
+[[nodiscard]] double highest_voltage_v(const rules::StatedArray& stated, const SeriesString& string);
 
 /// The cautions that apply to a plan, gravest first.
-[[nodiscard]] std::vector<Caution> cautions_for(const Setup& setup, const ArrayPlan& plan);
+[[nodiscard]] std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan);
 
 /// The caution of that id, as it reads for a plan; its id must be in the list.
 [[nodiscard]] Caution caution(std::string_view id, const CautionScene& scene);

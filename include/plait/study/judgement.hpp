@@ -16,6 +16,7 @@ namespace plait::study {
 struct RuleVerdict {
     const rules::Rule* rule = nullptr;
     rules::Finding finding;
+    rules::Cures cures;  ///< each alone; `study::apply` makes the change
     rules::Words words;
     std::vector<std::size_t> assumptions;
     bool turns_in_range = false;  ///< at another end of the site's temperature ranges it comes out differently
@@ -28,10 +29,12 @@ struct RuleVerdict {
 
 /// What would help, for the kind of panel in use: counts of panels in series.
 struct Help {
-    std::optional<Celsius> coldest_survived;  ///< by the coefficient; absent when over the limit even at 25 °C, and
-                                              ///< where nobody knows the limit
-    std::optional<int> longest_string;        ///< within the input's maximum, by the site's method; one kind only
-    std::optional<int> shortest_string;       ///< that starts and works on the hottest day; one kind only
+    /// The coldest air at which no limit that must not be passed is, or may be by the tolerances, passed: by the method
+    /// that decides. Absent where one is, or may be, passed at the site's own coldest air (nobody is to wait for summer),
+    /// and where nobody knows the input's maximum.
+    std::optional<Celsius> coldest_survived;
+    std::optional<int> longest_string;   ///< within every such limit, beside as many strings as there are; one kind only
+    std::optional<int> shortest_string;  ///< that starts and works on the hottest day; one kind only
 };
 
 /// Plain sums over one input's array, from the datasheets.
@@ -39,8 +42,8 @@ struct ArrayFacts {
     double pmax_w = 0.0;
     double stc_voc_v = 0.0;              ///< of the longest string
     double isc_a = 0.0;                  ///< all strings, bifacial gain included
-    double bright_isc_a = 0.0;           ///< × 1.25, NEC 690.8(A)(1)
-    double continuous_isc_a = 0.0;       ///< × 1.25 × 1.25 = 1.5625, NEC 690.8(B): the least for conductors
+    double bright_isc_a = 0.0;           ///< × 1.25 or more, NEC 690.8(A)(1): rules::array_bright_isc_a
+    double continuous_isc_a = 0.0;       ///< × 1.25 again, NEC 690.8(B): the least for conductors
     std::array<double, 3> cold_voc_v{};  ///< by coefficient, code table, flat factor (rules::cold_methods)
     std::array<bool, 3> cold_method_applies{};
     double cold_vmp_v = 0.0;  ///< γ − α, highest string

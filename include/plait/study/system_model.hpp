@@ -45,6 +45,10 @@ public:
     /// The same set-up at the other ends of the site's temperature ranges; empty where each temperature is one value.
     [[nodiscard]] std::span<const SystemModel> other_ends() const { return other_ends_; }
     [[nodiscard]] const physics::FittedPanel& fitted(std::size_t kind) const { return fitted_[kind]; }
+    /// The curve of every kind.
+    [[nodiscard]] std::span<const physics::FittedPanel> curves() const { return fitted_; }
+    /// What rules work out an array's figures from.
+    [[nodiscard]] rules::StatedArray stated() const { return {*setup_, fitted_}; }
     [[nodiscard]] const physics::AcceptanceWindow& window(std::size_t input) const { return windows_[input]; }
 
     /// Bypass groups of a panel of this kind.

@@ -98,7 +98,7 @@ CommissioningCard commissioning_card(const FieldModel& model) {
                           {MeterPoint::display_v, one.input, 0},  {MeterPoint::display_a, one.input, 0},
                           {MeterPoint::display_w, one.input, 0}};
         one.rows = rows_of(model, one.input, one.row_places);
-        one.cold_voc_v = rules::array_cold_voc_v(setup, judged.wiring, setup.site.cold_method);
+        one.cold_voc_v = judged.wires.stand_v;
         one.highest_isc_a = judged.facts.bright_isc_a;
         const ReadingPlace first{MeterPoint::string_voc, one.input, 0};
         const Celsius cell = model.sky().cell;

@@ -14,10 +14,12 @@ double colder_factor(const FieldModel& model, const CheckedReading& r) {
     if (!model.sky().temperature_given) return 0.0;
     const Setup& setup = model.system().setup();
     const InputWiring& wiring = model.plan()[at.input];
-    const double cold_v = is_of_string(at.point)
-                              ? rules::string_cold_voc_v(setup, wiring.strings[at.string], setup.site.cold_method)
-                              : rules::array_cold_voc_v(setup, wiring, setup.site.cold_method);
-    return cold_v / r.expected.value;
+    const rules::StatedArray stated = model.system().stated();
+    const rules::Figure cold_voc =
+        is_of_string(at.point)
+            ? rules::string_cold_voc_v(stated, wiring.strings[at.string], setup.site.cold_method)
+            : rules::array_cold_voc_v(stated, wiring);
+    return cold_voc.value / r.expected.value;
 }
 
 // Strings to be joined may differ by no more than the array's accuracy from each other, unlike strings from what

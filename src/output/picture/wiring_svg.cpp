@@ -189,7 +189,7 @@ private:
         const std::optional<double>& v = setup_.fittings.disconnect_v;
         if (a && v) return fmt::format("{:g} A, {:g} V", *a, *v);
         return fmt::format("{}, {}{}", a ? fmt::format("{:g} A", *a) : amps(judged_.wires.bright_isc_a),
-                           v ? fmt::format("{:g} V", *v) : volts(judged_.wires.cold_voc_v), " or more");
+                           v ? fmt::format("{:g} V", *v) : volts(judged_.wires.stand_v), " or more");
     }
 
     [[nodiscard]] std::vector<std::string> legend_lines() const {
@@ -234,7 +234,7 @@ private:
             d += fmt::format("{}: {}. ", setup_.cables[cable].name, cable_words(cable));
         }
         d += fmt::format("A disconnect for both poles, {}. At the plug: up to {} on the coldest morning, {} short.",
-                         disconnect_words(), volts(judged_.wires.cold_voc_v), amps(judged_.facts.isc_a));
+                         disconnect_words(), volts(judged_.wires.stand_v), amps(judged_.facts.isc_a));
         return d;
     }
 
@@ -424,7 +424,7 @@ private:
             row_y += 24.0;
         }
         svg.open(fmt::format("class=\"disconnect\" data-needs-a=\"{:.6g}\" data-needs-v=\"{:.6g}\"",
-                             judged_.wires.bright_isc_a, judged_.wires.cold_voc_v));
+                             judged_.wires.bright_isc_a, judged_.wires.stand_v));
         svg.tip("disconnect, both poles");
         draw_switch(svg, {plus_x, disconnect_y});
         draw_switch(svg, {minus_x, disconnect_y});
@@ -438,13 +438,13 @@ private:
     void draw_plug(Svg& svg, double y) const {
         const double left = plus_x - 12.0;
         svg.open(fmt::format("class=\"input-plug\" data-input=\"{}\" data-cold-v=\"{:.6g}\" data-isc-a=\"{:.6g}\"",
-                             judged_.input, judged_.wires.cold_voc_v, judged_.facts.isc_a));
+                             judged_.input, judged_.wires.stand_v, judged_.facts.isc_a));
         svg.rect({left, y}, width - 2.0 * left, 24.0, "plug");
         svg.text({left + 7.0, y + 16.0}, "+", "plus");
         svg.text({width - left - 7.0, y + 16.0}, "−", "minus", "end");
         svg.text({middle_x, y + 16.0}, fitting(input().name, minus_x - plus_x - 20.0, 11.0, true), "strong", "middle");
         svg.text({middle_x, y + 37.0},
-                 fmt::format("coldest morning: up to {} open; {} short", volts(judged_.wires.cold_voc_v),
+                 fmt::format("coldest morning: up to {} open; {} short", volts(judged_.wires.stand_v),
                              amps(judged_.facts.isc_a)),
                  "small", "middle");
         const physics::OperatingPoint& op = point(rules::ConditionId::warm_bright).operating;

@@ -196,7 +196,7 @@ Report arrange_report(const study::SystemModel& system, const search::Arrangemen
         add_cautions(report, advised->judgement.cautions, true);
         add_advised_pictures(report, system, a, advised->judgement);
     } else {
-        add_cautions(report, study::cautions_for(setup, {}));
+        add_cautions(report, study::cautions_for(system.stated(), {}));
     }
     add_assumptions(report, study::all_assumptions(system));
     add_legend(report);

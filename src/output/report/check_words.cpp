@@ -140,10 +140,8 @@ std::vector<std::string> help_sentences(const study::InputJudgement& one) {
     if (one.help.coldest_survived && one.help.coldest_survived->degc <= rules::coldest_looked_at.degc) {
         // Colder than anywhere on earth: nothing to say.
     } else if (one.help.coldest_survived) {
-        out.push_back(fmt::format("This wiring stays within the input's maximum down to {} (panel coefficient).",
+        out.push_back(fmt::format("In the cold this wiring passes no limit down to {}.",
                                   degrees(Celsius{std::ceil(one.help.coldest_survived->degc * 10.0) / 10.0})));
-    } else {
-        out.emplace_back("This wiring is over the input's maximum even at 25 °C.");
     }
     if (one.help.longest_string && one.help.shortest_string) {
         const int longest = *one.help.longest_string;

@@ -1,0 +1,89 @@
+// The one place where cures become words.
+#include <plait/rules/catalogue.hpp>
+
+#include "cable_words.hpp"
+#include "words.hpp"
+
+#include <plait/base/constants.hpp>
+
+#include <cmath>
+
+namespace plait::rules {
+namespace {
+
+// A rating to buy by: no finer than a label prints, and never rounded down.
+std::string at_least_amps(double a) { return fmt::format("{} or more", amps(std::ceil(a * 100.0 * (1.0 - rounding_ratio)) / 100.0)); }
+std::string at_least_volts(double v) { return fmt::format("{} or more", volts(std::ceil(v * 100.0 * (1.0 - rounding_ratio)) / 100.0)); }
+
+// Begins with a small letter: the sentence's first is made large.
+std::string words_of(const Setup& setup, const Cure& c) {
+    const bool several_inputs = setup.controller.inputs.size() > 1;
+    const std::string on_input =
+        several_inputs ? fmt::format(" on input {}", setup.controller.inputs[c.input].name) : std::string();
+    switch (c.kind) {
+        case CureKind::fewer_in_series:
+            return fmt::format("put at most {} in series{}", counted(c.count, "panel", "panels"), on_input);
+        case CureKind::more_in_series:
+            return fmt::format("put {} or more panels in series{}", c.count, on_input);
+        case CureKind::fewer_strings:
+            return fmt::format("put at most {} in parallel on this input", counted(c.count, "string", "strings"));
+        case CureKind::string_fuse:
+            return fmt::format("put a DC fuse made for PV of {:g} A, rated for {}, into every string", c.rating_a,
+                               at_least_volts(c.rating_v));
+        case CureKind::blocking_diodes:
+            return "put a blocking diode into every string";
+        case CureKind::cable_size:
+            return fmt::format("make the {} {} or thicker", setup.cables[c.cable].name,
+                               size_beside(c.size, setup.cables[c.cable].size));
+        case CureKind::shorter_cable:
+            return fmt::format("make the {} no longer than {:.1f} m, one way", setup.cables[c.cable].name,
+                               std::floor(c.length_m * 10.0) / 10.0);
+        case CureKind::disconnect_volts:
+            return fmt::format("use a DC disconnect rated for {}; an AC switch does not put out a DC arc",
+                               at_least_volts(c.rating_v));
+        case CureKind::disconnect_amps:
+            return fmt::format("use a DC disconnect rated for {}", at_least_amps(c.rating_a));
+        case CureKind::connectors:
+            return fmt::format("use connectors rated for {}", at_least_amps(c.rating_a));
+        case CureKind::branch_connectors:
+            return fmt::format("use a branch connector or a combiner rated for {}", at_least_amps(c.rating_a));
+        case CureKind::battery_fuse:
+            return fmt::format("fit a fuse of {:g} A at the battery", c.rating_a);
+        case CureKind::more_panels:
+            return fmt::format("get {} more '{}'", c.count, setup.kinds[c.panel_kind].id);
+    }
+    return "";
+}
+
+}  // namespace
+
+std::string cure_words(const Setup& setup, const Cures& cures) {
+    std::string text;
+    for (std::size_t i = 0; i < cures.size(); ++i) {
+        if (i > 0) text += ", or ";
+        text += words_of(setup, cures[i]);
+    }
+    if (text.empty()) return text;
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');  // ASCII, all of them
+    return text + ".";
+}
+
+Cures cures_of(const Rule& rule, const Situation& s, const Finding& f) {
+    Cures cures;
+    if (rule.cure == nullptr || (f.outcome == Outcome::within && f.even_at_worst)) return cures;
+    rule.cure(s, f, cures);
+    return cures;
+}
+
+Words words_of(const Rule& rule, const Situation& s, const Finding& f, const Cures& cures) {
+    Words w = rule.say(s, f);
+    const std::string cure = cure_words(s.setup, cures);
+    const auto put_before = [&](const std::string& text) {
+        w.instead = w.instead.empty() ? text : text + " " + w.instead;
+    };
+    if (!cure.empty()) put_before(cure);
+    if (f.decides && f.outcome == Outcome::exceeds) put_before("Do not connect it.");
+    return w;
+}
+
+}  // namespace plait::rules
