@@ -25,7 +25,7 @@ constexpr double usual_factor_ratio = 1.25;
 constexpr Celsius usual_factor_below{0.0};
 
 const ColdFactor& larger(const ColdFactor& a, const ColdFactor& b) {
-    return b.ratio > a.ratio * (1.0 + rounding_ratio) ? b : a;
+    return b.voc_ratio > a.voc_ratio * (1.0 + rounding_ratio) ? b : a;
 }
 
 ColdFactor line_factor(const Panel& panel, Celsius air) {
@@ -57,10 +57,17 @@ ColdVoltage group_cold_voltage(const StatedArray& stated, std::size_t kind, Cold
         v.factor = larger(v.factor, curve_factor(panel, curve, cell));
         const double irradiance = cold_irradiance_w_per_m2(stated.setup.site) * std::max(1.0, state.light_ratio);
         if (irradiance > stc_irradiance_w_per_m2) {
-            v.light_factor = std::max(1.0, voc_light_factor(curve, cell, irradiance));
+            // Light raises Voc by a smaller share the colder it is: that of test conditions is the cautious one, and
+            // keeps what is the same for all cold (a flat factor, a row of the table) from sinking with it.
+            v.light_factor = std::max(1.0, voc_light_factor(curve, stc_cell, irradiance));
+            if (cell > stc_cell) {
+                const double by_curve =
+                    curve_factor(panel, curve, cell).voc_ratio * voc_light_factor(curve, cell, irradiance);
+                v.light_factor = std::max(v.light_factor, by_curve / v.factor.voc_ratio);
+            }
         }
     }
-    v.voc_v = panel.voc_v * v.factor.ratio * v.light_factor;
+    v.voc_v = panel.voc_v * v.factor.voc_ratio * v.light_factor;
     return v;
 }
 

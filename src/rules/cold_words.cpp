@@ -92,7 +92,7 @@ std::string cold_basis_words(const Situation& s) {
     std::string text;
     std::vector<std::string> said;
     for (const ColdPart& part : cold_parts(s, s.site().cold_method)) {
-        std::string words = fmt::format("Voc × {}{}", factor_text(part.voltage.factor.ratio), basis_text(s, part));
+        std::string words = fmt::format("Voc × {}{}", factor_text(part.voltage.factor.voc_ratio), basis_text(s, part));
         if (part.voltage.light_factor > 1.0 + rounding_ratio) {
             words += fmt::format(" and × {} in the light stated", factor_text(part.voltage.light_factor));
         }

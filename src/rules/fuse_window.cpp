@@ -65,7 +65,7 @@ std::optional<Held> worst_by_code(const Situation& s, const std::vector<StringFu
         f.test = test;
         f.decides = in_force && needed_by(fuse, test);
         if (!worst || (f.decides && !worst->finding.decides) ||
-            (f.decides == worst->finding.decides && f.margin() < worst->finding.margin())) {
+            (f.decides == worst->finding.decides && f.value * worst->finding.limit > worst->finding.value * f.limit)) {
             worst = Held{&fuse, f};
         }
     }

@@ -74,9 +74,9 @@ TEST_CASE("the table is for wafer silicon inside its rows only; the others alway
         p.technology = t;
         CHECK_FALSE(method_applies(p, ColdMethod::code_table, Celsius{-10.0}));
         // … and the coefficient stands in: 1 + 0.004 × 35.
-        CHECK(cold_factor(p, round_site(), ColdMethod::code_table, Celsius{-10.0}).ratio == exactly(1.14));
+        CHECK(cold_factor(p, round_site(), ColdMethod::code_table, Celsius{-10.0}).voc_ratio == exactly(1.14));
         p.voc_coefficient_per_k = -0.002;
-        CHECK(cold_factor(p, round_site(), ColdMethod::code_table, Celsius{-10.0}).ratio == exactly(1.07));
+        CHECK(cold_factor(p, round_site(), ColdMethod::code_table, Celsius{-10.0}).voc_ratio == exactly(1.07));
         p.voc_coefficient_per_k = -0.004;
     }
     for (const Technology t : {Technology::mono_silicon, Technology::poly_silicon, Technology::perc, Technology::topcon,
@@ -92,7 +92,7 @@ TEST_CASE("a coefficient the maker does not state is never trusted alone") {
     p.voc_coefficient_stated = false;
     p.voc_coefficient_per_k = -0.0035;
     const auto factor = [&](double degc) {
-        return cold_factor(p, round_site(), ColdMethod::coefficient, Celsius{degc}).ratio;
+        return cold_factor(p, round_site(), ColdMethod::coefficient, Celsius{degc}).voc_ratio;
     };
     // Wafer silicon: line 1 + 0.0035 × 35 = 1.1225 against the table's 1.14 at −10 °C.
     CHECK(factor(-10.0) == exactly(1.14));
@@ -126,7 +126,7 @@ TEST_CASE("colder never gives less") {
                 double before = 0.0;
                 for (int tenth = 300; tenth >= -900; --tenth) {
                     const Celsius air{tenth / 10.0};
-                    const double factor = cold_factor(p, round_site(), method, air).ratio;
+                    const double factor = cold_factor(p, round_site(), method, air).voc_ratio;
                     INFO(name_of(method) << " at " << air.degc << " °C");
                     REQUIRE(factor >= before);
                     before = factor;

@@ -33,7 +33,7 @@ inline constexpr std::size_t cold_basis_count = 8;
 
 /// Voc(cold) over Voc(STC) of one panel, in the light of test conditions.
 struct ColdFactor {
-    double ratio = 1.0;
+    double voc_ratio = 1.0;
     ColdBasis basis = ColdBasis::coefficient;
 };
 
