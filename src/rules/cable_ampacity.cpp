@@ -57,8 +57,34 @@ void check(const Situation& s, Findings& out) {
     }
 }
 
+// Every cable that carries too much.
+std::vector<Load> weak_loads(const std::vector<CableFigures>& all, std::size_t test) {
+    std::vector<Load> weak;
+    for (const CableFigures& f : all) {
+        const Load load = load_of(f, test);
+        const Finding held =
+            at_most(load.need_a, Interval(load.need_a), load.ampacity_a, Unit::ampere, Outcome::exceeds);
+        if (held.outcome != Outcome::within) weak.push_back(load);
+    }
+    return weak;
+}
+
+// Several cables at once: no single change is enough.
+std::string all_thicker(const Setup& setup, const std::vector<Load>& weak) {
+    std::string text;
+    for (const Load& load : weak) {
+        if (!load.enough) continue;
+        const Cable& cable = setup.cables[load.cable];
+        text += fmt::format("{} {} {} or thicker", text.empty() ? "Make the" : " and the", cable.name,
+                            size_beside(*load.enough, cable.size));
+    }
+    return text + ". ";
+}
+
 Words say(const Situation& s, const Finding& f) {
-    const Load load = *worst_load(cable_figures(s), static_cast<std::size_t>(f.test));
+    const std::vector<CableFigures> all = cable_figures(s);
+    const Load load = *worst_load(all, static_cast<std::size_t>(f.test));
+    const std::vector<Load> weak = weak_loads(all, static_cast<std::size_t>(f.test));
     Words w;
     w.because = f.limit > 0.0
                     ? fmt::format("The {} must carry {}; where it lies it may carry {}.",
@@ -70,17 +96,18 @@ Words say(const Situation& s, const Finding& f) {
                         ? "Cooler, or apart from others, it may carry more."
                         : "No size of the table is enough: lay it cooler, use wire and terminals of a higher temperature "
                           "rating, or part the strings over several inputs.";
+        if (load.enough && weak.size() > 1) w.instead = all_thicker(s.setup, weak) + w.instead;
     }
     return w;
 }
 
 void cure(const Situation& s, const Finding& f, Cures& out) {
-    const std::optional<Load> load = worst_load(cable_figures(s), static_cast<std::size_t>(f.test));
-    if (!load || !load->enough) return;
+    const std::vector<Load> weak = weak_loads(cable_figures(s), static_cast<std::size_t>(f.test));
+    if (weak.size() != 1 || !weak.front().enough) return;
     Cure cure;
     cure.kind = CureKind::cable_size;
-    cure.cable = load->cable;
-    cure.size = *load->enough;
+    cure.cable = weak.front().cable;
+    cure.size = *weak.front().enough;
     out.push_back(cure);
 }
 

@@ -64,17 +64,20 @@ private:
     WiredInput here_;
 };
 
-/// The most of `low` … `high` that `wiring_of` makes a wiring of which meets the finding and breaks nothing that `low`
-/// does not break too.
+/// The most of 1 … `high` that `wiring_of` makes a wiring of which meets the finding, breaks nothing that 1 does not
+/// break too, and nothing that is kept now.
 template <class WiringOf>
 std::optional<std::size_t> most_of(const Situation& s, const Rule& rule, const Finding& f, std::size_t high,
                                    WiringOf wiring_of) {
     const InputWiring least = wiring_of(std::size_t{1});
     const Broken always = OtherWiring(s, least).broken();
+    const Broken now = OtherWiring(s, s.wiring()).broken();
     for (std::size_t n = high; n >= 1; --n) {
         const InputWiring wiring = wiring_of(n);
         const OtherWiring other(s, wiring);
-        if (other.meets(rule, f) && all_among(other.broken(), always)) return n;
+        if (!other.meets(rule, f)) continue;
+        const Broken broken = other.broken();
+        if (all_among(broken, always) && all_among(broken, now)) return n;
     }
     return std::nullopt;
 }

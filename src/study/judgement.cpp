@@ -6,6 +6,7 @@
 #include <plait/rules/cure_search.hpp>
 
 #include "coldest_survived.hpp"
+#include "sound_cures.hpp"
 
 #include <plait/study/concerns.hpp>
 #include <plait/study/other_ends.hpp>
@@ -20,12 +21,13 @@ namespace {
 
 using rules::Outcome;
 
-void apply(const rules::Rule& rule, const rules::Situation& s, const std::vector<Assumption>& assumptions,
-           std::vector<RuleVerdict>& out) {
+void apply(const SystemModel& system, const rules::Rule& rule, const rules::Situation& s,
+           const std::vector<Assumption>& assumptions, std::vector<RuleVerdict>& out) {
     rules::Findings findings;
     rule.check(s, findings);
     for (const rules::Finding& f : findings) {
         RuleVerdict v{&rule, f, rules::cures_of(rule, s, f), {}, {}, false};
+        if (rule.scope == rules::Scope::input) keep_sound(system, s, v.cures);
         v.words = rules::words_of(rule, s, f, v.cures);
         for (std::size_t i = 0; i < assumptions.size(); ++i) {
             if (concerns(assumptions[i], rule, f.test, s)) v.assumptions.push_back(i);
@@ -240,7 +242,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         InputJudgement& one = j.inputs[i];
         const rules::Situation s{system.setup(), wired[i], wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
-            if (rule->scope == rules::Scope::input) apply(*rule, s, j.assumptions, one.verdicts);
+            if (rule->scope == rules::Scope::input) apply(system, *rule, s, j.assumptions, one.verdicts);
         }
         for (const Judgement& end : ends) compare_ends(one.verdicts, end.inputs[i].verdicts);
         one.help = help_for(system, s);
@@ -266,7 +268,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     if (!wired.empty()) {
         const rules::Situation s{system.setup(), wired.front(), wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
-            if (rule->scope == rules::Scope::plan) apply(*rule, s, j.assumptions, j.plan);
+            if (rule->scope == rules::Scope::plan) apply(system, *rule, s, j.assumptions, j.plan);
         }
         for (const Judgement& end : ends) compare_ends(j.plan, end.plan);
         add_conditions(s, j.plan, conditions);

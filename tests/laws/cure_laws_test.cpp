@@ -15,7 +15,9 @@
 #include <map>
 #include <set>
 #include <string>
+#include <string_view>
 #include <utility>
+#include <vector>
 
 using namespace plait;
 using rules::Finding;
@@ -27,6 +29,12 @@ using study::RuleVerdict;
 namespace {
 
 Judgement judged(const Setup& setup, const ArrayPlan& plan) { return study::judge(study::SystemModel(setup), plan); }
+
+// What unlike strings drive back through each other is a difference of their curves: a colder morning, or a panel more in
+// each, can make them less unlike.
+constexpr std::string_view differs = "reverse-current";
+// Where the current limit depends on the voltage, more panels in series may reach the band that takes more.
+constexpr std::string_view by_band = "current-rating";
 
 /// How far the deciding findings of the limits that must not be passed stand to them, at worst: value over limit, by
 /// rule and unit. Above 1 is beyond.
@@ -48,15 +56,17 @@ Stress stress_of(const Judgement& j) {
     return stress;
 }
 
-/// What is there before and after may not become less; a rule may begin to speak.
-void check_no_better(const Stress& before, const Stress& after) {
+/// What is there before and after may not become less; a rule may begin to speak. `but`: rules to which that does not
+/// apply.
+void check_no_better(const Stress& before, const Stress& after, const std::set<std::string_view>& but = {}) {
     for (const auto& [rule, ratio] : before) {
+        if (but.count(std::string_view(rule.first).substr(rule.first.find(' ') + 1)) == 1) continue;
         CAPTURE(rule.first, ratio);
         const auto now = after.find(rule);
         if (now == after.end()) {
             CHECK(ratio <= 1.0);
         } else {
-            CHECK(now->second >= ratio * (1.0 - 1e-9));
+            CHECK(now->second >= ratio * (1.0 - 1e-9) - 1e-9);
         }
     }
 }
@@ -72,6 +82,14 @@ std::set<std::pair<std::string, int>> broken(const Judgement& j) {
     };
     for (const InputJudgement& one : j.inputs) add(one.verdicts, std::to_string(one.input) + " ");
     add(j.plan, "plan ");
+    return list;
+}
+
+std::vector<bool> fuses_called_for(const Judgement& j) {
+    std::vector<bool> list;
+    for (const InputJudgement& one : j.inputs) {
+        for (const rules::StringFuse& f : one.wires.fuses) list.push_back(f.needed_by_nec || f.needed_by_iec);
+    }
     return list;
 }
 
@@ -115,10 +133,12 @@ void check_cures(const Setup& setup, const ArrayPlan& plan, const Judgement& bef
         CAPTURE(v.rule->id, v.test(), v.words.because, v.words.instead, static_cast<int>(cure.kind), cure.count);
         if (const auto* now = verdicts_of(after, input, of_plan)) check_gone(v, *now);
         for (const auto& one : broken(after)) {
-            // Fuses are stated once for all inputs, and another one may want another size.
+            // Fittings are stated once for all inputs, and another one may want another size.
             const bool elsewhere = plan.size() > 1 && one.first.rfind(std::to_string(input), 0) != 0;
             CAPTURE(one.first);
-            if (cure.kind == rules::CureKind::string_fuse && elsewhere) continue;
+            const bool fitting = cure.kind == rules::CureKind::string_fuse || cure.kind == rules::CureKind::connectors ||
+                                 cure.kind == rules::CureKind::branch_connectors;
+            if (fitting && elsewhere) continue;
             CHECK(was_broken.count(one) == 1);
         }
         if (v.finding.outcome != Outcome::exceeds) CHECK(falls_short(after) <= falls_short(before));
@@ -133,18 +153,23 @@ TEST_CASE("law: colder, brighter, more tolerance and more in series never improv
     for (int round = 0; round < test::rounds(250, 20000); ++round) {
         CAPTURE(round);
         const Setup setup = test::random_setup(dice, dice.chance(0.5));
-        const Stress before = stress_of(judged(setup, *setup.wiring));
+        const Judgement plain = judged(setup, *setup.wiring);
+        const Stress before = stress_of(plain);
         Setup worse = setup;
         worse.site.coldest_air = setup.site.coldest_air - dice.between(0.0, 30.0);
         {
             INFO("colder");
-            check_no_better(before, stress_of(judged(worse, *setup.wiring)));
+            check_no_better(before, stress_of(judged(worse, *setup.wiring)), {differs});
         }
         worse = setup;
         worse.site.peak_irradiance_w_per_m2 += dice.between(0.0, 600.0);
         {
             INFO("brighter");
-            check_no_better(before, stress_of(judged(worse, *setup.wiring)));
+            const Judgement after = judged(worse, *setup.wiring);
+            // A fuse that comes to be called for guards the string's cable against the other strings.
+            std::set<std::string_view> but;
+            if (fuses_called_for(after) != fuses_called_for(plain)) but.insert("cable-ampacity");
+            check_no_better(before, stress_of(after), but);
         }
         worse = setup;
         for (PanelKind& kind : worse.kinds) {
@@ -163,7 +188,7 @@ TEST_CASE("law: colder, brighter, more tolerance and more in series never improv
         }
         {
             INFO("more in series");
-            check_no_better(before, stress_of(judged(setup, longer)));
+            check_no_better(before, stress_of(judged(setup, longer)), {differs, by_band});
         }
     }
 }
@@ -186,13 +211,13 @@ TEST_CASE("law: every cure cures its finding and breaks no other limit") {
 TEST_CASE("law: the coldest air that is promised is kept, and none is promised to a wiring that exceeds") {
     test::Dice dice(31337);
     int promised = 0;
-    for (int round = 0; round < test::rounds(300, 20000); ++round) {
+    for (int round = 0; round < test::rounds(600, 20000); ++round) {
         CAPTURE(round);
         const Setup setup = test::random_setup(dice, dice.chance(0.6));
         const Judgement before = judged(setup, *setup.wiring);
         for (const InputJudgement& one : before.inputs) {
             const std::optional<Celsius>& coldest = one.help.coldest_survived;
-            if (one.outcome == Outcome::exceeds) CHECK_FALSE(coldest);
+            if (one.verdict.connection == study::Connection::forbidden) CHECK_FALSE(coldest);
             if (!coldest) continue;
             ++promised;
             Setup colder = setup;

@@ -17,7 +17,7 @@ namespace plait::rules {
 [[nodiscard]] InputWiring first_strings(const InputWiring& wiring, std::size_t strings);
 
 /// The most panels in series, fewer than there are, for which the finding is met even at worst, and no limit that must
-/// not be passed is broken that a single panel in series would keep. Empty: not even one panel.
+/// not be passed is broken that one panel in series, or the wiring as it is, keeps. Empty: not even one panel.
 [[nodiscard]] std::optional<std::size_t> most_in_series(const Situation& s, const Rule& rule, const Finding& f);
 /// The fewest panels in series, more than in the shortest string, for which the finding is met even at worst and no
 /// limit is broken that is kept now. Empty: none up to 60.
