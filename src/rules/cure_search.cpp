@@ -11,10 +11,19 @@ namespace {
 constexpr std::size_t most_tried = 60;
 
 /// What is broken, or may be by the tolerances, of the limits that must not be passed: by rule and unit, so that the
-/// volts and the amperes of one rule stay apart.
-using Broken = std::vector<std::pair<const Rule*, Unit>>;
+/// volts and the amperes of one rule stay apart. What is broken for certain is listed as that too.
+struct BrokenLimit {
+    const Rule* rule = nullptr;
+    Unit unit = Unit::volt;
+    bool certain = false;
 
-bool holds(const Broken& list, const Broken::value_type& one) {
+    friend bool operator==(const BrokenLimit& a, const BrokenLimit& b) {
+        return a.rule == b.rule && a.unit == b.unit && a.certain == b.certain;
+    }
+};
+using Broken = std::vector<BrokenLimit>;
+
+bool holds(const Broken& list, const BrokenLimit& one) {
     return std::find(list.begin(), list.end(), one) != list.end();
 }
 bool all_among(const Broken& part, const Broken& all) {
@@ -41,7 +50,10 @@ public:
             findings.clear();
             rule->check(situation(), findings);
             for (const Finding& f : findings) {
-                if (f.may_exceed() && !holds(list, {rule, f.unit})) list.push_back({rule, f.unit});
+                if (!f.may_exceed()) continue;
+                if (!holds(list, {rule, f.unit, false})) list.push_back({rule, f.unit, false});
+                const BrokenLimit certain{rule, f.unit, true};
+                if (f.outcome == Outcome::exceeds && !holds(list, certain)) list.push_back(certain);
             }
         }
         return list;
@@ -146,7 +158,7 @@ std::size_t longest_string(const Situation& s, std::size_t kind, std::size_t in_
         return written_out({kind, static_cast<int>(n), static_cast<int>(in_parallel)});
     };
     const auto only_volts = [](Broken list) {
-        list.erase(std::remove_if(list.begin(), list.end(), [](const auto& one) { return one.second != Unit::volt; }),
+        list.erase(std::remove_if(list.begin(), list.end(), [](const auto& one) { return one.unit != Unit::volt; }),
                    list.end());
         return list;
     };

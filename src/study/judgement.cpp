@@ -27,7 +27,7 @@ void apply(const SystemModel& system, const rules::Rule& rule, const rules::Situ
     rule.check(s, findings);
     for (const rules::Finding& f : findings) {
         RuleVerdict v{&rule, f, rules::cures_of(rule, s, f), {}, {}, false};
-        if (rule.scope == rules::Scope::input) keep_sound(system, s, v.cures);
+        keep_sound(system, s, f, v.cures);
         v.words = rules::words_of(rule, s, f, v.cures);
         for (std::size_t i = 0; i < assumptions.size(); ++i) {
             if (concerns(assumptions[i], rule, f.test, s)) v.assumptions.push_back(i);

@@ -1,52 +1,91 @@
 #include "sound_cures.hpp"
 
 #include <plait/rules/catalogue.hpp>
-#include <plait/rules/cure_search.hpp>
+#include <plait/study/apply_cure.hpp>
 
 #include <algorithm>
 #include <optional>
+#include <set>
+#include <tuple>
 
 namespace plait::study {
 namespace {
 
-std::optional<InputWiring> changed(const InputWiring& wiring, const rules::Cure& cure) {
-    switch (cure.kind) {
-        case rules::CureKind::fewer_in_series:
-            return rules::cut_to(wiring, cure.count);
-        case rules::CureKind::more_in_series:
-            return rules::grown_to(wiring, cure.count);
-        case rules::CureKind::fewer_strings:
-            return rules::first_strings(wiring, cure.count);
-        default:
-            return std::nullopt;
+using rules::CureKind;
+
+struct Trouble {
+    std::set<std::tuple<std::size_t, const rules::Rule*, rules::Unit>> passed;  ///< by input
+    bool falls_short = false;
+};
+
+void look(const rules::Situation& s, Trouble& trouble) {
+    rules::Findings findings;
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope != rules::Scope::input) continue;
+        findings.clear();
+        rule->check(s, findings);
+        for (const rules::Finding& f : findings) {
+            if (!f.decides) continue;
+            if (f.outcome == rules::Outcome::exceeds) trouble.passed.insert({s.here.input, rule, f.unit});
+            trouble.falls_short = trouble.falls_short || f.outcome == rules::Outcome::falls_short;
+        }
     }
 }
 
-// 0: nothing drives more than a panel bears; 1: a tolerance may; 2: it does.
-int driven_too_much(const rules::Situation& s) {
-    rules::Findings findings;
-    rules::rule_named("reverse-current")->check(s, findings);
-    int most = 0;
-    for (const rules::Finding& f : findings) {
-        if (f.may_exceed()) most = std::max(most, f.outcome == rules::Outcome::exceeds ? 2 : 1);
+bool changes_wiring(CureKind kind) {
+    return kind == CureKind::fewer_in_series || kind == CureKind::more_in_series || kind == CureKind::fewer_strings ||
+           kind == CureKind::blocking_diodes;
+}
+bool changes_cables(CureKind kind) { return kind == CureKind::cable_size || kind == CureKind::shorter_cable; }
+// Stated once for all inputs: another one may want another size, and says so itself.
+bool is_of_one_input(CureKind kind) {
+    return kind == CureKind::string_fuse || kind == CureKind::connectors || kind == CureKind::branch_connectors;
+}
+
+Trouble after(const SystemModel& system, const rules::Situation& s, const rules::Cure& cure, const ArrayPlan& plan) {
+    Trouble trouble;
+    const std::optional<ChangedSetup> changed = apply(cure, s.setup, plan);
+    if (!changed) return trouble;
+    std::optional<SystemModel> other;
+    if (changes_cables(cure.kind)) other.emplace(changed->setup);
+    std::vector<rules::ConditionPoints> points;
+    points.reserve(s.plan.size());
+    std::vector<rules::WiredInput> wired;
+    for (const rules::WiredInput& w : s.plan) {
+        const InputWiring& wiring = changed->plan[w.input];
+        if (other) {
+            points.push_back(other->points(w.input, wiring));
+        } else if (w.input == cure.input && changes_wiring(cure.kind)) {
+            points.push_back(system.points(w.input, wiring));
+        } else {
+            points.push_back(*w.points);
+        }
+        wired.push_back({w.input, &wiring, &points.back()});
     }
-    return most;
+    for (const rules::WiredInput& w : wired) {
+        if (is_of_one_input(cure.kind) && w.input != cure.input) continue;
+        look({changed->setup, w, wired, s.curves}, trouble);
+    }
+    return trouble;
 }
 
 }  // namespace
 
-void keep_sound(const SystemModel& system, const rules::Situation& s, rules::Cures& cures) {
-    // Equal strings stay equal, and drive nothing.
-    if (cures.empty() || s.points().front().strings.empty()) return;
-    const int now = driven_too_much(s);
-    const auto breaks = [&](const rules::Cure& cure) {
-        const std::optional<InputWiring> wiring = changed(s.wiring(), cure);
-        if (!wiring) return false;
-        const rules::ConditionPoints points = system.points(s.here.input, *wiring);
-        const rules::WiredInput here{s.here.input, &*wiring, &points};
-        return driven_too_much({s.setup, here, std::span(&here, 1), s.curves}) > now;
+void keep_sound(const SystemModel& system, const rules::Situation& s, const rules::Finding& f, rules::Cures& cures) {
+    if (cures.empty()) return;
+    ArrayPlan plan(s.setup.controller.inputs.size());
+    Trouble before;
+    for (const rules::WiredInput& w : s.plan) {
+        plan[w.input] = *w.wiring;
+        look({s.setup, w, s.plan, s.curves}, before);
+    }
+    const bool grave = f.outcome == rules::Outcome::exceeds;
+    const auto graver = [&](const rules::Cure& cure) {
+        const Trouble then = after(system, s, cure, plan);
+        if (then.falls_short && !before.falls_short && !grave) return true;
+        return !std::includes(before.passed.begin(), before.passed.end(), then.passed.begin(), then.passed.end());
     };
-    cures.erase(std::remove_if(cures.begin(), cures.end(), breaks), cures.end());
+    cures.erase(std::remove_if(cures.begin(), cures.end(), graver), cures.end());
 }
 
 }  // namespace plait::study
