@@ -85,10 +85,10 @@ std::set<std::pair<std::string, int>> broken(const Judgement& j) {
     return list;
 }
 
-std::vector<bool> fuses_called_for(const Judgement& j) {
+std::vector<bool> fuses_called_for(const Judgement& j, Code code) {
     std::vector<bool> list;
     for (const InputJudgement& one : j.inputs) {
-        for (const rules::StringFuse& f : one.wires.fuses) list.push_back(f.needed_by_nec || f.needed_by_iec);
+        for (const rules::StringFuse& f : one.wires.fuses) list.push_back(f.needed(code));
     }
     return list;
 }
@@ -168,7 +168,8 @@ TEST_CASE("law: colder, brighter, more tolerance and more in series never improv
             const Judgement after = judged(worse, *setup.wiring);
             // A fuse that comes to be called for guards the string's cable against the other strings.
             std::set<std::string_view> but;
-            if (fuses_called_for(after) != fuses_called_for(plain)) but.insert("cable-ampacity");
+            const Code code = setup.site.code;
+            if (fuses_called_for(after, code) != fuses_called_for(plain, code)) but.insert("cable-ampacity");
             // Hotter cells work at a lower voltage, which may be in the band that takes more; and unlike strings differ less.
             but.insert({differs, by_band});
             check_no_better(before, stress_of(after), but);
