@@ -51,7 +51,8 @@ void check_point(FigureCheck& check, const rules::ConditionPoint& p, double most
 void check_verdicts(FigureCheck& check, const std::vector<RuleVerdict>& verdicts) {
     for (const RuleVerdict& v : verdicts) {
         check.finite("value of a finding", v.finding.value);
-        check.finite("limit of a finding", v.finding.limit);
+        // Of a limit that nobody states there is no figure.
+        if (v.finding.outcome != rules::Outcome::undecided) check.finite("limit of a finding", v.finding.limit);
         check.finite("spread of a finding", v.finding.spread.lower());
         check.finite("spread of a finding", v.finding.spread.upper());
     }

@@ -74,16 +74,17 @@ inline Site random_site(Dice& dice) {
 inline Input random_input(Dice& dice, const Panel& panel) {
     Input input;
     input.name = "PV";
-    input.max_voltage_v = panel.voc_v * dice.between(0.9, 7.0);
-    if (dice.chance(0.8)) input.tracking_max_v = input.max_voltage_v * dice.between(0.75, 1.0);
-    if (dice.chance(0.8)) input.tracking_min_v = input.max_voltage_v * dice.between(0.05, 0.45);
-    if (dice.chance(0.5)) input.start_voltage_v = input.max_voltage_v * dice.between(0.1, 0.5);
+    const double most_v = panel.voc_v * dice.between(0.9, 7.0);
+    input.max_voltage_v = most_v;
+    if (dice.chance(0.8)) input.tracking_max_v = most_v * dice.between(0.75, 1.0);
+    if (dice.chance(0.8)) input.tracking_min_v = most_v * dice.between(0.05, 0.45);
+    if (dice.chance(0.5)) input.start_voltage_v = most_v * dice.between(0.1, 0.5);
     if (dice.chance(0.8)) {
-        const double split_v = input.max_voltage_v * dice.between(0.3, 0.7);
+        const double split_v = most_v * dice.between(0.3, 0.7);
         const double limit_a = panel.isc_a * dice.between(0.6, 4.5);
-        input.bands = {{0.0, input.max_voltage_v, limit_a}};
+        input.bands = {{0.0, most_v, limit_a}};
         if (dice.chance(0.3)) {
-            input.bands = {{0.0, split_v, 0.6 * limit_a}, {split_v, input.max_voltage_v, limit_a}};
+            input.bands = {{0.0, split_v, 0.6 * limit_a}, {split_v, most_v, limit_a}};
         }
     }
     if (dice.chance(0.5)) input.max_power_w = panel.pmax_w * dice.between(1.0, 12.0);
