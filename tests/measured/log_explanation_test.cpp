@@ -2,7 +2,6 @@
 #include "made_log.hpp"
 
 #include <algorithm>
-#include <cstdio>
 
 using namespace plait;
 using namespace plait::study;
@@ -119,7 +118,6 @@ TEST_CASE("explain: the causes of made logs are found") {
     CHECK(right_ratio(wh) >= 0.95);
     for (const Cause cause : made_causes) {
         CAPTURE(static_cast<int>(cause));
-        for (std::size_t c=0;c<cause_count;++c) if (std::abs(wh.blamed[index_of(cause)][c])>5) std::printf("%d->%d %.0f of %.0f\n",(int)cause,(int)c,wh.blamed[index_of(cause)][c],wh.lost[index_of(cause)]);
         // Light charged a per cent too much or too little weighs most where the cause takes least.
         const double floor = cause == Cause::cable                                     ? 0.80
                              : cause == Cause::below_window || cause == Cause::display ? 0.85

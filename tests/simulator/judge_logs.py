@@ -66,7 +66,7 @@ def explained(plait, log, lacking, folder):
     run = subprocess.run([plait, "explain", str(setup), str(table), "--csv", *log.options], capture_output=True, text=True)
     if run.returncode not in (0, 1):
         raise RuntimeError(f"{log.name}: {run.stderr}\n{log.setup}")
-    rows = csv.reader(io.StringIO(run.stdout))
+    rows = csv.reader(line for line in run.stdout.splitlines() if not line.startswith("#"))
     head = next(rows)
     causes = [(i, h[5:-2].replace("_", "-")) for i, h in enumerate(head) if h.startswith("lost_")]
     at_cause = head.index("cause")

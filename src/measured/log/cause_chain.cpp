@@ -50,7 +50,8 @@ ByState<double> CauseChain::priors(const RowPriors& of_row) {
     at(RowState::slowing) = static_cast<double>(of_row.slowing);
     at(RowState::stopped) = static_cast<double>(of_row.stopped);
     at(RowState::wall) = of_row.wall ? 0.40 : 0.0;
-    at(RowState::display) = 0.10;
+    // Whatever the row's weight, a display shows nothing where there is less than it shows.
+    at(RowState::display) = 0.10 + 0.90 * static_cast<double>(of_row.little);
     at(RowState::bypassed) = 0.02;
     at(RowState::unexplained) = 0.01;
     if (!of_row.light_known) return p;
@@ -66,7 +67,8 @@ ByState<double> CauseChain::priors(const RowPriors& of_row) {
 const CauseChain::Leaving& CauseChain::leaving(const RowEvidence& row) const {
     const RowPriors& p = row.priors;
     const bool same = p.slowing == kept_priors_.slowing && p.stopped == kept_priors_.stopped &&
-                      p.wall == kept_priors_.wall && p.light_known == kept_priors_.light_known;
+                      p.wall == kept_priors_.wall && p.little == kept_priors_.little &&
+                      p.light_known == kept_priors_.light_known;
     if (same && row.step_s == kept_step_s_) return kept_;  // most rows of a log are alike
     const ByState<double> prior = priors(p);
     double all = 0.0;

@@ -95,7 +95,9 @@ BiasCovariance LogCalibration::covariance_of(double light_sd_ratio) const {
 }
 
 void LogCalibration::learn(const Surprise& s, double probability_ratio, double step_s) {
-    const double weight = lesson(probability_ratio, step_s) * s.trust_ratio;
+    // A row many deviations off is a bad reading or a fault that has just begun. What it would teach falls with the square
+    // of its trust, so that the first row of a fault moves no light from then on.
+    const double weight = lesson(probability_ratio, step_s) * s.trust_ratio * s.trust_ratio;
     if (!(weight > 0.0)) return;
     const Eigen::Matrix<double, bias_count, 2> gain = cov_ * s.slope;
     mean_ += weight * (gain * s.weighed);

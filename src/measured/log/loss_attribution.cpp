@@ -47,6 +47,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
     for (std::size_t h = 0; h < state_count; ++h) {
         if (e.account[h] >= 0 && static_cast<double>(e.ahead[h]) > hardly_ratio) sum += static_cast<double>(e.ahead[h]);
     }
+    const bool hides = e.priors.little > 0.5F && !(e.measured_w > 0.0);
     double band_part = 0.0;
     ByState<double> own{};   // what each state's own cause lost
     ByState<bool> nothing_lost{};
@@ -87,6 +88,8 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         double own_w = y.held_w - e.measured_w;
         const bool nothing = costs_nothing(state, e, y, out.label_w);
         if (nothing) cause = Cause::scatter;
+        // Nothing shown where everything works and a display hides so little: that is the display.
+        if (state == RowState::works && hides) cause = Cause::display;
         nothing_lost[h] = nothing;
         if (state == RowState::local_maximum) {
             const double shade_w = std::clamp(y.held_w - e.local.possible_w, 0.0, std::max(0.0, own_w));

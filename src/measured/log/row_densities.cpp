@@ -11,7 +11,12 @@ namespace {
 
 constexpr double elsewhere_ratio = 0.1;  // how often a meter shows other volts than the array's when nothing is drawn
 constexpr double same_as_before = 0.65;  // how often a broad cause goes on as it was in the row before
+// How often a tracker at one voltage takes another. Volts that climb as a battery slows down take another in every row.
+constexpr double anew = 0.02;
 constexpr double left_span = 1.0 - lowest_left_ratio;
+
+// Without heavy tails: another voltage is a case of its own.
+double normal(double off, double var) { return 0.3989422804014327 / std::sqrt(var) * std::exp(-0.5 * off * off / var); }
 
 }  // namespace
 
@@ -79,9 +84,12 @@ double RowModel::wall_density(const Local& l, const Seen& s, double wall_w, bool
     return held + (1.0 - less) * works;
 }
 
+double RowModel::hidden_ratio(const Local& l) const {
+    return surely((accuracy_.display_w - l.held.power_w()) / (0.25 * accuracy_.display_w + watt_step_w));
+}
+
 double RowModel::display_density(const Local& l, const Seen& s) const {
-    const double op_w = l.held.power_w();
-    const double little = surely((accuracy_.display_w - op_w) / (0.25 * accuracy_.display_w + watt_step_w));
+    const double little = hidden_ratio(l);
     if (little < 1e-6) return 0.0;
     if (!s.volts) return little * bell(s.power_w, square(watt_step_w));
     const double volts = 0.5 / label_v_ + 0.25 * bell(s.voltage_v - l.top.voltage_v, s.volt_var + l.top.var_v) +
@@ -143,9 +151,9 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
     if (steady_.known) {
         // Right of the maximum a small step of volts is a large one of amps. Left of it not as narrow as near rows are
         // alike: the volts of a bypassed group, which drift with the cells' warmth, are alike from row to row too.
-        const double near_ratio = s.voltage_v > l.top.voltage_v ? 0.007 : 0.03;
+        const double near_ratio = s.voltage_v > l.top.voltage_v ? 0.003 : 0.03;
         const double var_v = s.volt_var + square(near_ratio * l.top.voltage_v);
-        volts = 0.2 * anywhere + 0.8 * bell(s.voltage_v - steady_.mean_v, var_v);
+        volts = anew * anywhere + (1.0 - anew) * normal(s.voltage_v - steady_.mean_v, var_v);
     }
     return costs * volts * bell(s.current_a - curve_a, var_a);
 }

@@ -304,6 +304,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
                                   : unknown_temperature_sd_k;
     here_ = local_at(irradiance, cell + c.warmer_k(sd_k), sd_k, c.covariance(irradiance));
     seen_ = seen_in(row, irradiance, true);
+    if (here_.drawing) out.priors.little = static_cast<float>(0.1 * std::round(10.0 * hidden_ratio(here_)));
     const Local& l = here_;
     const Seen& s = seen_;
     if (out.first || out.step_s > 1800.0) forget_rows();

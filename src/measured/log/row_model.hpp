@@ -137,6 +137,8 @@ private:
 
     // Densities of readings, per volt and ampere, or per watt where volts are not there.
     [[nodiscard]] static double held_density(const Predicted& p, const Seen& s);
+    /// How sure it is that what is to be had is less than the display shows.
+    [[nodiscard]] double hidden_ratio(const Local& l) const;
     [[nodiscard]] double off_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double slowing_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double wall_density(const Local& l, const Seen& s, double wall_w, bool& holds) const;

@@ -64,6 +64,7 @@ struct RowPriors {
     float slowing = 0.0F;
     float stopped = 0.0F;
     bool wall = false;
+    float little = 0.0F;  ///< how sure it is, in tenths, that less than the display shows is to be had
     bool light_known = false;
 };
 
