@@ -31,6 +31,8 @@ HOUR = 1.0 / 60.0  # of a row
 NO_BLAME = {"less-light", "array", "heat", "scatter", "untold"}
 KEPT_SEEDS = range(901, 905)
 SHORT_SEEDS = range(951, 952)
+SHORT_SCENES = {"healthy", "power-limit-off-print", "battery", "shade-panels-of-every-string", "shade-by-a-leaf",
+                "tracker-on-a-local-maximum", "tracker-at-a-fixed-voltage"}
 HEADERS = {"voltage": "PV voltage (V)", "current": "PV current (A)", "irradiance": "irradiance (W/m2)", "air": "air temperature (degC)",
            "panel": "panel temperature (degC)", "charge": "state of charge (%)", "wall": "wall charging (W)", "power": "PV power (W)"}
 # Columns that a log lacks.
@@ -208,6 +210,7 @@ def main():
     biases = o.bias or [0.0, 0.04]
     lackings = o.lacking or ["all columns"]
     if o.short:
+        chosen = [s for s in chosen if s.name in SHORT_SCENES]
         found = judged(o.plait, chosen, SHORT_SEEDS, [0.04], ["all columns"], o.jobs)
         sum_of = total(found, 0.04, "all columns")
         healthy = found[("healthy", 0.04, "all columns")]

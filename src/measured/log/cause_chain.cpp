@@ -58,7 +58,7 @@ ByState<double> CauseChain::priors(const RowPriors& of_row) {
     at(RowState::shade_all) = 0.05;
     at(RowState::shade_part) = 0.04;
     at(RowState::missing) = 0.02;
-    at(RowState::local_maximum) = 0.005;
+    at(RowState::local_maximum) = 0.001;
     at(RowState::fixed_voltage) = 0.01;
     at(RowState::slow_tracker) = 0.01;
     return p;
