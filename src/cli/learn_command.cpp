@@ -44,6 +44,8 @@ measured::SweepRow sweep_row(const input::MeasuredRow& m, const std::optional<do
     const bool said_nothing = r.state == measured::SweepState::idle || r.state == measured::SweepState::tripped;
     if (std::isnan(r.current_a) && said_nothing) r.current_a = 0.0;
     r.from_power = !m.current_a && m.power_w;
+    r.step_value = r.from_power ? m.power_step_w : m.current_step_a;
+    r.vague = r.from_power ? m.power_vague : m.current_vague;
     const double limit_a = m.supply_limit_a.value_or(supply_limit_a.value_or(INFINITY));
     r.supply_was_the_limit = r.current_a >= at_limit_ratio * limit_a;
     return r;

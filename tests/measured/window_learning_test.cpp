@@ -315,5 +315,45 @@ TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on
     }
 }
 
+TEST_CASE("readings of whole amps that are all alike leave half an amp open, however many they are") {
+    for (const int count : {4, 40}) {
+        std::vector<SweepRow> rows;
+        for (int i = 0; i < count; ++i) {
+            SweepRow r;
+            r.voltage_v = 20.0 + 20.0 * i / count;
+            r.current_a = 8.0;
+            r.step_value = 1.0;
+            rows.push_back(r);
+        }
+        const auto w = learn_window(rows, 0.0);
+        REQUIRE(w);
+        REQUIRE(w->pieces.size() == 1);
+        CHECK(w->amps_step_a == 1.0);
+        // By hand: any level from 7.5 to 8.5 would be read so; 95 % of them lie from 7.525 to 8.475.
+        CHECK(w->pieces[0].level.value == Approx(8.0));
+        CHECK(w->pieces[0].level.likely.lower() == Approx(7.525).margin(0.06));
+        CHECK(w->pieces[0].level.likely.upper() == Approx(8.475).margin(0.06));
+    }
+}
+
+TEST_CASE("no power is claimed at a voltage without a reading that fits") {
+    std::vector<SweepRow> rows;
+    for (const double v : {20.0, 24.0, 28.0, 32.0, 36.0}) {
+        SweepRow r;
+        r.voltage_v = v;
+        r.current_a = 8.0;
+        rows.push_back(r);
+    }
+    SweepRow sagged;  // one reading far off, at nearly twice the voltage
+    sagged.voltage_v = 60.0;
+    sagged.current_a = 2.0;
+    rows.push_back(sagged);
+    const auto w = learn_window(rows, 0.0);
+    REQUIRE(w);
+    CHECK(w->most_power_w == Approx(36.0 * 8.0).epsilon(0.01));
+}
+
+
 }  // namespace
+
 }  // namespace plait::measured::test

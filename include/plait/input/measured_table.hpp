@@ -43,6 +43,10 @@ struct MeasuredRow {
     std::optional<double> voltage_v;
     std::optional<double> current_a;
     std::optional<double> power_w;
+    double current_step_a = 0.0;  ///< of the last digit written, or the width of a vague note; 0: no current
+    double power_step_w = 0.0;
+    bool current_vague = false;  ///< "about 8", "8–9", "<15": anything within half the step of the value
+    bool power_vague = false;
     std::optional<double> supply_limit_a;  ///< the current the supply was set to give at most
     std::optional<double> irradiance_w_per_m2;
     std::optional<Celsius> air;

@@ -21,6 +21,8 @@ struct SweepRow {
     double current_a = 0.0;
     SweepState state = SweepState::unsaid;
     bool from_power = false;            ///< watts were read, and the current follows from them
+    double step_value = 0.0;  ///< of the last digit written, in A or, where watts were read, W; 0: not known
+    bool vague = false;       ///< a person's "about 8": `step_value` is the width of all that may be meant
     bool supply_was_the_limit = false;  ///< the supply gave all it was set to: the input might have taken more
 };
 
@@ -78,6 +80,8 @@ struct LearnedWindow {
     double most_power_w = 0.0;          ///< of the readings that fit
     double noise_ratio = 0.0;           ///< scatter of one reading
     bool noise_is_digit = false;        ///< … no more than its last digit
+    double amps_step_a = 0.0;           ///< readings are multiples of this; 0: none were of amps
+    double watts_step_w = 0.0;          ///< … of watts
     double meter_accuracy_ratio = 0.0;  ///< as given
     std::size_t outlier_count = 0;
     std::size_t censored_count = 0;

@@ -1,5 +1,6 @@
 #include "measured_rows.hpp"
 
+#include "noted_number.hpp"
 #include "quantity/decimal.hpp"
 #include "quantity/kinds.hpp"
 #include "quantity/words.hpp"
@@ -32,6 +33,16 @@ std::string with_point(std::string text) {
 std::string without_comma(std::string text) {
     text.erase(std::remove(text.begin(), text.end(), ','), text.end());
     return text;
+}
+
+void put_step(MeasuredRow& row, MeasuredColumn column, double step, bool vague) {
+    if (column == MeasuredColumn::current) {
+        row.current_step_a = step;
+        row.current_vague = vague;
+    } else if (column == MeasuredColumn::power) {
+        row.power_step_w = step;
+        row.power_vague = vague;
+    }
 }
 
 }  // namespace
@@ -236,6 +247,7 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
                 return true;
             }
         }
+        if (take_noted(cell, t, r)) return true;
         bool own_unit = false;
         value = odd_number(line, cell, t, factor, offset, own_unit);
         if (!value) return true;
@@ -246,7 +258,25 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
         out_of_range(line, cell, t, kept);
     } else if (!watched || unit_settled(line, cell, t, kept)) {
         put_number(r, t.column, kept);
+        put_step(r, t.column, factor * last_digit_step(cell.text, decimal()), false);
     }
+    return true;
+}
+
+bool MeasuredRows::take_noted(const MeasuredCell& cell, const Target& t, MeasuredRow& r) const {
+    if (t.column != MeasuredColumn::current && t.column != MeasuredColumn::power) return false;
+    const auto noted = noted_number(cell.text, decimal());
+    if (!noted) return false;
+    double factor = t.factor;
+    if (!noted->rest.empty()) {
+        const auto unit = measured_unit(noted->rest);
+        if (unit == nullptr || unit->dimension != facts_of(t.column).dimension()) return false;
+        factor = unit->factor;
+    }
+    const double kept = noted->value * factor;
+    if (!(kept >= t.least && kept <= t.most)) return false;
+    put_number(r, t.column, kept);
+    put_step(r, t.column, noted->width * factor, true);
     return true;
 }
 

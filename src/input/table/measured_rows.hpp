@@ -77,6 +77,8 @@ private:
     [[nodiscard]] bool decimal_settled(const Line& line, const MeasuredCell& cell, Target& t);
     [[nodiscard]] bool unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
     void out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept);
+    /// Amps and watts that say themselves that they are no exact figure.
+    [[nodiscard]] bool take_noted(const MeasuredCell& cell, const Target& t, MeasuredRow& r) const;
     std::optional<double> odd_number(const Line& line, const MeasuredCell& cell, const Target& t, double& factor,
                                      double& offset, bool& own_unit);
     void complain(const Line& line, const MeasuredCell& cell, std::string message) {

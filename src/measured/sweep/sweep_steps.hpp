@@ -18,6 +18,7 @@ struct SweepPoint {
     bool taking = true;
     bool censored = false;
     bool from_power = false;  ///< the reading was watts
+    double vague_step_value = 0.0;  ///< the width of a vague reading, A or W; 0: it is a plain one
 };
 
 struct SweepStep {

@@ -3,6 +3,7 @@
 #include <plait/physics/student_t.hpp>
 
 #include "piece_levels.hpp"
+#include "reading_steps.hpp"
 #include "sweep_edges.hpp"
 #include "sweep_steps.hpp"
 #include "window_pieces.hpp"
@@ -22,6 +23,9 @@ constexpr double idle_ratio = 0.10;  // … where the row says itself that nothi
 // An input that waits draws a few watts for its own electronics (common practice, no source).
 constexpr double standby_w = 10.0;
 constexpr double standby_ratio = 0.10;    // of the usual current, and of the usual power
+constexpr double coarsest_ratio = 0.08;   // whole amps where there are hardly four
+// Rounding below this share of the scatter is averaged away by it.
+constexpr double lost_in_scatter = 0.3;
 constexpr double flattest_ratio = 0.001;  // no regulator is asked to be flatter than this
 
 double quantile(std::vector<double> values, double share) {
@@ -37,26 +41,6 @@ double usual(const std::vector<double>& values) {
     std::vector<double> large;
     std::copy_if(values.begin(), values.end(), std::back_inserter(large), [&](double v) { return v > 0.05 * most; });
     return quantile(std::move(large), 0.9);
-}
-
-// What the last digit of the meter is worth: the coarsest power of ten of which all readings are multiples, amps or,
-// where the current follows from them, watts.
-double last_digit_ratio(const std::vector<SweepPoint>& points) {
-    std::vector<double> readings;
-    for (const SweepPoint& p : points) {
-        if (p.taking) readings.push_back(p.from_power ? p.current_a * p.voltage_v : p.current_a);
-    }
-    if (readings.empty()) return 0.0;
-    const double middle = quantile(readings, 0.5);
-    constexpr int most_digits = 4;  // finer digits are below what matters
-    double digit = 1.0;
-    for (int digits = 0; digits <= most_digits; ++digits, digit /= 10.0) {
-        const bool multiples = std::all_of(readings.begin(), readings.end(), [&](double x) {
-            return std::abs(x / digit - std::round(x / digit)) < 1e-6 * x / digit + 1e-9;
-        });
-        if (multiples) return std::min(0.03, digit / middle / std::sqrt(12.0));
-    }
-    return 0.0;
 }
 
 bool has_law(PieceKind kind) { return kind == PieceKind::constant_current || kind == PieceKind::constant_power; }
@@ -194,6 +178,14 @@ Interval interval_about(double value, double half_ratio) {
     return {value * (1.0 - half_ratio), value * (1.0 + half_ratio)};
 }
 
+// Of two that err independently, to first order.
+Estimate ratio_of(const Estimate& a, const Estimate& b) {
+    const double ratio = a.value / b.value;
+    const double less = std::hypot(1.0 - a.likely.lower() / a.value, b.likely.upper() / b.value - 1.0);
+    const double more = std::hypot(a.likely.upper() / a.value - 1.0, 1.0 - b.likely.lower() / b.value);
+    return {ratio, {ratio * (1.0 - less), ratio * (1.0 + more)}};
+}
+
 double fitted_current(const PiecePoints& piece, double voltage_v) {
     return piece.kind == PieceKind::constant_power ? piece.level / voltage_v : piece.level;
 }
@@ -209,10 +201,16 @@ public:
             found_.rows.push_back({rows[i], true, RowUse::left_out, std::nullopt});
             const bool whole = std::isfinite(rows[i].voltage_v) && std::isfinite(rows[i].current_a);
             if (!whole || rows[i].voltage_v <= 0.0) continue;
+            // "<15" of a display that may mean anything down to nothing is no level.
+            const double read = rows[i].from_power ? rows[i].current_a * rows[i].voltage_v : rows[i].current_a;
+            if (rows[i].vague && rows[i].step_value > 0.5 * read) continue;
             usable.push_back(rows[i]);
             at.push_back(i);
         }
         if (usable.size() < least_rows) return;
+        steps_ = reading_steps(usable);
+        found_.amps_step_a = steps_.amps_a;
+        found_.watts_step_w = steps_.watts_w;
         found_.in_order = find_directions(usable, rising);
         std::vector<double> currents;
         std::vector<double> powers;
@@ -231,6 +229,7 @@ public:
             p.rising = !found_.in_order || rising[i] != 0;
             p.censored = r.supply_was_the_limit;
             p.from_power = r.from_power;
+            p.vague_step_value = r.vague ? r.step_value : 0.0;
             const auto below = [&](double ratio) {
                 return r.current_a <= ratio * usual_a && powers[i] <= ratio * usual_w;
             };
@@ -252,7 +251,8 @@ public:
         if (std::none_of(points_.begin(), points_.end(), [](const SweepPoint& p) { return p.taking; })) {
             return Failure{std::string("nothing was ever taken; check that the input is on and has room to charge")};
         }
-        const double least_noise = std::max(flattest_ratio, last_digit_ratio(points_));
+        const double digit = std::min(coarsest_ratio, rounding_ratio(points_, steps_));
+        const double least_noise = std::max(flattest_ratio, digit);
         edges(least_noise);
         const std::vector<SweepStep> steps = steps_of(inside_);
         const Segmentation cut = segment(steps, least_noise, true);
@@ -271,7 +271,6 @@ public:
                 continue;
             joined[k] = meet(pieces[k], pieces[k + 1], cut.noise_ratio) ? 1 : 0;
         }
-        const double digit = last_digit_ratio(points_);
         const Scatter scatter = scatter_of(pieces, digit);
         found_.noise_is_digit = scatter.noise_ratio <= digit;
         report(pieces, joined, scatter);
@@ -325,6 +324,11 @@ private:
         const double t = physics::student_t_95_ratio(scatter.freedom);
         found_.noise_ratio = scatter.noise_ratio;
         double longest = 0.0;
+        const double digit = rounding_ratio(points_, steps_);
+        std::vector<Estimate> stepped;
+        if (digit > lost_in_scatter * scatter.noise_ratio && points_.size() <= most_stepped_readings) {
+            stepped = levels_between_steps(pieces, steps_);
+        }
         for (std::size_t k = 0; k < pieces.size(); ++k) {
             const PiecePoints& p = pieces[k];
             LearnedPiece out;
@@ -335,6 +339,7 @@ private:
             const bool law = has_law(p.kind);
             const double half = law ? std::hypot(t * scatter.noise_ratio / std::sqrt(p.weight), accuracy_ratio_) : 0.0;
             out.level = {p.level, interval_about(p.level, half)};
+            if (law && !stepped.empty()) out.level = widened(stepped[k]);
             out.steps = law ? p.steps : static_cast<int>(steps_of(p.points).size());
             out.rows = static_cast<int>(law ? static_cast<std::size_t>(p.weight) : p.points.size());
             if (k > 0) {
@@ -350,16 +355,24 @@ private:
                     const double both = t * scatter.noise_ratio * std::sqrt(1.0 / p.weight + 1.0 / band.weight);
                     found_.takeover_v =
                         Estimate{takeover_v, interval_about(takeover_v, std::hypot(both, accuracy_ratio_))};
+                    if (!stepped.empty()) found_.takeover_v = widened(ratio_of(stepped[k], stepped[k - 1]));
                 }
             }
             found_.pieces.push_back(out);
             mark(p);
         }
-        working_range(pieces);
+        working_range();
         for (const FittedRow& row : found_.rows) {
             found_.outlier_count += row.use == RowUse::stands_apart ? 1U : 0U;
             found_.censored_count += row.use == RowUse::supply_was_the_limit ? 1U : 0U;
         }
+    }
+
+    // By the meters' own error, which is the same in every row.
+    [[nodiscard]] Estimate widened(const Estimate& e) const {
+        const double own = accuracy_ratio_ * e.value;
+        return {e.value, {e.value - std::hypot(e.value - e.likely.lower(), own),
+                          e.value + std::hypot(e.likely.upper() - e.value, own)}};
     }
 
     void mark(const PiecePoints& piece) {
@@ -380,7 +393,7 @@ private:
         }
     }
 
-    void working_range(const std::vector<PiecePoints>& pieces) {
+    void working_range() {
         bool any = false;
         for (const FittedRow& row : found_.rows) {
             const bool works = row.use == RowUse::fits || row.use == RowUse::supply_was_the_limit;
@@ -389,16 +402,14 @@ private:
             found_.lowest_working_v = any ? std::min(found_.lowest_working_v, v) : v;
             found_.highest_working_v = any ? std::max(found_.highest_working_v, v) : v;
             any = true;
-        }
-        for (const PiecePoints& p : pieces) {
-            if (p.kind == PieceKind::nothing) continue;
-            const double w = p.kind == PieceKind::constant_power ? p.level : p.level * p.points.back().voltage_v;
-            found_.most_power_w = std::max(found_.most_power_w, w);
+            // At a voltage with a reading: a law drawn on beyond them shows nothing.
+            found_.most_power_w = std::max(found_.most_power_w, v * row.fitted_a.value_or(row.row.current_a));
         }
     }
 
     double accuracy_ratio_;
     LearnedWindow found_;
+    ReadingSteps steps_;
     std::vector<SweepPoint> points_;
     std::vector<SweepPoint> inside_;
 };
