@@ -17,6 +17,7 @@ struct FaultPlace {
     std::optional<std::size_t> input;
     std::optional<std::size_t> string;
     std::optional<std::size_t> kind;
+    std::optional<std::size_t> other_kind;  ///< that hangs where `kind` is planned
     std::optional<std::size_t> other_input;
     std::optional<std::size_t> other_string;
 };

@@ -47,6 +47,8 @@ struct FieldState {
     double light_factor = 1.0;                ///< true irradiance over the one given
     double coefficient_shift_per_k = 0.0;     ///< true Voc coefficient minus the stated one …
     std::optional<std::size_t> shifted_kind;  ///< … of this kind
+    double volts_shown_factor = 1.0;          ///< what the meter shows over the true volts: 1000 where mV are read as V
+    double amps_shown_factor = 1.0;
 };
 
 [[nodiscard]] FieldState as_planned(const ArrayPlan& plan);

@@ -6,7 +6,7 @@ namespace {
 
 void suspect_light(const FaultScene& scene, Suspicions& out) {
     Suspicion s;
-    s.amounts = {0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5};
+    s.amounts = {0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.75, 2.0};
     s.example_factor = 0.7;
     s.state = [planned = &scene.planned](double amount) {
         FieldState state = *planned;
@@ -39,6 +39,14 @@ void suspect_coefficient(const FaultScene& scene, Suspicions& out) {
     }
 }
 
+void suspect_meter(const FaultScene& scene, Suspicions& out) {
+    // Milli for whole, and a decimal point read one place off.
+    for (const double factor : {0.1, 10.0, 0.001, 1000.0}) {
+        out.push_back(certain(scene, {}, [factor](FieldState& state) { state.volts_shown_factor = factor; }));
+        out.push_back(certain(scene, {}, [factor](FieldState& state) { state.amps_shown_factor = factor; }));
+    }
+}
+
 }  // namespace
 
 const Fault light_differs{
@@ -63,6 +71,15 @@ const Fault coefficient_differs{
     .amount = AmountKind::coefficient_per_k,
     .weight = 2.0,
     .suspect = &suspect_coefficient,
+};
+
+const Fault meter_range{
+    .id = "meter-range",
+    .title = "meter in the wrong range",
+    .meaning = "every voltage, or every current, of the meter is ten or a thousand times too much or too little",
+    .remedy = "Read the unit in the meter's window, V or mV, A or mA, and where its point stands; measure again.",
+    .weight = 1.0,
+    .suspect = &suspect_meter,
 };
 
 }  // namespace plait::measured

@@ -83,6 +83,31 @@ void suspect_elsewhere(const FaultScene& scene, Suspicions& out) {
     });
 }
 
+// One panel of another kind, or all of a kind in a string.
+void suspect_other_kind(const FaultScene& scene, Suspicions& out) {
+    for_each_sort(scene, [&](std::size_t i, std::size_t s, std::size_t p) {
+        const std::vector<FieldPanel>& panels = scene.planned.inputs[i][s].panels;
+        const std::size_t planned = panels[p].place.kind;
+        for (std::size_t kind = 0; kind < scene.setup.kinds.size(); ++kind) {
+            if (kind == planned) continue;
+            FaultPlace place = place_of(scene, i, s, p);
+            place.other_kind = kind;
+            out.push_back(certain(scene, place, [=](FieldState& state) {
+                state.inputs[i][s].panels[p].place.kind = kind;
+                state.inputs[i][s].panels[p].place.groups.clear();
+            }));
+            if (panels.size() < 2) continue;
+            out.push_back(certain(scene, place, [=](FieldState& state) {
+                for (FieldPanel& panel : state.inputs[i][s].panels) {
+                    if (panel.place.kind != planned) continue;
+                    panel.place.kind = kind;
+                    panel.place.groups.clear();
+                }
+            }));
+        }
+    });
+}
+
 // The share of its light that reaches the shaded cells.
 const std::vector<double> light_left{0.02, 0.06, 0.12, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88, 0.95};
 
@@ -172,6 +197,16 @@ const Fault panel_in_other_string{
     .never_connect = true,
     .weight = 1.0,
     .suspect = &suspect_elsewhere,
+};
+
+const Fault panel_of_other_kind{
+    .id = "panel-of-other-kind",
+    .title = "another kind of panel",
+    .meaning = "one panel of the string, or all of them, are of another kind of the set-up than planned",
+    .remedy = "Read the labels on the backs of the panels, and put each kind where the plan has it.",
+    .never_connect = true,
+    .weight = 1.0,
+    .suspect = &suspect_other_kind,
 };
 
 }  // namespace plait::measured

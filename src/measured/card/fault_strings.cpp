@@ -1,6 +1,7 @@
 // Something is the matter with a string as a whole.
 #include "faults.hpp"
 
+#include <algorithm>
 #include <utility>
 
 namespace plait::measured {
@@ -57,6 +58,32 @@ void suspect_other_input(const FaultScene& scene, Suspicions& out) {
     }
 }
 
+// The same slip in every string of an input: a plan that was read wrong. Its strings agree, so that they say nothing
+// against each other. Which kind is left out or put in more does not show where a string is of one kind.
+void suspect_all_strings(const FaultScene& scene, Suspicions& out, bool more) {
+    for (std::size_t i = 0; i < scene.planned.inputs.size(); ++i) {
+        const std::vector<FieldString>& strings = scene.planned.inputs[i];
+        const bool too_short =
+            std::any_of(strings.begin(), strings.end(), [](const FieldString& s) { return s.panels.size() < 2; });
+        if (strings.empty() || (!more && too_short)) continue;
+        if (std::any_of(strings.begin(), strings.end(), [](const FieldString& s) { return s.panels.empty(); })) continue;
+        FaultPlace place;
+        place.input = i;
+        out.push_back(certain(scene, place, [i, more](FieldState& state) {
+            for (FieldString& s : state.inputs[i]) {
+                if (more) {
+                    s.panels.push_back(s.panels.back());
+                } else {
+                    s.panels.pop_back();
+                }
+            }
+        }));
+    }
+}
+
+void suspect_short(const FaultScene& scene, Suspicions& out) { suspect_all_strings(scene, out, false); }
+void suspect_long(const FaultScene& scene, Suspicions& out) { suspect_all_strings(scene, out, true); }
+
 }  // namespace
 
 const Fault string_reversed{
@@ -96,6 +123,26 @@ const Fault string_at_other_input{
     .never_connect = true,
     .weight = 1.0,
     .suspect = &suspect_other_input,
+};
+
+const Fault strings_short{
+    .id = "strings-short",
+    .title = "a panel less in every string",
+    .meaning = "all strings agree, and all are short by one panel's voltage",
+    .remedy = "Count the panels of one string from plug to plug, and put the one left out into each of them.",
+    .never_connect = true,
+    .weight = 1.0,
+    .suspect = &suspect_short,
+};
+
+const Fault strings_long{
+    .id = "strings-long",
+    .title = "a panel more in every string",
+    .meaning = "all strings agree, and all have one panel's voltage too much",
+    .remedy = "Count the panels of one string from plug to plug, and take the one too many out of each of them.",
+    .never_connect = true,
+    .weight = 1.0,
+    .suspect = &suspect_long,
 };
 
 }  // namespace plait::measured

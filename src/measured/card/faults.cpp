@@ -10,6 +10,7 @@ std::span<const Fault* const> all_faults() {
         &string_reversed, &panel_reversed, &panel_missing,  &panel_in_other_string,
         &strings_swapped, &string_open,    &group_bypassed, &string_at_other_input,
         &panel_shaded,    &group_shaded,   &light_differs,  &coefficient_differs,
+        &strings_short,   &strings_long,   &meter_range,    &panel_of_other_kind,
     };
     return list;
 }

@@ -259,7 +259,10 @@ std::vector<double> FieldModel::readings(const FieldState& state, std::span<cons
             values.push_back(place.point == MeterPoint::display_v   ? p.voltage_v
                              : place.point == MeterPoint::display_a ? p.current_a
                                                                     : p.power_w());
+            continue;
         }
+        // The hand-held meter, not the display.
+        values.back() *= is_voltage(place.point) ? state.volts_shown_factor : state.amps_shown_factor;
     }
     return values;
 }

@@ -44,6 +44,7 @@ Json fault_place_json(const measured::FieldModel& model, const measured::FaultPl
     return {{"input", name(place.input)},
             {"string", count(place.string)},
             {"panel", place.kind ? Json(setup.kinds[*place.kind].id) : Json(nullptr)},
+            {"other_panel", place.other_kind ? Json(setup.kinds[*place.other_kind].id) : Json(nullptr)},
             {"other_input", name(place.other_input)},
             {"other_string", count(place.other_string)},
             {"words", where_of(model, place)}};

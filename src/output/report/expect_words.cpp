@@ -62,10 +62,14 @@ std::string where_of(const measured::FieldModel& model, const measured::FaultPla
         return fmt::format("string {} of {}", string + 1, input_name(model, input));
     };
     std::string out;
-    if (place.input) out = string_words(*place.input, place.string.value_or(0));
+    if (place.input) {
+        out = place.string ? string_words(*place.input, *place.string)
+                           : fmt::format("every string of {}", input_name(model, *place.input));
+    }
     if (place.kind && setup.kinds.size() > 1) {
         out += fmt::format("{}panel {}", out.empty() ? "" : ", ", setup.kinds[*place.kind].id);
     }
+    if (place.other_kind) out += fmt::format(", with panel {} in its place", setup.kinds[*place.other_kind].id);
     if (place.other_string) {
         out += fmt::format(" and {}", string_words(*place.other_input, *place.other_string));
     } else if (place.other_input) {
