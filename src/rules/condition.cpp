@@ -24,7 +24,8 @@ std::string things(const Condition& c, const Setup& setup) {
     const std::string rating = c.rating_a ? amps(*c.rating_a) : std::string();
     switch (c.kind) {
         case ConditionKind::string_fuses:
-            return fmt::format("{} of at most {}", counted(c.count, "string fuse", "string fuses"), rating);
+            return counted(c.count, "string fuse", "string fuses") +
+                   (c.rating_a ? " of at most " + rating : std::string(", each for its own string,"));
         case ConditionKind::larger_string_fuses:
             return fmt::format("string fuses of at least {}", rating);
         case ConditionKind::panel_fuse_rating:

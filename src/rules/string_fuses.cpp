@@ -102,6 +102,15 @@ void check(const Situation& s, Findings& out) {
     }
 }
 
+// Unlike strings may each have a standard fuse where no single rating suits them all.
+bool each_has_its_own(const Situation& s) {
+    const Code code = s.site().code;
+    const std::vector<StringFuse> strings = string_fuse_figures(s);
+    return strings.size() > 1 && std::none_of(strings.begin(), strings.end(), [&](const StringFuse& f) {
+        return (code == Code::nec ? f.nec.sizes : code == Code::iec ? f.iec.sizes : f.both).empty();
+    });
+}
+
 // Who pushes current into a faulty string.
 std::string sources_of(const Situation& s) {
     if (!(battery_backfeed_a(s) > 0.0)) return "the others";
@@ -128,7 +137,8 @@ Words say(const Situation& s, const Finding& f) {
     if (f.outcome == Outcome::needs) {
         w.instead = fuse_range(s).chosen_a
                         ? fmt::format("A fuse may be at most {}, the panels' rating.", amps(f.limit))
-                        : "No standard fuse suits these strings and their cable.";
+                        : each_has_its_own(s) ? "Or give each string a fuse of its own rating: no one rating suits them all."
+                                              : "No standard fuse suits these strings and their cable.";
     }
     // Fitted fuses satisfy both.
     if (s.setup.fittings.string_fuse_a) return w;
@@ -147,10 +157,12 @@ Words say(const Situation& s, const Finding& f) {
 
 Condition condition(const Situation& s, const Finding& f) {
     if (f.test == 2) return {ConditionKind::panel_fuse_rating, 0, {}, {}, s.here.input};
+    const std::size_t strings = s.wiring().strings.size();
+    if (!fuse_range(s).chosen_a) return {ConditionKind::string_fuses, strings, {}, {}, s.here.input};
     // One a string, and none larger than the least of the panels' ratings.
     double most_a = f.limit;
     for (const StringFuse& string : string_fuse_figures(s)) most_a = std::min(most_a, string.panel_rating_a);
-    return {ConditionKind::string_fuses, s.wiring().strings.size(), most_a, {}, s.here.input};
+    return {ConditionKind::string_fuses, strings, most_a, {}, s.here.input};
 }
 
 void cure(const Situation& s, const Finding& f, Cures& out) {

@@ -10,7 +10,7 @@
 namespace plait::rules {
 
 enum class ConditionKind {
-    string_fuses,         ///< `count` of them, one a string, of at most `rating_a` each
+    string_fuses,         ///< `count` of them, one a string, of at most `rating_a` each; no rating: none suits all
     larger_string_fuses,  ///< of at least `rating_a` in place of those fitted
     panel_fuse_rating,    ///< the panels' maximum series fuse, which is not printed
     connectors,           ///< rated for at least `rating_a`
