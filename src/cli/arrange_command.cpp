@@ -4,6 +4,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/impossible_figure.hpp>
 
 #include <algorithm>
 
@@ -63,6 +64,9 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     const search::Arrangement found = search::arrange(system, request);
     const std::optional<search::Advised> judged = search::advised_of(system, found);
     const search::Advised* advised = judged ? &*judged : nullptr;
+    if (advised != nullptr) {
+        if (const auto figure = study::impossible_figure(system, advised->judgement)) return impossible(*figure);
+    }
     std::vector<search::Asked> asked;
     for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge(system, plan)});
     std::function<std::string()> data;

@@ -87,6 +87,12 @@ Result<std::size_t> used_input(const std::string& name, const Setup& setup, cons
     return Failure{Diagnostics{{"--input", 0, 0, "no input of that name has panels on it; write one of: " + used.names}}};
 }
 
+CommandResult impossible(const std::string& figure) {
+    return {Exit::bug, "",
+            "plait: internal error: " + figure +
+                " Nothing of this report can be trusted, so it is not shown. Please report it with the files you used.\n"};
+}
+
 int exit_code_of(const study::Answers& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }
 
 int exit_code_of(const study::Answers& verdict, const study::LookUpList& look_ups) {

@@ -32,6 +32,8 @@ namespace plait::cli {
 
 /// Complaints, one a line, for the error stream; exit code 2.
 [[nodiscard]] CommandResult refused(const Diagnostics& complaints);
+/// No report, where a figure of it cannot be: `figure` is what `study::impossible_figure` says of it.
+[[nodiscard]] CommandResult impossible(const std::string& figure);
 [[nodiscard]] CommandResult refused(const std::string& file, const std::string& message);
 
 /// The set-up of a file, or every complaint about it.

@@ -2,6 +2,7 @@
 
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/impossible_figure.hpp>
 #include <plait/search/comparison.hpp>
 
 #include <algorithm>
@@ -61,6 +62,10 @@ CommandResult run_command(const CompareOptions& o, Session& session) {
         named.push_back({o.files[i], &setup});
         compared.push_back(o.as_wired ? search::setup_as_wired(system, *setup.wiring)
                                       : search::advised_setup(system, session.watch(o.most_seconds)));
+        if (!compared.back().plan) continue;
+        if (const auto figure = study::impossible_figure(system, compared.back().plan->judgement)) {
+            return impossible(*figure);
+        }
     }
     const search::Comparison c = search::compare(std::move(compared));
     const bool ready = std::all_of(c.setups.begin(), c.setups.end(), [](const search::ComparedSetup& s) {

@@ -5,6 +5,7 @@
 #include <plait/output/netlist.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/impossible_figure.hpp>
 
 #include <fmt/core.h>
 
@@ -139,6 +140,7 @@ CommandResult run_command(const CurveOptions& o, Session& session) {
     if (o.netlist && !(first.open_circuit_v > 0.0)) {
         return refused("--netlist", "without light there is no voltage to sweep over");
     }
+    if (const auto figure = study::impossible_figure(*sheet)) return impossible(*figure);
     const study::Judgement judged = study::judge(system, *plan);
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::curve_json(system, *sheet, judged); };

@@ -4,6 +4,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/impossible_figure.hpp>
 
 #include <algorithm>
 
@@ -32,6 +33,7 @@ CommandResult with_judged(const WiringOptions& o, Session& session, Tell tell) {
     const Result<ArrayPlan> plan = chosen_plan(o, *setup);
     if (!plan) return refused(plan.error());
     const Judged judged(*setup, *plan);
+    if (const auto figure = study::impossible_figure(judged.system, judged.judgement)) return impossible(*figure);
     return tell(judged, judged.exit_code(), session.provenance(o.file, o.form));
 }
 
