@@ -77,7 +77,7 @@ void Svg::text(Spot at, std::string_view words, std::string_view css, std::strin
 void Svg::open(std::string_view attributes) { body_ += fmt::format("<g {}>\n", attributes); }
 void Svg::foot(Tone tone, std::string_view verdict) {
     constexpr double line_height = 14.0;
-    constexpr double glyph = 5.6;  // of the strong text, in the mean
+    constexpr double glyph = 6.2;  // of the strong text, a little more than in the mean
     height_ += 6.0;
     body_ += fmt::format("<line x1=\"6\" y1=\"{0:.2f}\" x2=\"{1:.2f}\" y2=\"{0:.2f}\" class=\"grid\"/>\n", height_, width_ - 6.0);
     const auto fits = static_cast<std::size_t>((width_ - 12.0) / glyph);
