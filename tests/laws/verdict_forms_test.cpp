@@ -88,6 +88,69 @@ TEST_CASE("every form of one judgement says the same") {
     CHECK(forbidden > set_ups / 5);
 }
 
+namespace {
+
+/// Every deciding finding of a judgement, its inputs' and the plan's.
+std::vector<rules::Finding> deciding(const study::Judgement& j) {
+    std::vector<rules::Finding> found;
+    const auto add = [&](const std::vector<study::RuleVerdict>& verdicts) {
+        for (const study::RuleVerdict& v : verdicts) {
+            if (v.finding.decides) found.push_back(v.finding);
+        }
+    };
+    for (const study::InputJudgement& one : j.inputs) add(one.verdicts);
+    add(j.plan);
+    return found;
+}
+
+}  // namespace
+
+TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too many") {
+    using rules::Outcome;
+    using study::Connection;
+    using study::Intake;
+    test::Dice dice(7);
+    int too_high = 0;
+    for (int i = 0; i < 4 * set_ups; ++i) {
+        const Setup setup = test::random_setup(dice);
+        const study::SystemModel system(setup);
+        const study::Judgement j = study::judge(system, *setup.wiring);
+        if (j.inputs.empty()) continue;
+        const std::vector<rules::Finding> found = deciding(j);
+        const auto any = [&](auto wanted) { return std::any_of(found.begin(), found.end(), wanted); };
+        const auto is = [&](Outcome outcome) { return any([=](const rules::Finding& f) { return f.outcome == outcome; }); };
+        const Connection connection = j.verdict.connection;
+        CAPTURE(i, study::name_of(connection), study::name_of(j.verdict.intake));
+        CHECK((connection == Connection::forbidden) == is(Outcome::exceeds));
+        const bool tolerance = any([](const rules::Finding& f) {
+            return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
+        });
+        if (tolerance) CHECK((connection == Connection::may_exceed || connection == Connection::forbidden));
+        if (is(Outcome::needs)) {
+            CHECK(connection != Connection::allowed);
+            CHECK_FALSE(j.verdict.conditions.empty());
+        }
+        CHECK((j.verdict.intake == Intake::falls_short) == is(Outcome::falls_short));
+        if (is(Outcome::clips)) CHECK(j.verdict.intake != Intake::all);
+        // The volts without any rule: the sum of the printed Voc, which no morning colder than 25 °C makes less.
+        for (const study::InputJudgement& one : j.inputs) {
+            double stc_v = 0.0;
+            for (const SeriesString& string : one.wiring.strings) {
+                double sum_v = 0.0;
+                for (const PanelPlace& place : string.panels) {
+                    if (place.groups.empty()) sum_v += setup.kinds[place.kind].panel.voc_v;
+                }
+                stc_v = std::max(stc_v, sum_v);
+            }
+            if (stc_v > *setup.controller.inputs[one.input].max_voltage_v * 1.0001) {
+                ++too_high;
+                CHECK(connection == Connection::forbidden);
+            }
+        }
+    }
+    CHECK(too_high > set_ups / 4);
+}
+
 TEST_CASE("a ranking says of a wiring what judging it says") {
     test::Dice dice(41);
     int compared = 0;
