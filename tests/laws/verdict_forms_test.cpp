@@ -6,6 +6,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/rules/cold_methods.hpp>
 #include <plait/study/window_map.hpp>
 
 #include <catch2/catch.hpp>
@@ -103,6 +104,29 @@ std::vector<rules::Finding> deciding(const study::Judgement& j) {
     return found;
 }
 
+/// One string whose volts in the cold are near the input's maximum, and nothing else in its way: what only a tolerance
+/// decides is rare among set-ups with many limits.
+Setup near_its_maximum(test::Dice& dice) {
+    Setup setup = test::random_setup(dice, true);
+    setup.controller.type = ControllerType::wide_range;
+    setup.controller.inputs.resize(1);
+    Panel& panel = setup.kinds.front().panel;
+    panel.voc_tolerance_ratio = dice.between(0.0, 0.05);
+    panel.max_system_voltage_v = 1500.0;
+    setup.fittings = {};
+    setup.cables.clear();
+    Input input;
+    input.name = "PV";
+    input.over_current = OverCurrent::only_clips;
+    ArrayPlan plan(1);
+    plan[0] = written_out({0, static_cast<int>(1 + dice.below(5)), 1});
+    const study::SystemModel system(setup);
+    input.max_voltage_v = rules::array_cold_voc_v(system.stated(), plan[0]).value * dice.between(0.95, 1.05);
+    setup.controller.inputs.front() = input;
+    setup.wiring = plan;
+    return setup;
+}
+
 }  // namespace
 
 TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too many") {
@@ -111,8 +135,10 @@ TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too
     using study::Intake;
     test::Dice dice(7);
     int too_high = 0;
+    int by_tolerance = 0;
+    int unproven = 0;
     for (int i = 0; i < 4 * set_ups; ++i) {
-        const Setup setup = test::random_setup(dice);
+        const Setup setup = i % 2 == 0 ? test::random_setup(dice) : near_its_maximum(dice);
         const study::SystemModel system(setup);
         const study::Judgement j = study::judge(system, *setup.wiring);
         if (j.inputs.empty()) continue;
@@ -125,6 +151,15 @@ TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too
         const bool tolerance = any([](const rules::Finding& f) {
             return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
         });
+        by_tolerance += tolerance && connection == Connection::may_exceed ? 1 : 0;
+        unproven += is(Outcome::exceeds) && !j.verdict.connection_proven ? 1 : 0;
+        if (i % 2 == 1) {
+            const double at_top_v = rules::array_cold_voc_v(system.stated(), setup.wiring->front()).value *
+                                    (1.0 + setup.kinds.front().panel.voc_tolerance_ratio);
+            if (at_top_v > *setup.controller.inputs.front().max_voltage_v * 1.0001) {
+                CHECK((connection == Connection::may_exceed || connection == Connection::forbidden));
+            }
+        }
         if (tolerance) CHECK((connection == Connection::may_exceed || connection == Connection::forbidden));
         if (is(Outcome::needs)) {
             CHECK(connection != Connection::allowed);
@@ -149,6 +184,9 @@ TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too
         }
     }
     CHECK(too_high > set_ups / 4);
+    // The dice give enough of those that only a tolerance decides.
+    CHECK(by_tolerance > 5);
+    CHECK(unproven > 5);
 }
 
 TEST_CASE("a ranking says of a wiring what judging it says") {
