@@ -60,6 +60,11 @@ TEST_CASE("every form of one judgement says the same") {
         with_conditions += j.verdict.conditions.empty() ? 0 : 1;
         forbidden += j.verdict.connection == study::Connection::forbidden ? 1 : 0;
 
+        // Of a plan that may be connected once something is added, the first line names all of it.
+        for (const rules::Condition& c : j.verdict.conditions) {
+            if (j.verdict.connection == study::Connection::forbidden) continue;
+            CHECK_THAT(headline, Contains(rules::words_of(c, setup)));
+        }
         const auto parts = study::parts_of(setup, j);
         const auto steps = study::steps_of(setup, j);
         const output::Report parts_report = output::parts_report(setup, j, parts, {});
