@@ -68,12 +68,12 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
         if (const auto figure = study::impossible_figure(system, advised->judgement)) return impossible(*figure);
     }
     std::vector<search::Asked> asked;
-    for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge(system, plan)});
+    for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge_and_look_up(system, plan).judgement});
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all); };
     // By the wiring it advises: dangerous ones on the list are no failure.
     const int exit_code =
-        advised == nullptr ? Exit::limit_broken : exit_code_of(advised->judgement.verdict, advised->look_ups);
+        advised == nullptr ? Exit::limit_broken : exit_code_of(advised->judgement.verdict);
     CommandResult result = shown(
         exit_code, o.form, session,
         output::arrange_report(system, found, advised, asked, {o.top, o.all}, session.provenance(o.file, o.form)), data);

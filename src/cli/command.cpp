@@ -93,11 +93,7 @@ CommandResult impossible(const std::string& figure) {
                 " Nothing of this report can be trusted, so it is not shown. Please report it with the files you used.\n"};
 }
 
-int exit_code_of(const study::Answers& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }
-
-int exit_code_of(const study::Answers& verdict, const study::LookUpList& look_ups) {
-    return study::could_exceed(look_ups) ? Exit::limit_broken : exit_code_of(verdict);
-}
+int exit_code_of(const study::Verdict& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }
 
 CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,
                     const std::function<std::string()>& data) {

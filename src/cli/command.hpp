@@ -65,9 +65,7 @@ struct UsedInputs {
 /// The mark of a file that is written only where none is: no file begins like this.
 inline constexpr std::string_view never = "\n\n(never)";
 
-[[nodiscard]] int exit_code_of(const study::Answers& verdict);
-/// 0 only where also no plausible value of an assumed figure passes a limit that must never be passed.
-[[nodiscard]] int exit_code_of(const study::Answers& verdict, const study::LookUpList& look_ups);
+[[nodiscard]] int exit_code_of(const study::Verdict& verdict);
 
 /// The report in the form that was asked for: the data where there is any, else text; and the page.
 [[nodiscard]] CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,

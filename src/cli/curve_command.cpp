@@ -5,6 +5,7 @@
 #include <plait/output/netlist.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/look_up.hpp>
 #include <plait/study/impossible_figure.hpp>
 
 #include <fmt/core.h>
@@ -141,7 +142,7 @@ CommandResult run_command(const CurveOptions& o, Session& session) {
         return refused("--netlist", "without light there is no voltage to sweep over");
     }
     if (const auto figure = study::impossible_figure(*sheet)) return impossible(*figure);
-    const study::Judgement judged = study::judge(system, *plan);
+    const study::Judgement judged = study::judge_and_look_up(system, *plan).judgement;
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::curve_json(system, *sheet, judged); };
     if (o.form.csv) data = [&] { return output::curve_csv(*setup, *sheet, judged); };

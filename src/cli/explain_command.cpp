@@ -5,6 +5,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/look_up.hpp>
 
 #include <algorithm>
 
@@ -67,7 +68,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     const Result<std::size_t> input = input_of(o, setup, *plan);
     if (!input) return refused(input.error());
     const study::SystemModel system(setup);
-    output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, study::judge(system, *plan).verdict, {}};
+    output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, study::judge_and_look_up(system, *plan).judgement.verdict, {}};
     measured::LogExplainer explainer(system, log.input, log.wiring, log.accuracy);
 
     std::vector<measured::ExplainedRow> ready;

@@ -16,13 +16,13 @@ struct Judged {
     const Setup& setup;
     const ArrayPlan& plan;
     study::SystemModel system;
-    study::Judgement judgement;
-    study::LookUpList look_ups;
+    study::LookedUp looked_up;
+    const study::Judgement& judgement;
 
     Judged(const Setup& s, const ArrayPlan& p)
-        : setup(s), plan(p), system(s), judgement(study::judge(system, p)), look_ups(study::look_up(system, p, judgement)) {}
-
-    [[nodiscard]] int exit_code() const { return exit_code_of(judgement.verdict, look_ups); }
+        : setup(s), plan(p), system(s), looked_up(study::judge_and_look_up(system, p)), judgement(looked_up.judgement) {}
+    Judged(const Judged&) = delete;
+    Judged& operator=(const Judged&) = delete;
 };
 
 /// Reads, judges, and lets `tell` answer.
@@ -34,7 +34,7 @@ CommandResult with_judged(const WiringOptions& o, Session& session, Tell tell) {
     if (!plan) return refused(plan.error());
     const Judged judged(*setup, *plan);
     if (const auto figure = study::impossible_figure(judged.system, judged.judgement)) return impossible(*figure);
-    return tell(judged, judged.exit_code(), session.provenance(o.file, o.form));
+    return tell(judged, exit_code_of(judged.judgement.verdict), session.provenance(o.file, o.form));
 }
 
 Result<std::string> picture_of(const WiringOptions& o, const Judged& j) {
@@ -58,9 +58,9 @@ Result<std::string> picture_of(const WiringOptions& o, const Judged& j) {
 
 CommandResult run_command(const CheckOptions& o, Session& session) {
     return with_judged(o, session, [&](const Judged& j, int exit_code, output::Provenance provenance) {
-        const output::Report report = output::check_report(j.system, j.judgement, j.look_ups, std::move(provenance));
+        const output::Report report = output::check_report(j.system, j.judgement, j.looked_up.look_ups, std::move(provenance));
         std::function<std::string()> data;
-        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.look_ups); };
+        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.looked_up.look_ups); };
         CommandResult result = shown(exit_code, o.form, session, report, data);
         if (o.form.svg.empty()) return result;
         Result<std::string> svg = picture_of(o, j);

@@ -50,7 +50,7 @@ public:
             findings.clear();
             rule->check(situation(), findings);
             for (const Finding& f : findings) {
-                if (!f.may_exceed()) continue;
+                if (!f.exceeds_at_worst()) continue;
                 if (!holds(list, {rule, f.unit, false})) list.push_back({rule, f.unit, false});
                 const BrokenLimit certain{rule, f.unit, true};
                 if (f.outcome == Outcome::exceeds && !holds(list, certain)) list.push_back(certain);

@@ -56,6 +56,10 @@ int gravity(Outcome outcome) {
     return 0;
 }
 
+int gravity(const Finding& f) {
+    return f.exceeds_by_tolerance() ? 2 * gravity(Outcome::needs) + 1 : 2 * gravity(f.outcome);
+}
+
 std::string_view name_of(Outcome outcome) {
     switch (outcome) {
         case Outcome::within:

@@ -6,8 +6,7 @@ std::optional<Advised> advised_of(const study::SystemModel& system, const Arrang
     if (!a.advised) return std::nullopt;
     Advised advised;
     advised.plan = written_out(a, a.plans[*a.advised], system.setup().controller.inputs.size());
-    advised.judgement = study::judge(system, advised.plan);
-    advised.look_ups = study::look_up(system, advised.plan, advised.judgement);
+    static_cast<study::LookedUp&>(advised) = study::judge_and_look_up(system, advised.plan);
     return advised;
 }
 

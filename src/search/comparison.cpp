@@ -1,6 +1,7 @@
 #include <plait/search/comparison.hpp>
 
 #include <plait/rules/cold_methods.hpp>
+#include <plait/study/look_up.hpp>
 
 #include <algorithm>
 #include <limits>
@@ -73,7 +74,7 @@ ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& pl
     const Setup& setup = system.setup();
     ComparedPlan out;
     out.plan = plan;
-    out.judgement = study::judge(system, plan);
+    out.judgement = study::judge_and_look_up(system, plan).judgement;
     out.account = study::harvest_account(system, plan);
     out.cold_margin_ratio = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < plan.size(); ++i) {

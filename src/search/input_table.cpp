@@ -64,8 +64,7 @@ InputTable::Lasting InputTable::lasting_of(const InputWiring& wiring) const {
     for (const rules::Finding& f : findings) {
         if (!f.decides) continue;
         // What the top of a tolerance carries past a limit does not hold either, unless such plans are looked for.
-        const bool may_exceed = f.outcome == rules::Outcome::within && f.broken == rules::Outcome::exceeds && !f.even_at_worst;
-        const bool over = f.outcome == rules::Outcome::exceeds || (may_exceed && accept_ == Accept::holds);
+        const bool over = f.outcome == rules::Outcome::exceeds || (f.exceeds_by_tolerance() && accept_ == Accept::holds);
         if (!over && f.outcome != rules::Outcome::falls_short) continue;
         lasting.broken = true;
         lasting.too_long = lasting.too_long || (over && f.unit == rules::Unit::volt);

@@ -29,15 +29,9 @@ struct RuleFinding {
 /// The deciding findings of one scope, in the order of the catalogue.
 std::vector<RuleFinding> found(const rules::Situation& s, rules::Scope scope) {
     std::vector<RuleFinding> all;
-    rules::Findings findings;
-    for (const rules::Rule* rule : rules::all_rules()) {
-        if (rule->scope != scope) continue;
-        findings.clear();
-        rule->check(s, findings);
-        for (const rules::Finding& f : findings) {
-            if (f.decides) all.push_back({rule, f});
-        }
-    }
+    rules::each_deciding(s, scope, [&](std::size_t rule, const rules::Finding& f) {
+        all.push_back({rules::all_rules()[rule], f});
+    });
     return all;
 }
 
@@ -77,11 +71,8 @@ Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring
         const rules::Finding& f = r.finding;
         weighed.tally.count(f, doubted(r, s, ends));
         if (f.outcome == Outcome::needs) study::add_condition(c.conditions, r.rule->condition(s, f));
-        // A limit that a tolerance may pass speaks before what must be added.
-        const bool may_exceed = f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
-        const int here = 2 * rules::gravity(may_exceed ? Outcome::needs : f.outcome) + (may_exceed ? 1 : 0);
-        if (here > gravest) {
-            gravest = here;
+        if (rules::gravity(f) > gravest) {
+            gravest = rules::gravity(f);
             c.worst_rule = r.rule;
         }
     }

@@ -2,6 +2,8 @@
 // is two short sentences at most: what it is, what to do.
 #include <plait/study/cautions.hpp>
 
+#include "plain_number.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -33,8 +35,6 @@ constexpr double short_route_m = 5.0;
 
 // Lithium cells of common makers: charging from 0 to 60 °C [seen in cell datasheets].
 constexpr Celsius lithium_charges_from{0.0};
-
-std::string whole_volts(double v) { return std::to_string(static_cast<long>(std::ceil(v - 1e-9))) + " V"; }
 
 std::string up_to(const Scene& s) { return "Up to " + whole_volts(s.highest_v) + " DC: "; }
 

@@ -18,7 +18,7 @@ bool passes_none(const rules::Situation& s, bool with_curves) {
         if (rule->scope != rules::Scope::input || (rule->asks_curves && !with_curves)) continue;
         findings.clear();
         rule->check(s, findings);
-        if (std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) { return f.may_exceed(); })) {
+        if (std::any_of(findings.begin(), findings.end(), [](const rules::Finding& f) { return f.exceeds_at_worst(); })) {
             return false;
         }
     }

@@ -205,9 +205,7 @@ std::vector<PlacedFinding> headline_findings(const Judgement& j) {
     const auto is = [](Outcome outcome) { return [=](const rules::Finding& f) { return f.outcome == outcome; }; };
     add(is(Outcome::exceeds));
     if (!found.empty()) return found;
-    add([](const rules::Finding& f) {
-        return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
-    });
+    add([](const rules::Finding& f) { return f.exceeds_by_tolerance(); });
     add([](const rules::Finding& f) { return f.outcome == Outcome::undecided && f.broken == Outcome::exceeds; });
     add(is(Outcome::needs));
     add(is(Outcome::falls_short));

@@ -19,18 +19,8 @@ void each_deciding(const SystemModel& system, const ArrayPlan& plan, F f) {
         points[input] = system.points(input, plan[input]);
         wired.push_back({input, &plan[input], &points[input]});
     }
-    rules::Findings findings;
     const auto look = [&](const rules::WiredInput& here, rules::Scope scope) {
-        const rules::Situation s{system.setup(), here, wired, system.curves()};
-        const auto all = rules::all_rules();
-        for (std::size_t rule = 0; rule < all.size(); ++rule) {
-            if (all[rule]->scope != scope) continue;
-            findings.clear();
-            all[rule]->check(s, findings);
-            for (const rules::Finding& finding : findings) {
-                if (finding.decides) f(rule, finding);
-            }
-        }
+        rules::each_deciding({system.setup(), here, wired, system.curves()}, scope, f);
     };
     for (const rules::WiredInput& here : wired) look(here, rules::Scope::input);
     if (!wired.empty()) look(wired.front(), rules::Scope::plan);
@@ -109,6 +99,13 @@ int gravity(Intake intake) {
     return 0;
 }
 
+bool could_exceed(const LookUpList& list) {
+    const auto past = [](const Answers& a) {
+        return a.connection == Connection::forbidden || a.connection == Connection::may_exceed;
+    };
+    return !past(list.now) && !list.first.empty() && past(list.first.front().gravest);
+}
+
 Turn turn_of(const Answers& now, const Answers& low, const Answers& high) {
     if (milder(now, low) || milder(now, high)) return Turn::graver;
     if (milder(low, now) || milder(high, now)) return Turn::milder;
@@ -127,13 +124,6 @@ std::string_view name_of(Turn turn) {
     constexpr std::array names{Name{Turn::none, "none"}, Name{Turn::doubt, "doubt"}, Name{Turn::milder, "milder"},
                                Name{Turn::graver, "graver"}};
     return name_in(names, turn);
-}
-
-bool could_exceed(const LookUpList& list) {
-    const auto past = [](const Answers& a) {
-        return a.connection == Connection::forbidden || a.connection == Connection::may_exceed;
-    };
-    return !past(list.now) && !list.first.empty() && past(list.first.front().gravest);
 }
 
 Answers answers_at(const SystemModel& system, const ArrayPlan& plan) { return said_of(system, plan).whole; }
@@ -173,6 +163,14 @@ LookUpList look_up(const SystemModel& system, const ArrayPlan& plan, const Judge
     });
     list.others = judgement.assumptions.size() - list.first.size();
     return list;
+}
+
+LookedUp judge_and_look_up(const SystemModel& system, const ArrayPlan& plan) {
+    LookedUp out;
+    out.judgement = judge(system, plan);
+    out.look_ups = look_up(system, plan, out.judgement);
+    out.judgement.verdict.could_exceed = could_exceed(out.look_ups);
+    return out;
 }
 
 }  // namespace plait::study

@@ -11,8 +11,7 @@
 namespace plait::study {
 namespace {
 
-std::string least_amps(double a) { return plain(std::ceil(a * 10.0 - 1e-9) / 10.0) + " A"; }
-std::string least_volts(double v) { return plain(std::ceil(v - 1e-9)) + " V"; }
+std::string least_amps(double a) { return plain(rounded_up(a * 10.0) / 10.0) + " A"; }
 
 // IEC 62548 for blocking diodes [from memory].
 constexpr double diode_current_ratio = 1.4;
@@ -174,7 +173,7 @@ private:
         for (const rules::StringFuse& f : one.wires.fuses) {
             const std::optional<double> size_a = string_fuse_a(f);
             const std::string size = size_a ? plain(*size_a) + " A, " : std::string("no standard size suits, ");
-            const std::string rated = size + least_volts(one.wires.stand_v) + " or more";
+            const std::string rated = size + whole_volts(one.wires.stand_v) + " or more";
             PartLine fuse{"string-fuse", "DC fuse made for PV, " + rated, each_string(one, name(one)),
                           poles * static_cast<double>(f.count)};
             fuse.note = std::string(poles > 1.0 ? "in both poles" : "in the + pole") + ", between string and joint";
@@ -200,7 +199,7 @@ private:
             "blocking-diode",
             "blocking diode, " +
                 least_amps(diode_current_ratio * one.wires.connectors.leg.current_a / rules::bright_sky_factor) +
-                " and " + least_volts(2.0 * one.wires.stand_v) + " or more",
+                " and " + whole_volts(2.0 * one.wires.stand_v) + " or more",
             "in the strings of " + name(one) + " that have one", static_cast<double>(blocked)};
         line.note = "no substitute for a string fuse";
         line.source = "IEC 62548: 1.4 × Isc and twice the highest voltage [from memory]";
@@ -209,7 +208,7 @@ private:
 
     void disconnect(const InputJudgement& one) {
         PartLine line{"disconnect",
-                      "DC disconnect, load-breaking, not polarised, " + least_volts(one.wires.stand_v) + " and " +
+                      "DC disconnect, load-breaking, not polarised, " + whole_volts(one.wires.stand_v) + " and " +
                           least_amps(one.wires.bright_isc_a) + " or more",
                       "at " + name(one), 1.0};
         line.note = "an AC switch does not put out a DC arc";
@@ -229,7 +228,7 @@ private:
             fuse_a = setup_.fittings.battery_fuse_a;
         }
         const std::string rated = (fuse_a ? plain(*fuse_a) + " A" : least_amps(b.current->fuse_least_a) + " or more") +
-                                  ", " + least_volts(setup_.controller.battery->max_voltage_v) + " or more";
+                                  ", " + whole_volts(setup_.controller.battery->max_voltage_v) + " or more";
         PartLine fuse{"battery-fuse", "DC fuse, " + rated, "at the battery", 1.0};
         fuse.note = "close to the battery, of a type that breaks its short-circuit current";
         fuse.meets = asked(Kind::battery_fuse, {});

@@ -19,17 +19,10 @@ struct Trouble {
 };
 
 void look(const rules::Situation& s, Trouble& trouble) {
-    rules::Findings findings;
-    for (const rules::Rule* rule : rules::all_rules()) {
-        if (rule->scope != rules::Scope::input) continue;
-        findings.clear();
-        rule->check(s, findings);
-        for (const rules::Finding& f : findings) {
-            if (!f.decides) continue;
-            if (f.outcome == rules::Outcome::exceeds) trouble.passed.insert({s.here.input, rule, f.unit});
-            trouble.falls_short = trouble.falls_short || f.outcome == rules::Outcome::falls_short;
-        }
-    }
+    rules::each_deciding(s, rules::Scope::input, [&](std::size_t rule, const rules::Finding& f) {
+        if (f.outcome == rules::Outcome::exceeds) trouble.passed.insert({s.here.input, rules::all_rules()[rule], f.unit});
+        trouble.falls_short = trouble.falls_short || f.outcome == rules::Outcome::falls_short;
+    });
 }
 
 bool changes_wiring(CureKind kind) {

@@ -1,6 +1,6 @@
 #include "step_words.hpp"
 
-#include <plait/rules/number_words.hpp>
+#include "plain_number.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -106,7 +106,7 @@ std::string InputWords::first_fuse() const {
 std::string InputWords::read_holders(double one_reversed_v) const {
     return "Uncover the panels. Measure across each holder of " + name_ +
            " that is still empty: near 0 V is right. About twice the voltage of a string, up to " +
-           std::to_string(std::lround(std::ceil(one_reversed_v - 1e-9))) +
+           plain(rounded_up(one_reversed_v)) +
            " V, means that one of the two is reversed. Holders that no probe can reach: rely on the marks.";
 }
 

@@ -42,7 +42,7 @@ unsigned seen_in(const rules::Finding& f, bool assumed) {
     if (proven) return 0U;
     if (about_intake(f.broken)) return intake_doubt;
     // Within on paper, but the stated tolerance reaches past a limit that must never be passed.
-    return f.broken == Outcome::exceeds && !f.even_at_worst ? may_exceed : connection_doubt;
+    return f.exceeds_by_tolerance() ? may_exceed : connection_doubt;
 }
 
 }  // namespace

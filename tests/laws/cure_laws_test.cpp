@@ -232,7 +232,7 @@ TEST_CASE("law: the coldest air that is promised is kept, and none is promised t
                 const Judgement now = judged(colder, *setup.wiring);
                 const std::vector<RuleVerdict>& verdicts = *verdicts_of(now, one.input, false);
                 return std::any_of(verdicts.begin(), verdicts.end(),
-                                   [](const RuleVerdict& v) { return v.finding.may_exceed(); });
+                                   [](const RuleVerdict& v) { return v.finding.exceeds_at_worst(); });
             };
             CAPTURE(coldest->degc, setup.site.coldest_air.degc);
             CHECK_FALSE(broken_at(coldest->degc));

@@ -39,8 +39,12 @@ struct Finding {
     std::size_t kind = 0;  ///< the kind of panel it is about, where a rule looks at each kind by itself
     bool even_at_worst = false;  ///< the whole spread gives the same answer
 
+    /// Within a limit that must never be passed on the nominal figure, and past it at an end of the stated tolerances.
+    [[nodiscard]] bool exceeds_by_tolerance() const {
+        return outcome == Outcome::within && broken == Outcome::exceeds && !even_at_worst;
+    }
     /// Whether this is beyond the limit, or may be by the tolerances, and that is the gravest there is.
-    [[nodiscard]] bool may_exceed() const {
+    [[nodiscard]] bool exceeds_at_worst() const {
         return decides && broken == Outcome::exceeds && (outcome == Outcome::exceeds || !even_at_worst);
     }
     /// Room left before the limit, in the finding's unit; negative beyond it.
@@ -48,6 +52,9 @@ struct Finding {
 };
 
 using Findings = std::vector<Finding>;
+
+/// The same order for findings: what exceeds by its tolerance alone comes between what exceeds and what needs something.
+[[nodiscard]] int gravity(const Finding& finding);
 
 /// The one place where a value is compared with a limit. Being at the limit is within; a value that is not a number is
 /// undecided. `broken` is the outcome beyond the limit.

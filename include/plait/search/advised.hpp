@@ -8,10 +8,8 @@
 
 namespace plait::search {
 
-struct Advised {
+struct Advised : study::LookedUp {
     ArrayPlan plan;
-    study::Judgement judgement;
-    study::LookUpList look_ups;
 };
 
 /// Nothing where no wiring of the arrangement may be connected.

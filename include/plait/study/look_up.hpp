@@ -38,10 +38,6 @@ struct LookUpList {
     std::size_t others = 0;     ///< assumed figures of which none could
 };
 
-/// Whether a plausible value of an assumed figure carries a plan that nothing forbids past a limit that must never be
-/// passed, for certain or over its stated tolerances.
-[[nodiscard]] bool could_exceed(const LookUpList& list);
-
 /// Whether one pair of answers is less grave than another: whether the plan may be connected goes before what the input
 /// then takes.
 [[nodiscard]] bool milder(const Answers& a, const Answers& b);
@@ -52,5 +48,11 @@ struct LookUpList {
 /// Judges the plan with each assumed figure at both ends of its plausible range. Figures that can reach no deciding
 /// finding are not tried. `judgement` is that of the plan.
 [[nodiscard]] LookUpList look_up(const SystemModel& system, const ArrayPlan& plan, const Judgement& judgement);
+
+struct LookedUp {
+    Judgement judgement;  ///< its verdict knows whether an assumed figure could carry the plan past a limit
+    LookUpList look_ups;
+};
+[[nodiscard]] LookedUp judge_and_look_up(const SystemModel& system, const ArrayPlan& plan);
 
 }  // namespace plait::study

@@ -16,7 +16,7 @@ enum class Connection {
     allowed,      ///< within every limit that protects something
     once_added,   ///< within them once every condition is met
     undecided,    ///< a limit that protects something is not known
-    may_exceed,   ///< within on the nominal figures; a stated tolerance or a plausible value of an assumption passes a limit
+    may_exceed,   ///< within on the nominal figures; a stated tolerance passes a limit
     forbidden,    ///< outside a limit that must never be passed
 };
 
@@ -55,6 +55,10 @@ struct Answers {
 struct Verdict : Answers {
     std::vector<rules::Condition> conditions;  ///< each once, in the order of the rules; also where something forbids the plan
     double clipped_ratio = 0.0;  ///< of what the array could give over the light of a year, not taken for the input's limits
+    bool could_exceed = false;   ///< a plausible value of an assumed figure carries a plan that nothing forbids past a limit
+                                 ///< that must never be passed; known where figures were looked up (study/look_up.hpp)
+
+    [[nodiscard]] bool ready() const { return Answers::ready() && !could_exceed; }
 };
 
 [[nodiscard]] std::string_view name_of(Connection connection);

@@ -1,5 +1,7 @@
 #include <plait/measured/commissioning_card.hpp>
 
+#include <plait/study/look_up.hpp>
+
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cold_methods.hpp>
 
@@ -85,7 +87,7 @@ CommissioningCard commissioning_card(const FieldModel& model) {
     card.conditions = model.conditions();
     card.sky = model.sky();
     card.shared = model.shared_limit();
-    const study::Judgement judgement = study::judge(model.system(), model.plan());
+    const study::Judgement judgement = study::judge_and_look_up(model.system(), model.plan()).judgement;
     card.plan_verdict = judgement.verdict;
     card.cautions = judgement.cautions;
     for (const study::InputJudgement& judged : judgement.inputs) {

@@ -44,11 +44,7 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
     j["thinned"] = a.thinned;
     j["search"] = searched_json(a.searched);
     j["advised"] = nullptr;
-    j["advised_could_exceed"] = nullptr;
-    if (advised != nullptr) {
-        j["advised"] = verdict_json(setup, advised->judgement);
-        j["advised_could_exceed"] = study::could_exceed(advised->look_ups);
-    }
+    if (advised != nullptr) j["advised"] = verdict_json(setup, advised->judgement);
     j["advised_rank"] = a.advised ? Json(*a.advised + 1) : Json(nullptr);
     j["plans"] = Json::array();
     const std::size_t shown = all ? a.plans.size() : std::min(top, a.plans.size());

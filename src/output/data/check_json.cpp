@@ -114,7 +114,7 @@ Json look_ups_json(const study::LookUpList& list) {
                          {"printed", one.where_printed},
                          {"settles", settles}});
     }
-    return {{"could_exceed", study::could_exceed(list)}, {"first", first}, {"others", list.others}};
+    return {{"first", first}, {"others", list.others}};
 }
 
 }  // namespace
@@ -132,7 +132,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement, co
         input["wiring"] = label(one.wiring, ids);
         input["strings"] = one.wiring.strings.size();
         input["panels"] = one.wiring.panel_count();
-        input.update(output::verdict_json(setup, one.verdict));
+        input.update(input_verdict_json(setup, one.verdict));
         input["array"] = facts_json(setup, one.facts);
         input["rules"] = rules_json(one.verdicts);
         Json conditions = Json::array();

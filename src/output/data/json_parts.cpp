@@ -41,11 +41,17 @@ Json conditions_json(const Setup& setup, const std::vector<rules::Condition>& co
     return list;
 }
 
-Json verdict_json(const Setup& setup, const study::Verdict& v) {
+Json input_verdict_json(const Setup& setup, const study::Verdict& v) {
     Json j = answers_json(v);
     j["headline"] = headline_of(setup, v);
     j["conditions"] = conditions_json(setup, v.conditions);
     j["clipped_ratio"] = number(v.clipped_ratio);
+    return j;
+}
+
+Json verdict_json(const Setup& setup, const study::Verdict& v) {
+    Json j = input_verdict_json(setup, v);
+    j["could_exceed"] = v.could_exceed;
     return j;
 }
 

@@ -21,7 +21,8 @@ template <class T>
 }
 
 /// A verdict: its word, the headline with every condition, both answers. For the keys of a plan.
-[[nodiscard]] Json verdict_json(const Setup& setup, const study::Verdict& verdict);
+[[nodiscard]] Json input_verdict_json(const Setup& setup, const study::Verdict& verdict);  ///< of one input alone
+[[nodiscard]] Json verdict_json(const Setup& setup, const study::Verdict& verdict);        ///< of the whole plan
 [[nodiscard]] Json verdict_json(const Setup& setup, const study::Judgement& judgement);  ///< with the wiring
 /// Without conditions and headline, for a line of a list.
 [[nodiscard]] Json answers_json(const study::Answers& verdict);

@@ -14,13 +14,13 @@ namespace plait::output {
 namespace {
 
 /// What to do after reading, by the verdict.
-std::vector<std::string> next_steps(const study::Verdict& v, bool doubtful, bool assumed) {
+std::vector<std::string> next_steps(const study::Verdict& v, bool assumed) {
     if (!v.usable()) {
         return {"Do not plug it in.",
                 "Let `plait arrange` look for a wiring of these panels that is within the limits."};
     }
     std::vector<std::string> steps;
-    if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided || doubtful) {
+    if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided || v.could_exceed) {
         steps.emplace_back("Do not plug it in yet: settle what is named, or let `plait arrange` find what holds.");
     } else if (v.connection == study::Connection::once_added) {
         steps.emplace_back("Get what it needs first; then put it into the set-up and check again.");
@@ -65,7 +65,7 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     answer.add(Items{first_reasons(setup, j)});
     answer.add(Paragraph{unused_sentence(setup, plan)});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
-    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict, study::could_exceed(look_ups), !look_ups.first.empty()), Items::Kind::numbered});
+    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict, !look_ups.first.empty()), Items::Kind::numbered});
     add_look_ups(report, j, look_ups);
     add_doubts(report, all_doubts(setup, j.curves));
     // Of a wiring that must not be connected nobody needs to expect anything.

@@ -15,10 +15,6 @@ namespace {
 
 using rules::Outcome;
 
-bool may_exceed(const rules::Finding& f) {
-    return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
-}
-
 std::string_view side_of(rules::Sense sense) { return sense == rules::Sense::at_most ? "at most" : "at least"; }
 
 // What follows the reason of a finding: what to do instead, the harm, what is unproven, the source, and what other
@@ -28,7 +24,7 @@ std::vector<std::string> finding_notes(const study::RuleVerdict& v, const std::v
     std::vector<std::string> notes;
     if (!v.words.instead.empty()) notes.push_back("→ " + v.words.instead);
     const bool harmful = f.outcome == Outcome::exceeds || f.outcome == Outcome::needs ||
-                         f.outcome == Outcome::falls_short || may_exceed(f);
+                         f.outcome == Outcome::falls_short || f.exceeds_by_tolerance();
     if (harmful) notes.push_back(fmt::format("Otherwise: {}.", v.rule->harm));
     if (!v.assumptions.empty()) {
         std::string which;
@@ -82,8 +78,7 @@ std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study
         if (v.finding.decides || alone) order.push_back(&v);
     }
     const auto weight = [](const study::RuleVerdict* v) {
-        const rules::Finding& f = v->finding;
-        return may_exceed(f) ? 2 * rules::gravity(Outcome::needs) + 1 : 2 * rules::gravity(f.outcome);
+        return rules::gravity(v->finding);
     };
     std::stable_sort(order.begin(), order.end(), [&](const study::RuleVerdict* a, const study::RuleVerdict* b) {
         return weight(a) > weight(b);
@@ -107,7 +102,7 @@ std::vector<std::string> first_reasons(const Setup& setup, const study::Judgemen
         if (v.finding.outcome == Outcome::clips && std::exchange(costly, true)) continue;
         std::string line = found.input ? setup.controller.inputs[*found.input].name + ": " : std::string("All inputs: ");
         line += v.words.because;
-        if (may_exceed(v.finding)) {
+        if (v.finding.exceeds_by_tolerance()) {
             line += fmt::format(" Over the stated tolerances it is {} to {}; the limit is {}.",
                                 in_unit(v.finding.spread.lower(), v.finding.unit),
                                 in_unit(v.finding.spread.upper(), v.finding.unit), in_unit(v.finding.limit, v.finding.unit));

@@ -158,6 +158,7 @@ std::vector<std::string> setup_sentences(const NamedSetup& named, const Compared
     const Setup& setup = *named.setup;
     const study::Judgement& j = s.plan->judgement;
     std::vector<std::string> out;
+    if (j.verdict.could_exceed) out.emplace_back(could_exceed_words);
     for (std::string& reason : first_reasons(setup, j)) out.push_back(std::move(reason));
     if (s.searched) out.push_back(how_thorough(*s.searched, j.harvest.european_w));
     std::vector<std::string> notes;

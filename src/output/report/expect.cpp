@@ -76,6 +76,7 @@ Report expect_report(const measured::FieldModel& model, const measured::Commissi
     }
     answer.add(Paragraph{fmt::format("The plan as it is judged: {}.", headline_of(setup, card.plan_verdict)),
                          card.plan_verdict.ready() ? Tone::plain : tone_of(card.plan_verdict)});
+    if (card.plan_verdict.could_exceed) answer.add(Paragraph{std::string(could_exceed_words), Tone::doubtful});
     for (const std::string& sentence : weather_sentences(card)) answer.add(Paragraph{sentence});
     if (diagnosis == nullptr) {
         add_card(report, model, card);

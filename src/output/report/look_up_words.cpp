@@ -13,10 +13,7 @@ using study::Turn;
 
 constexpr std::size_t most_first = 3;
 
-std::string figure_of(const study::Judgement& j, const LookUp& one) {
-    const Assumption& a = j.assumptions[one.assumption];
-    return fmt::format("{} of {}, assumed {} [{}]", a.what, a.subject, a.value, one.assumption + 1);
-}
+std::string figure_of(const Assumption& a) { return fmt::format("{} of {}, assumed {}", a.what, a.subject, a.value); }
 
 /// The end of the range at which the answers are the gravest.
 const std::string& graver_end(const LookUp& one) {
@@ -33,7 +30,7 @@ std::string turn_words(const LookUp& one) {
                                low ? one.range.low_words : one.range.high_words);
         }
         case Turn::doubt:
-            return fmt::format("the tolerances reach a limit at {} or {}, not at both", one.range.low_words,
+            return fmt::format("whether a tolerance reaches a limit depends on it ({} to {})", one.range.low_words,
                                one.range.high_words);
         case Turn::none:
             break;
@@ -42,24 +39,24 @@ std::string turn_words(const LookUp& one) {
 }
 
 std::string line_of(const study::Judgement& j, const LookUp& one) {
-    return fmt::format("{}: {}. It is {}.", figure_of(j, one), turn_words(one), one.where_printed);
+    return fmt::format("{} [{}]: {}. It is {}.", figure_of(j.assumptions[one.assumption]), one.assumption + 1,
+                       turn_words(one), one.where_printed);
 }
 
 std::string others_line(const study::LookUpList& list) {
     if (list.others == 0) return {};
     const std::string which = counted(list.others, list.first.empty() ? "value was assumed" : "other value was assumed",
                                       list.first.empty() ? "values were assumed" : "other values were assumed");
-    return fmt::format("{}; {} can turn this verdict.", which, list.others == 1 ? "it never" : "none");
+    return fmt::format("{}; {} turn this verdict.", which, list.others == 1 ? "it cannot" : "none can");
 }
 
 }  // namespace
 
 std::string could_exceed_sentence(const study::Judgement& j, const study::LookUpList& list) {
-    if (!study::could_exceed(list)) return {};
+    if (!j.verdict.could_exceed) return {};
     const LookUp& one = list.first.front();
-    return fmt::format("An assumed value could carry it past a limit: {} of {}, assumed {}, makes it {} at {}.",
-                       j.assumptions[one.assumption].what, j.assumptions[one.assumption].subject,
-                       j.assumptions[one.assumption].value, word_of(one.gravest), graver_end(one));
+    return fmt::format("An assumed value could carry it past a limit: {}, makes it {} at {}.",
+                       figure_of(j.assumptions[one.assumption]), word_of(one.gravest), graver_end(one));
 }
 
 void add_look_ups(Report& report, const study::Judgement& j, const study::LookUpList& list) {

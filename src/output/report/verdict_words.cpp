@@ -12,10 +12,6 @@ using study::Intake;
 
 constexpr double smallest_shown_ratio = 0.0005;
 
-bool may_exceed(const rules::Finding& f) {
-    return f.outcome == Outcome::within && f.broken == Outcome::exceeds && !f.even_at_worst;
-}
-
 std::string_view intake_word(Intake intake) {
     switch (intake) {
         case Intake::all:
@@ -149,7 +145,7 @@ std::string sentence_of(const study::Verdict& v) {
 
 Table::Mark mark_of(const study::RuleVerdict& v) {
     const rules::Finding& f = v.finding;
-    if (may_exceed(f)) return {Tone::doubtful, "MAY EXCEED"};
+    if (f.exceeds_by_tolerance()) return {Tone::doubtful, "MAY EXCEED"};
     const std::string mark(v.proven() ? "" : " ?");
     switch (f.outcome) {
         case Outcome::within:

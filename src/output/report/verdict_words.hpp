@@ -32,4 +32,8 @@ namespace plait::output {
 [[nodiscard]] std::string plan_words(const Setup& setup, const ArrayPlan& plan);
 [[nodiscard]] std::string plan_words(const Setup& setup, const study::Judgement& judgement);
 
+/// Of a verdict that an assumed figure could turn, where the report does not name the figure.
+inline constexpr std::string_view could_exceed_words =
+    "An assumed value could carry it past a limit that must never be passed: `plait check` says which.";
+
 }  // namespace plait::output

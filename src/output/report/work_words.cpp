@@ -15,6 +15,7 @@ void add_verdict_head(Report& report, const Setup& setup, const study::Judgement
     report.headline = {tone_of(judgement.verdict), headline_of(setup, judgement.verdict), plan_words(setup, judgement)};
     Section& answer = report.section(Purpose::answer);
     answer.add(Paragraph{sentence_of(judgement.verdict)});
+    if (judgement.verdict.could_exceed) answer.add(Paragraph{std::string(could_exceed_words), Tone::doubtful});
     if (!judgement.verdict.ready()) answer.add(Items{first_reasons(setup, judgement)});
 }
 
