@@ -39,7 +39,7 @@ void cure(const Situation& s, const Finding& f, Cures& out) {
 constinit const Rule array_power_rating{
     .id = "array-power-rating",
     .title = "Array power against the largest the maker allows",
-    .harm = "outside what the maker stands for: warranty, and in some designs the input",
+    .harm = "outside what the maker allows: warranty, and in some designs the input",
     .tests = tests,
     .sources = sources,
     .rests_on = rests,

@@ -70,7 +70,7 @@ Words say(const Situation& s, const Finding& f) {
 constinit const Rule oversized_array{
     .id = "oversized-array",
     .title = "Array power far above what the input is rated for",
-    .harm = "outside what the maker stands for: warranty, and in some designs the input",
+    .harm = "outside what the maker allows: warranty, and in some designs the input",
     .tests = tests,
     .sources = sources,
     .rests_on = rests,

@@ -12,7 +12,7 @@ using namespace plait::input;
 namespace {
 
 const std::string header =
-    "LOCATION,Lower Meadow,Invented,XXX,made up,000000,51.25,-2.50,-3.5,120.0\n"
+    "LOCATION,Lower Meadow,Invented,ZZZ,made up,000000,51.25,-2.50,-3.5,120.0\n"
     "DESIGN CONDITIONS,1,Invented Handbook,,Heating,1,-3.1,-2.2,Cooling,7,8.9,29.5,Extremes,9.1,8.0,7.2,24.4,-6.4,31.2,"
     "2.2,1.9,-8.3,32.9,-9.8,34.2,-11.3,35.5,-13.2,37.1\n"
     "TYPICAL/EXTREME PERIODS,0\nGROUND TEMPERATURES,0\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\nCOMMENTS 1,made up\n"
@@ -74,7 +74,7 @@ TEST_CASE("an EPW row is the hour that ends at its stamp, in standard time of a 
         CHECK(series->location->longitude_deg == -2.5);
         CHECK(series->location->from_utc_h == -3.5);
         CHECK(series->location->height_m == 120.0);
-        CHECK(series->name == "Lower Meadow, Invented, XXX");
+        CHECK(series->name == "Lower Meadow, Invented, ZZZ");
         CHECK(series->source == "made up");
     }
 }

@@ -51,7 +51,7 @@ struct LearnSheet {
 
 /// A controller with the measured window for the input on the bench. What must never be passed stays as printed: the
 /// maximum voltage, a current limit that says "do not exceed", the short circuit and array limits. Without a print it
-/// has no maximum: a bench shows what an input bore once, not what its maker stands for. Nothing is lost of the other
+/// has no maximum: a bench shows what an input bore once, not what its maker allows. Nothing is lost of the other
 /// inputs.
 [[nodiscard]] Controller learned_controller(const LearnSheet& sheet);
 

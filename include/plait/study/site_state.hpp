@@ -1,4 +1,4 @@
-// What stands how while a set-up is wired or taken apart, the actions that change it, and what voltage it leaves where
+// The state of a set-up while it is wired or taken apart, the actions that change it, and what voltage it leaves where
 // hands go. The order of work is made of these; a test walks through it.
 #pragma once
 

@@ -57,7 +57,7 @@ bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const T
         if (!header_has(MeasuredColumn::time)) {
             set_time(line, cell, *written, r);
         } else {
-            // Spreadsheets write dates with a time of nought; another time beside the column of times counts once.
+            // Spreadsheets write dates with the time 00:00; another time beside the column of times counts once.
             days_s_ = std::floor(written->time_s / day_s) * day_s;
         }
         return true;
