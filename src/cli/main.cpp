@@ -1,7 +1,6 @@
-#include <plait/cli/run.hpp>
+#include "files.hpp"
 
 #include <algorithm>
-#include <cerrno>
 #include <chrono>
 #include <csignal>
 #include <cstdio>
@@ -18,32 +17,6 @@
 #include <unistd.h>
 
 namespace {
-
-// A little over what the reader accepts: enough for it to say that the file is too large.
-constexpr std::size_t most_bytes = (1U << 20U) + 4096U;
-
-plait::Result<std::string, std::string> read_file(const std::string& path) {
-    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
-    if (!file) return plait::Failure{std::string("cannot be opened (") + std::strerror(errno) + "); check the path"};
-    std::string text(most_bytes, '\0');
-    const std::size_t got = std::fread(text.data(), 1, text.size(), file.get());
-    if (std::ferror(file.get()) != 0) {
-        return plait::Failure{std::string("cannot be read (") + std::strerror(errno) + "); name a file, not a folder"};
-    }
-    text.resize(got);
-    return text;
-}
-
-std::optional<std::string> read_pieces(const std::string& path, const std::function<void(std::string_view)>& take) {
-    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
-    if (!file) return std::string("cannot be opened (") + std::strerror(errno) + "); check the path";
-    std::vector<char> piece(1U << 16U);
-    while (const std::size_t got = std::fread(piece.data(), 1, piece.size(), file.get())) {
-        take(std::string_view(piece.data(), got));
-    }
-    if (std::ferror(file.get()) == 0) return std::nullopt;
-    return std::string("cannot be read (") + std::strerror(errno) + "); name a file, not a folder";
-}
 
 // Colour on a terminal only, and never under NO_COLOR (no-color.org) or on a dumb one.
 bool wants_colour() {
@@ -78,21 +51,6 @@ std::string today() {
 
 bool written(std::FILE* stream, const std::string& text) {
     return std::fwrite(text.data(), 1, text.size(), stream) == text.size() && std::fflush(stream) == 0;
-}
-
-/// Writes a file; a complaint, or nothing.
-std::string write_file(const plait::cli::CommandResult::File& f) {
-    if (const std::unique_ptr<std::FILE, int (*)(std::FILE*)> there{std::fopen(f.path.c_str(), "rb"), &std::fclose}) {
-        std::string head(f.mark.size(), '\0');
-        head.resize(std::fread(head.data(), 1, head.size(), there.get()));
-        if (!head.empty() && head != f.mark) {
-            return f.path + ": there is another file of that name already; choose a new name or move it away";
-        }
-    }
-    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(f.path.c_str(), "wb"), &std::fclose);
-    if (!file) return f.path + ": cannot be written (" + std::strerror(errno) + "); check the path";
-    if (!written(file.get(), f.text)) return f.path + ": could not be written to the end; is the disk full?";
-    return "";
 }
 
 volatile std::sig_atomic_t interrupted = 0;
@@ -153,20 +111,33 @@ plait::search::KeepGoing watch(double most_seconds) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc),
-                                                {&read_file, wants_colour(), &watch, &read_pieces,
-                                                 terminal_columns(), &today});
+    using plait::cli::Exit;
+    std::signal(SIGXFSZ, SIG_IGN);  // a file that may grow no longer is a disk that is full
+    plait::cli::Files files;
+    const plait::cli::World world{
+        [&](const std::string& path) { return files.read(path); },
+        wants_colour(),
+        &watch,
+        [&](const std::string& path, const auto& take) { return files.read_pieces(path, take); },
+        terminal_columns(),
+        &today,
+        [&](const std::string& path) { return files.read_named(path); }};
+    const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), world);
+    // Files come first: a report on the terminal must not stand for pages that were refused.
+    const std::optional<plait::cli::Files::Complaint> complaint = files.write(result.files);
+    if (complaint && complaint->exit_code == Exit::bad_input) {
+        (void)written(stderr, complaint->text + "\n");
+        return complaint->exit_code;
+    }
     const bool complained = written(stderr, result.err);
     if (!written(stdout, result.out)) {
         // A full disk must not look like a clean report.
         std::fputs("plait: the output could not be written; is the disk full?\n", stderr);
-        return plait::cli::Exit::cannot_write;
+        return Exit::cannot_write;
     }
-    for (const plait::cli::CommandResult::File& f : result.files) {
-        const std::string complaint = write_file(f);
-        if (complaint.empty()) continue;
-        std::fputs((complaint + "\n").c_str(), stderr);
-        return plait::cli::Exit::cannot_write;
+    if (complaint) {
+        std::fputs((complaint->text + "\n").c_str(), stderr);
+        return complaint->exit_code;
     }
-    return complained ? result.exit_code : plait::cli::Exit::cannot_write;
+    return complained ? result.exit_code : Exit::cannot_write;
 }

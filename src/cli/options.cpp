@@ -25,6 +25,9 @@ constexpr std::array<std::string_view, 15> only_form{"--json", "--csv",  "--page
                                                      "--full", "--dated", "--colour", "--color", "--out",
                                                      "--force", "--help", "--plot", "--top", "--all"};
 
+// An empty text, from a variable that is not set, would silently be no file.
+std::string a_name(const std::string& text) { return text.empty() ? "an empty text is no file name; write one" : ""; }
+
 void add_colour(CLI::App& app, Form& form) {
     app.add_option("--colour,--color", form.colour, "auto, always or never; NO_COLOR switches it off")
         ->check(CLI::IsMember({"auto", "always", "never"}));
@@ -33,7 +36,7 @@ void add_colour(CLI::App& app, Form& form) {
 void add_form(CLI::App& app, Form& form) {
     app.add_flag("--json", form.json, "the answer as JSON (schema: docs/report.schema.json)");
     app.add_flag("--full", form.full, "all of it: every rule, source and assumption");
-    app.add_option("--page", form.page, "write the report to this HTML file too");
+    app.add_option("--page", form.page, "write the report to this HTML file too")->check(a_name);
     app.add_flag("--dated", form.dated, "with today's date, in the report's last line");
     add_colour(app, form);
 }
@@ -43,7 +46,7 @@ void add_csv(CLI::App& app, Form& form, const char* what) {
 }
 
 void add_picture(CLI::App& app, Form& form, const std::vector<std::string>& pictures) {
-    CLI::Option* svg = app.add_option("--svg", form.svg, "write one picture to this file");
+    CLI::Option* svg = app.add_option("--svg", form.svg, "write one picture to this file")->check(a_name);
     if (pictures.size() < 2) return;
     std::string names;
     for (const std::string& p : pictures) names += (names.empty() ? "" : ", ") + p;
@@ -159,7 +162,8 @@ void add(CLI::App& app, LearnOptions& o) {
     add_form(app, o.form);
     CLI::Option* against = app.add_option("--against", o.against, "compare with the printed limits in this set-up file");
     app.add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
-    CLI::Option* out = app.add_option("--out", o.out, "write the window as a controller file for the other commands");
+    CLI::Option* out =
+        app.add_option("--out", o.out, "write the window as a controller file for the other commands")->check(a_name);
     app.add_flag("--force", o.force, "write over the file of --out")->needs(out);
     app.add_option("--supply-limit", o.supply_limit, "the current the supply was set to, A, where no column says so");
     app.add_option("--accuracy", o.accuracy, "error of the meters' scale, ±%, such as 1 or \"0.5 %\"; widens the intervals");

@@ -10,6 +10,14 @@ Result<std::string, std::string> Session::read_file(const std::string& path) {
     return text;
 }
 
+input::ReadFile Session::reader() {
+    return [this](const std::string& path) {
+        Result<std::string, std::string> text = world_.read_named ? world_.read_named(path) : world_.read_file(path);
+        if (text) sum_.process_bytes(text->data(), text->size());
+        return text;
+    };
+}
+
 Result<std::string, std::string> Session::read_long_file(const std::string& path) {
     constexpr std::size_t most_bytes = std::size_t{64} << 20U;
     std::string text;

@@ -25,10 +25,8 @@ public:
     [[nodiscard]] Result<std::string, std::string> read_file(const std::string& path);
     /// A whole file that may be long, such as years of weather; up to 64 MiB.
     [[nodiscard]] Result<std::string, std::string> read_long_file(const std::string& path);
-    /// The same as `read_file`, for readers that open further files.
-    [[nodiscard]] input::ReadFile reader() {
-        return [this](const std::string& path) { return read_file(path); };
-    }
+    /// The same as `read_file`, for readers that open the files that a file names.
+    [[nodiscard]] input::ReadFile reader();
     /// A file in pieces; a sentence why it cannot be read, or nothing.
     [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
                                                          const std::function<void(std::string_view)>& take);

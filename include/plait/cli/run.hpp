@@ -26,6 +26,7 @@ struct World {
     ReadPieces read_pieces = {};
     std::size_t columns = 80;                  ///< of the terminal
     std::function<std::string()> today = {};  ///< the date, for reports that are to bear one
+    input::ReadFile read_named = {};           ///< for files that another file names; empty: as `read_file`
 };
 
 struct CommandResult {

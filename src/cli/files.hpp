@@ -1,0 +1,40 @@
+// Files of the real world: read whole or in pieces, written so that nothing is ever lost.
+#pragma once
+
+#include <plait/cli/run.hpp>
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace plait::cli {
+
+/// What one run reads and writes. "-" as a file to read is standard input, read once.
+class Files {
+public:
+    /// A whole file, up to a little over a megabyte; or a sentence why not.
+    [[nodiscard]] Result<std::string, std::string> read(const std::string& path);
+    /// A file that another file names: an ordinary one only, so that a set-up from a stranger opens no device and waits
+    /// for no pipe.
+    [[nodiscard]] Result<std::string, std::string> read_named(const std::string& path);
+    [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
+                                                         const std::function<void(std::string_view)>& take);
+
+    /// Writes all of them, or none if one may not be written: each beside its target first, and put in its place when it is
+    /// whole. A complaint with the exit code, or nothing.
+    struct Complaint {
+        int exit_code = 0;
+        std::string text;
+    };
+    [[nodiscard]] std::optional<Complaint> write(const std::vector<CommandResult::File>& files) const;
+
+private:
+    [[nodiscard]] std::optional<Complaint> may_not_write(const std::vector<CommandResult::File>& files) const;
+
+    std::vector<std::string> read_;  // paths of what was read
+    std::optional<std::string> standard_input_;
+};
+
+}  // namespace plait::cli
