@@ -1,6 +1,10 @@
 #include <plait/rules/catalogue.hpp>
 
+#include <plait/base/names.hpp>
+
 #include "rules.hpp"
+
+#include <array>
 
 namespace plait::rules {
 
@@ -49,51 +53,36 @@ const Rule* rule_named(std::string_view id) {
 }
 
 std::string_view name_of(ConditionId id) {
-    switch (id) {
-        case ConditionId::cold_bright:
-            return "cold-bright";
-        case ConditionId::stc:
-            return "stc";
-        case ConditionId::warm_bright:
-            return "warm-bright";
-        case ConditionId::hot_bright:
-            return "hot-bright";
-        case ConditionId::weak_light:
-            return "weak-light";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{ConditionId::cold_bright, "cold-bright"},
+        Name{ConditionId::stc, "stc"},
+        Name{ConditionId::warm_bright, "warm-bright"},
+        Name{ConditionId::hot_bright, "hot-bright"},
+        Name{ConditionId::weak_light, "weak-light"},
+    };
+    return name_in(names, id);
 }
 
 std::string_view title_of(ConditionId id) {
-    switch (id) {
-        case ConditionId::cold_bright:
-            return "cold and bright";
-        case ConditionId::stc:
-            return "test conditions (STC)";
-        case ConditionId::warm_bright:
-            return "warm and bright";
-        case ConditionId::hot_bright:
-            return "hot and bright";
-        case ConditionId::weak_light:
-            return "weak light";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{ConditionId::cold_bright, "cold and bright"},
+        Name{ConditionId::stc, "test conditions (STC)"},
+        Name{ConditionId::warm_bright, "warm and bright"},
+        Name{ConditionId::hot_bright, "hot and bright"},
+        Name{ConditionId::weak_light, "weak light"},
+    };
+    return name_in(names, id);
 }
 
 std::string_view when(ConditionId id) {
-    switch (id) {
-        case ConditionId::cold_bright:
-            return "When it is cold and bright";
-        case ConditionId::stc:
-            return "At test conditions (STC)";
-        case ConditionId::warm_bright:
-            return "When it is warm and bright";
-        case ConditionId::hot_bright:
-            return "When it is hot and bright";
-        case ConditionId::weak_light:
-            return "In weak light";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{ConditionId::cold_bright, "When it is cold and bright"},
+        Name{ConditionId::stc, "At test conditions (STC)"},
+        Name{ConditionId::warm_bright, "When it is warm and bright"},
+        Name{ConditionId::hot_bright, "When it is hot and bright"},
+        Name{ConditionId::weak_light, "In weak light"},
+    };
+    return name_in(names, id);
 }
 
 bool rests_on(const Rule& rule, int test, Quantity quantity) {

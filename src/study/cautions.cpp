@@ -1,7 +1,10 @@
 #include <plait/study/cautions.hpp>
 
+#include <plait/base/names.hpp>
+
 #include <plait/rules/cold_methods.hpp>
 
+#include <array>
 #include <algorithm>
 #include <cassert>
 
@@ -53,25 +56,17 @@ Caution voltage_caution(double voltage_v, const Setup& setup) {
 }
 
 std::string_view title_of(Moment moment) {
-    switch (moment) {
-        case Moment::before_you_touch:
-            return "Before you touch anything";
-        case Moment::on_the_roof:
-            return "On the roof";
-        case Moment::at_the_battery:
-            return "At the battery";
-        case Moment::while_joining:
-            return "While you measure and join";
-        case Moment::in_the_cold:
-            return "When it is cold";
-        case Moment::in_use:
-            return "In use";
-        case Moment::by_the_code:
-            return "What the code asks for";
-        case Moment::last:
-            return "The last word";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{Moment::before_you_touch, "Before you touch anything"},
+        Name{Moment::on_the_roof, "On the roof"},
+        Name{Moment::at_the_battery, "At the battery"},
+        Name{Moment::while_joining, "While you measure and join"},
+        Name{Moment::in_the_cold, "When it is cold"},
+        Name{Moment::in_use, "In use"},
+        Name{Moment::by_the_code, "What the code asks for"},
+        Name{Moment::last, "The last word"},
+    };
+    return name_in(names, moment);
 }
 
 std::vector<CautionGroup> by_moment(const std::vector<Caution>& cautions) {

@@ -1,5 +1,8 @@
 #include "style.hpp"
 
+#include <plait/base/names.hpp>
+
+#include <array>
 #include <cmath>
 
 namespace plait::output {
@@ -38,37 +41,26 @@ std::string in_unit(double value, rules::Unit unit) {
 }
 
 std::string_view name_of(physics::Binding binding) {
-    switch (binding) {
-        case physics::Binding::nothing:
-            return "nothing";
-        case physics::Binding::current_limit:
-            return "current-limit";
-        case physics::Binding::power_limit:
-            return "power-limit";
-        case physics::Binding::window_bottom:
-            return "window-bottom";
-        case physics::Binding::window_top:
-            return "window-top";
-        case physics::Binding::band_edge:
-            return "band-edge";
-        case physics::Binding::pinned:
-            return "battery-voltage";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{physics::Binding::nothing, "nothing"},
+        Name{physics::Binding::current_limit, "current-limit"},
+        Name{physics::Binding::power_limit, "power-limit"},
+        Name{physics::Binding::window_bottom, "window-bottom"},
+        Name{physics::Binding::window_top, "window-top"},
+        Name{physics::Binding::band_edge, "band-edge"},
+        Name{physics::Binding::pinned, "battery-voltage"},
+    };
+    return name_in(names, binding);
 }
 
 std::string_view name_of(physics::NoPoint none) {
-    switch (none) {
-        case physics::NoPoint::held:
-            return "held";
-        case physics::NoPoint::dark:
-            return "dark";
-        case physics::NoPoint::too_low:
-            return "voltage-too-low";
-        case physics::NoPoint::pushed_out:
-            return "pushed-out-at-the-top";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{physics::NoPoint::held, "held"},
+        Name{physics::NoPoint::dark, "dark"},
+        Name{physics::NoPoint::too_low, "voltage-too-low"},
+        Name{physics::NoPoint::pushed_out, "pushed-out-at-the-top"},
+    };
+    return name_in(names, none);
 }
 
 std::vector<std::string> kind_ids(const Setup& setup) {

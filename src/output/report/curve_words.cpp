@@ -1,57 +1,42 @@
 #include "curve_words.hpp"
 
+#include <plait/base/names.hpp>
+
 #include "render/style.hpp"
 
+#include <array>
 #include <algorithm>
 
 namespace plait::output {
 
 std::string_view name_of(study::Mark mark) {
-    switch (mark) {
-        case study::Mark::short_circuit:
-            return "short-circuit";
-        case study::Mark::bypass_knee:
-            return "bypass-knee";
-        case study::Mark::minimum:
-            return "minimum";
-        case study::Mark::maximum:
-            return "maximum";
-        case study::Mark::best:
-            return "best";
-        case study::Mark::in_operation:
-            return "in-operation";
-        case study::Mark::first_stop:
-            return "first-stop";
-        case study::Mark::window_edge:
-            return "window-edge";
-        case study::Mark::open_circuit:
-            return "open-circuit";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{study::Mark::short_circuit, "short-circuit"},
+        Name{study::Mark::bypass_knee, "bypass-knee"},
+        Name{study::Mark::minimum, "minimum"},
+        Name{study::Mark::maximum, "maximum"},
+        Name{study::Mark::best, "best"},
+        Name{study::Mark::in_operation, "in-operation"},
+        Name{study::Mark::first_stop, "first-stop"},
+        Name{study::Mark::window_edge, "window-edge"},
+        Name{study::Mark::open_circuit, "open-circuit"},
+    };
+    return name_in(names, mark);
 }
 
 std::string_view words_of(study::Mark mark) {
-    switch (mark) {
-        case study::Mark::short_circuit:
-            return "short circuit";
-        case study::Mark::bypass_knee:
-            return "below: bypass diodes conduct";
-        case study::Mark::minimum:
-            return "a dip";
-        case study::Mark::maximum:
-            return "a maximum";
-        case study::Mark::best:
-            return "the most power";
-        case study::Mark::in_operation:
-            return "in operation";
-        case study::Mark::first_stop:
-            return "first stop";
-        case study::Mark::window_edge:
-            return "window's edge";
-        case study::Mark::open_circuit:
-            return "open circuit";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{study::Mark::short_circuit, "short circuit"},
+        Name{study::Mark::bypass_knee, "below: bypass diodes conduct"},
+        Name{study::Mark::minimum, "a dip"},
+        Name{study::Mark::maximum, "a maximum"},
+        Name{study::Mark::best, "the most power"},
+        Name{study::Mark::in_operation, "in operation"},
+        Name{study::Mark::first_stop, "first stop"},
+        Name{study::Mark::window_edge, "window's edge"},
+        Name{study::Mark::open_circuit, "open circuit"},
+    };
+    return name_in(names, mark);
 }
 
 bool first_stop_matters(const study::InputCurve& c) {

@@ -1,7 +1,10 @@
 #include "expect_words.hpp"
 
+#include <plait/base/names.hpp>
+
 #include "render/style.hpp"
 
+#include <array>
 #include <algorithm>
 #include <cmath>
 
@@ -95,35 +98,25 @@ std::string amount_of(const measured::FieldModel& model, const measured::Fault& 
 }
 
 std::string_view name_of(measured::AmountKind kind) {
-    switch (kind) {
-        case measured::AmountKind::none:
-            return "none";
-        case measured::AmountKind::light_left:
-            return "light-left";
-        case measured::AmountKind::light_factor:
-            return "light-factor";
-        case measured::AmountKind::coefficient_per_k:
-            return "coefficient-shift-per-k";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{measured::AmountKind::none, "none"},
+        Name{measured::AmountKind::light_left, "light-left"},
+        Name{measured::AmountKind::light_factor, "light-factor"},
+        Name{measured::AmountKind::coefficient_per_k, "coefficient-shift-per-k"},
+    };
+    return name_in(names, kind);
 }
 
 std::string_view name_of(measured::StopReason reason) {
-    switch (reason) {
-        case measured::StopReason::reversed:
-            return "reversed";
-        case measured::StopReason::over_maximum:
-            return "over-maximum";
-        case measured::StopReason::over_maximum_in_cold:
-            return "over-maximum-in-cold";
-        case measured::StopReason::strings_unlike:
-            return "strings-unlike";
-        case measured::StopReason::over_short_circuit:
-            return "over-short-circuit";
-        case measured::StopReason::fault_first:
-            return "fault-first";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{measured::StopReason::reversed, "reversed"},
+        Name{measured::StopReason::over_maximum, "over-maximum"},
+        Name{measured::StopReason::over_maximum_in_cold, "over-maximum-in-cold"},
+        Name{measured::StopReason::strings_unlike, "strings-unlike"},
+        Name{measured::StopReason::over_short_circuit, "over-short-circuit"},
+        Name{measured::StopReason::fault_first, "fault-first"},
+    };
+    return name_in(names, reason);
 }
 
 std::string sentence_of(const measured::FieldModel& model, const measured::Diagnosis& diagnosis,

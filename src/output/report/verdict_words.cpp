@@ -1,7 +1,11 @@
 #include "verdict_words.hpp"
 
+#include <plait/base/names.hpp>
+
 #include "render/display_width.hpp"
 #include "render/style.hpp"
+
+#include <array>
 
 namespace plait::output {
 namespace {
@@ -13,32 +17,23 @@ using study::Intake;
 constexpr double smallest_shown_ratio = 0.0005;
 
 std::string_view intake_word(Intake intake) {
-    switch (intake) {
-        case Intake::all:
-            return "FITS";
-        case Intake::clipped:
-            return "CLIPS";
-        case Intake::falls_short:
-            return "FALLS SHORT";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{Intake::all, "FITS"},
+        Name{Intake::clipped, "CLIPS"},
+        Name{Intake::falls_short, "FALLS SHORT"},
+    };
+    return name_in(names, intake);
 }
 
 /// What stands before the word of what the input takes; empty where the plan may be connected.
 std::string_view connection_word(Connection connection) {
-    switch (connection) {
-        case Connection::forbidden:
-            return "EXCEEDS";
-        case Connection::may_exceed:
-            return "MAY EXCEED";
-        case Connection::undecided:
-            return "NOT KNOWN";
-        case Connection::once_added:
-            return "NEEDS";
-        case Connection::allowed:
-            break;
-    }
-    return "";
+    static constexpr std::array names{
+        Name{Connection::forbidden, "EXCEEDS"},
+        Name{Connection::may_exceed, "MAY EXCEED"},
+        Name{Connection::undecided, "NOT KNOWN"},
+        Name{Connection::once_added, "NEEDS"},
+    };
+    return name_in(names, connection);
 }
 
 std::string_view doubt(bool proven) { return proven ? "" : " ?"; }
