@@ -38,7 +38,7 @@ std::optional<EqualStrings> as_equal_strings(const InputWiring& wiring) {
     if (wiring.empty() || wiring.strings.front().panels.empty()) return std::nullopt;
     const SeriesString& first = wiring.strings.front();
     const PanelPlace& place = first.panels.front();
-    if (first.blocking_diode || !place.groups.empty()) return std::nullopt;
+    if (first.blocking_diode || first.fuse_a || !place.groups.empty()) return std::nullopt;
     for (const PanelPlace& p : first.panels) {
         if (!(p == place)) return std::nullopt;
     }

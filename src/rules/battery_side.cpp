@@ -161,9 +161,8 @@ void cure(const Situation& s, const Finding& f, Cures& out) {
         const CableFigures& cable = weakest(all, f.test == nec ? nec : iec);
         const std::optional<CableSize>& enough = f.test == nec ? cable.smallest_by_nec : cable.smallest_by_iec;
         if (!enough) return;
-        cure.kind = CureKind::cable_size;
-        cure.cable = cable.cable;
-        cure.size = *enough;
+        cure.kind = CureKind::cable_sizes;
+        cure.cables = {{cable.cable, *enough}};
         out.push_back(cure);
     } else if (const std::optional<double> fuse_a = suiting_fuse_a(s)) {
         cure.kind = CureKind::battery_fuse;

@@ -1,8 +1,11 @@
-// What a cable may carry without its insulation or its terminals growing too hot, by each code. A size the other code's
+// What a cable may carry without its insulation or its terminals growing too hot, by each code. Without a fuse a string's
+// cable also carries what the other strings push through a faulty one: where only that is too much, fuses are enough. A size the other code's
 // table does not have is taken as the next thinner one that it has.
 #include "cable_words.hpp"
+#include "fuse_cures.hpp"
 #include "rules.hpp"
 
+#include <plait/base/constants.hpp>
 #include <plait/rules/cable_figures.hpp>
 
 namespace plait::rules {
@@ -21,25 +24,53 @@ constexpr std::array rests{Quantity::panel_isc, Quantity::panel_series_fuse, Qua
 struct Load {
     std::size_t cable = 0;
     double need_a = 0.0;
+    double guarded_a = 0.0;   // … with a fuse in every string
     double ampacity_a = 0.0;  // 0: the table has none
     std::optional<CableSize> enough;
 };
 
 Load load_of(const CableFigures& f, std::size_t test) {
-    Load load{f.cable, test == 0 ? f.currents.continuous_a : f.currents.most_a, 0.0,
+    const double factor = test == 0 ? continuous_duty_factor : 1.0;
+    Load load{f.cable, factor * f.currents.most_a, factor * f.currents.guarded_a, 0.0,
               test == 2 ? f.smallest_by_iec : f.smallest_by_nec};
+    if (test == 0) load.need_a = f.currents.continuous_a;
     if (test == 0 && f.nec) load.ampacity_a = f.nec->terminal_a.value_or(0.0);
     if (test == 1 && f.nec) load.ampacity_a = f.nec->corrected_a.value_or(0.0);
     if (test == 2 && f.iec) load.ampacity_a = f.iec->corrected_a.value_or(0.0);
     return load;
 }
 
-// The cable that stands worst against its ampacity.
-std::optional<Load> worst_load(const std::vector<CableFigures>& all, std::size_t test) {
-    std::optional<Load> worst;
+// Too much for the cable whatever is fitted, or too much only of what the others push through a faulty string: then fuses
+// are enough, where there are any that suit.
+Finding held(const Load& load, bool fuses_suit) {
+    const auto against = [&](double a, Outcome broken) {
+        return at_most(a, Interval(a), load.ampacity_a, Unit::ampere, broken);
+    };
+    const Finding own = against(load.guarded_a, Outcome::exceeds);
+    if (own.outcome == Outcome::exceeds || !(load.guarded_a < load.need_a)) return own;
+    return against(load.need_a, fuses_suit ? Outcome::needs : Outcome::exceeds);
+}
+
+struct Worst {
+    Load load;
+    Finding finding;
+};
+
+// The cable that is worst off.
+std::optional<Worst> worst_load(const Situation& s, const std::vector<CableFigures>& all, std::size_t test) {
+    const bool fuses_suit = some_fuses_suit(s);
+    std::optional<Worst> worst;
+    const auto weight = [](const Finding& f) {
+        return f.outcome == Outcome::exceeds ? 2 : f.outcome == Outcome::needs ? 1 : 0;
+    };
     for (const CableFigures& f : all) {
         const Load load = load_of(f, test);
-        if (!worst || load.need_a * worst->ampacity_a > worst->need_a * load.ampacity_a) worst = load;
+        const Finding here = held(load, fuses_suit);
+        if (worst && weight(here) < weight(worst->finding)) continue;
+        if (!worst || weight(here) > weight(worst->finding) ||
+            here.value * worst->finding.limit > worst->finding.value * here.limit) {
+            worst = Worst{load, here};
+        }
     }
     return worst;
 }
@@ -48,67 +79,48 @@ void check(const Situation& s, Findings& out) {
     if (s.setup.cables.empty()) return;
     const std::vector<CableFigures> all = cable_figures(s);
     for (std::size_t test = 0; test < tests.size(); ++test) {
-        const std::optional<Load> load = worst_load(all, test);
-        if (!load) return;
-        Finding f = at_most(load->need_a, Interval(load->need_a), load->ampacity_a, Unit::ampere, Outcome::exceeds);
+        const std::optional<Worst> worst = worst_load(s, all, test);
+        if (!worst) return;
+        Finding f = worst->finding;
         f.test = static_cast<int>(test);
         f.decides = s.site().code != (test == 2 ? Code::nec : Code::iec);
         out.push_back(f);
     }
 }
 
-// Every cable that carries too much.
-std::vector<Load> weak_loads(const std::vector<CableFigures>& all, std::size_t test) {
-    std::vector<Load> weak;
-    for (const CableFigures& f : all) {
-        const Load load = load_of(f, test);
-        const Finding held =
-            at_most(load.need_a, Interval(load.need_a), load.ampacity_a, Unit::ampere, Outcome::exceeds);
-        if (held.outcome != Outcome::within) weak.push_back(load);
-    }
-    return weak;
-}
-
-// Several cables at once: no single change is enough.
-std::string all_thicker(const Setup& setup, const std::vector<Load>& weak) {
-    std::string text;
-    for (const Load& load : weak) {
-        if (!load.enough) continue;
-        const Cable& cable = setup.cables[load.cable];
-        text += fmt::format("{} {} {} or thicker", text.empty() ? "Make the" : " and the", cable.name,
-                            size_beside(*load.enough, cable.size));
-    }
-    return text + ". ";
-}
-
 Words say(const Situation& s, const Finding& f) {
-    const std::vector<CableFigures> all = cable_figures(s);
-    const Load load = *worst_load(all, static_cast<std::size_t>(f.test));
-    const std::vector<Load> weak = weak_loads(all, static_cast<std::size_t>(f.test));
+    const Load load = worst_load(s, cable_figures(s), static_cast<std::size_t>(f.test))->load;
     Words w;
-    w.because = f.limit > 0.0
-                    ? fmt::format("The {} must carry {}; where it lies it may carry {}.",
-                                  cable_text(s.setup.cables[load.cable]), amps(f.value), amps(f.limit))
-                    : fmt::format("The {} must carry {}; so thin, or where it lies, the table has no value for it.",
-                                  cable_text(s.setup.cables[load.cable]), amps(f.value));
-    if (f.outcome == Outcome::exceeds) {
+    w.because = fmt::format("The {} must carry {}{}; ", cable_text(s.setup.cables[load.cable]), amps(f.value),
+                            f.value > load.guarded_a * (1.0 + rounding_ratio) ? ", which the others can push through a faulty string" : "");
+    w.because += f.limit > 0.0 ? fmt::format("where it lies it may carry {}.", amps(f.limit))
+                               : std::string("so thin, or where it lies, the table has no value for it.");
+    if (f.outcome == Outcome::needs) {
+        w.instead = "With a fuse in every string it carries no more than its own string.";
+    } else if (f.outcome == Outcome::exceeds) {
         w.instead = load.enough
                         ? "Cooler, or apart from others, it may carry more."
                         : "No size of the table is enough: lay it cooler, use wire and terminals of a higher temperature "
                           "rating, or part the strings over several inputs.";
-        if (load.enough && weak.size() > 1) w.instead = all_thicker(s.setup, weak) + w.instead;
     }
     return w;
 }
 
+Condition condition(const Situation& s, const Finding&) { return string_fuses_wanted(s); }
+
+// All cables that carry too much at once: no single one is enough.
 void cure(const Situation& s, const Finding& f, Cures& out) {
-    const std::vector<Load> weak = weak_loads(cable_figures(s), static_cast<std::size_t>(f.test));
-    if (weak.size() != 1 || !weak.front().enough) return;
+    if (f.outcome == Outcome::needs) add_string_fuses(s, out);
+    const bool fuses_suit = some_fuses_suit(s);
     Cure cure;
-    cure.kind = CureKind::cable_size;
-    cure.cable = weak.front().cable;
-    cure.size = *weak.front().enough;
-    out.push_back(cure);
+    cure.kind = CureKind::cable_sizes;
+    for (const CableFigures& one : cable_figures(s)) {
+        const Load load = load_of(one, static_cast<std::size_t>(f.test));
+        if (held(load, fuses_suit).outcome == Outcome::within) continue;
+        if (!load.enough) return;
+        cure.cables.push_back({load.cable, *load.enough});
+    }
+    if (!cure.cables.empty()) out.push_back(cure);
 }
 
 }  // namespace
@@ -122,6 +134,7 @@ constinit const Rule cable_ampacity{
     .rests_on = rests,
     .check = &check,
     .say = &say,
+    .condition = &condition,
     .cure = &cure,
 };
 

@@ -13,9 +13,8 @@ inline void add_cures_for_drop(const std::vector<CableFigures>& all, Cures& out)
         all.begin(), all.end(), [](const CableFigures& a, const CableFigures& b) { return a.drop_v < b.drop_v; });
     if (!most->smallest_for_drop) return;
     Cure cure;
-    cure.kind = CureKind::cable_size;
-    cure.cable = most->cable;
-    cure.size = *most->smallest_for_drop;
+    cure.kind = CureKind::cable_sizes;
+    cure.cables = {{most->cable, *most->smallest_for_drop}};
     out.push_back(cure);
 }
 

@@ -23,12 +23,12 @@ double string_imp_a(const Situation& s, const SeriesString& string) {
 
 RunCurrents string_currents(const Situation& s) {
     RunCurrents c;
-    const bool fused = s.setup.fittings.string_fuse_a.has_value();
-    for (const StringFuse& f : string_fuse_figures(s)) {
+    for (const StringFuse& f : string_fuses_by_panels(s)) {
         // Without a fuse the others' current may flow backwards through a faulty string's cable; where fuses are called
         // for they come first, and the cable is held against their own current.
-        const bool guarded = fused || f.needed(s.site().code);
+        const bool guarded = f.fitted_a || f.needed(s.site().code);
         c.most_a = std::max(c.most_a, guarded ? f.bright_a : std::max(f.bright_a, f.others_bright_a));
+        c.guarded_a = std::max(c.guarded_a, f.bright_a);
     }
     for (const SeriesString& string : s.wiring().strings) c.working_a = std::max(c.working_a, string_imp_a(s, string));
     c.continuous_a = continuous_duty_factor * c.most_a;
@@ -39,6 +39,7 @@ RunCurrents trunk_currents(const Situation& s) {
     RunCurrents c;
     for (const SeriesString& string : s.wiring().strings) c.working_a += string_imp_a(s, string);
     c.most_a = array_bright_isc_a(s, s.wiring()).value;
+    c.guarded_a = c.most_a;
     c.continuous_a = continuous_duty_factor * c.most_a;
     return c;
 }
@@ -111,6 +112,15 @@ void find_sizes_for_drop(const Situation& s, std::vector<CableFigures>& all, dou
 bool CableFigures::within_nec() const { return enough(nec, currents); }
 bool CableFigures::within_iec() const { return enough(iec, currents); }
 
+bool CableFigures::wants_fuses(Code code) const {
+    RunCurrents guarded = currents;
+    guarded.most_a = currents.guarded_a;
+    guarded.continuous_a = continuous_duty_factor * currents.guarded_a;
+    const bool by_nec = code != Code::iec && !enough(nec, currents) && enough(nec, guarded);
+    const bool by_iec = code != Code::nec && !enough(iec, currents) && enough(iec, guarded);
+    return by_nec || by_iec;
+}
+
 double working_voltage_v(const Situation& s) {
     double lowest_v = std::numeric_limits<double>::infinity();
     for (const SeriesString& string : s.wiring().strings) {
@@ -171,7 +181,7 @@ std::vector<CableFigures> battery_cable_figures(const Situation& s) {
     std::vector<CableFigures> all;
     const std::optional<BatteryCurrent> current = battery_current(s);
     if (!current) return all;
-    const RunCurrents currents{current->charge_a, current->charge_a, current->fuse_least_a};
+    const RunCurrents currents{current->charge_a, current->charge_a, current->fuse_least_a, current->charge_a};
     const double voltage_v = s.controller().battery->nominal_voltage_v;
     for (std::size_t i = 0; i < s.setup.cables.size(); ++i) {
         if (s.setup.cables[i].run == CableRun::battery) all.push_back(figures_of(s, i, currents, voltage_v));

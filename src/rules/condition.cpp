@@ -20,12 +20,19 @@ constexpr std::array names{
     std::pair{ConditionKind::more_panels, "more-panels"},
 };
 
+// "string 1: 15 A, strings 2 and 3: 10 A" would be longer than it helps: one figure a string, in their order.
+std::string by_string(const std::vector<double>& ratings_a) {
+    std::string list;
+    for (const double a : ratings_a) list += fmt::format("{}{:g} A", list.empty() ? "" : ", ", a);
+    return "one a string: " + list;
+}
+
 std::string things(const Condition& c, const Setup& setup) {
     const std::string rating = c.rating_a ? amps(*c.rating_a) : std::string();
     switch (c.kind) {
         case ConditionKind::string_fuses:
             return counted(c.count, "string fuse", "string fuses") +
-                   (c.rating_a ? " of at most " + rating : std::string(", each for its own string,"));
+                   (c.rating_a ? " of at most " + rating : " (" + by_string(c.ratings_a) + ")");
         case ConditionKind::larger_string_fuses:
             return fmt::format("string fuses of at least {}", rating);
         case ConditionKind::panel_fuse_rating:

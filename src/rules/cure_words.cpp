@@ -32,12 +32,21 @@ std::string words_of(const Setup& setup, const Cure& c) {
                                at_least_volts(c.rating_v));
         case CureKind::blocking_diodes:
             return "put a blocking diode into every string";
-        case CureKind::cable_size:
-            return fmt::format("make the {} {} or thicker", setup.cables[c.cable].name,
-                               size_beside(c.size, setup.cables[c.cable].size));
-        case CureKind::shorter_cable:
-            return fmt::format("make the {} no longer than {:.1f} m, one way", setup.cables[c.cable].name,
-                               std::floor(c.length_m * 10.0) / 10.0);
+        case CureKind::own_string_fuses: {
+            std::string sizes;
+            for (const double a : c.string_fuses_a) sizes += fmt::format("{}{:g} A", sizes.empty() ? "" : ", ", a);
+            return fmt::format("put a DC fuse made for PV of its own rating, for {}, into every string, in their order: {}",
+                               at_least_volts(c.rating_v), sizes);
+        }
+        case CureKind::cable_sizes: {
+            std::string cables;
+            for (const ThickerCable& one : c.cables) {
+                const Cable& cable = setup.cables[one.cable];
+                cables += fmt::format("{}the {} {} or thicker", cables.empty() ? "" : " and ", cable.name,
+                                      size_beside(one.size, cable.size));
+            }
+            return "make " + cables;
+        }
         case CureKind::disconnect_volts:
             return fmt::format("use a DC disconnect rated for {}; an AC switch does not put out a DC arc",
                                at_least_volts(c.rating_v));
@@ -55,13 +64,21 @@ std::string words_of(const Setup& setup, const Cure& c) {
     return "";
 }
 
+// The change alone may bring it, or cost it.
+std::string gain_words(const Cure& cure) {
+    if (!cure.gain_w) return "";
+    const std::string amount = watts(std::abs(*cure.gain_w));
+    if (*cure.gain_w >= 0.05) return fmt::format(" ({} more over the light of a year)", amount);
+    return *cure.gain_w <= -0.05 ? fmt::format(" ({} less over the light of a year)", amount) : "";
+}
+
 }  // namespace
 
 std::string cure_words(const Setup& setup, const Cures& cures) {
     std::string text;
     for (std::size_t i = 0; i < cures.size(); ++i) {
         if (i > 0) text += ", or ";
-        text += words_of(setup, cures[i]);
+        text += words_of(setup, cures[i]) + gain_words(cures[i]);
     }
     if (text.empty()) return text;
     text.front() = static_cast<char>(text.front() - 'a' + 'A');  // ASCII, all of them

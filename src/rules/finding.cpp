@@ -1,7 +1,10 @@
 #include <plait/rules/finding.hpp>
 
+#include <plait/base/names.hpp>
+
 #include <plait/base/constants.hpp>
 
+#include <array>
 #include <cmath>
 
 namespace plait::rules {
@@ -38,60 +41,36 @@ Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome
     return compare(value, spread, limit, unit, Sense::at_least, broken);
 }
 
-int gravity(Outcome outcome) {
-    switch (outcome) {
+HeadlineShare headline_share(const Finding& f) {
+    switch (f.outcome) {
         case Outcome::exceeds:
-            return 5;
+            return HeadlineShare::forbids;
         case Outcome::needs:
-            return 4;
+            return HeadlineShare::needs;
         case Outcome::falls_short:
-            return 3;
-        case Outcome::undecided:
-            return 2;
+            return HeadlineShare::falls_short;
         case Outcome::clips:
-            return 1;
-        case Outcome::within:
-            return 0;
-    }
-    return 0;
-}
-
-int gravity(const Finding& f) {
-    return f.exceeds_by_tolerance() ? 2 * gravity(Outcome::needs) + 1 : 2 * gravity(f.outcome);
-}
-
-std::string_view name_of(Outcome outcome) {
-    switch (outcome) {
-        case Outcome::within:
-            return "within";
+            return HeadlineShare::clips;
         case Outcome::undecided:
-            return "undecided";
-        case Outcome::needs:
-            return "needs";
-        case Outcome::clips:
-            return "clips";
-        case Outcome::falls_short:
-            return "falls-short";
-        case Outcome::exceeds:
-            return "exceeds";
+            // A limit that protects something but is not stated; where only the harm is unknown, a doubt.
+            return f.broken == Outcome::exceeds ? HeadlineShare::unknown_limit : HeadlineShare::doubts;
+        case Outcome::within:
+            break;
     }
-    return "";
+    // Within on paper, but the stated tolerance may reach past a limit that must never be passed.
+    if (f.exceeds_by_tolerance()) return HeadlineShare::may_exceed;
+    return f.even_at_worst ? HeadlineShare::nothing : HeadlineShare::doubts;
 }
 
 std::string_view symbol_of(Unit unit) {
-    switch (unit) {
-        case Unit::volt:
-            return "V";
-        case Unit::ampere:
-            return "A";
-        case Unit::watt:
-            return "W";
-        case Unit::panel:
-            return "panels";
-        case Unit::string:
-            return "strings";
-    }
-    return "";
+    static constexpr std::array names{
+        Name{Unit::volt, "V"},
+        Name{Unit::ampere, "A"},
+        Name{Unit::watt, "W"},
+        Name{Unit::panel, "panels"},
+        Name{Unit::string, "strings"},
+    };
+    return name_in(names, unit);
 }
 
 }  // namespace plait::rules

@@ -64,6 +64,16 @@ double battery_backfeed_a(const Situation& s) {
 }
 
 std::vector<StringFuse> string_fuse_figures(const Situation& s) {
+    std::vector<StringFuse> found = string_fuses_by_panels(s);
+    if (s.setup.cables.empty()) return found;
+    const std::vector<CableFigures> cables = cable_figures(s);
+    const bool by_cable = std::any_of(cables.begin(), cables.end(),
+                                      [&](const CableFigures& f) { return f.wants_fuses(s.site().code); });
+    for (StringFuse& f : found) f.needed_by_cable = by_cable && !f.fitted_a;
+    return found;
+}
+
+std::vector<StringFuse> string_fuses_by_panels(const Situation& s) {
     std::vector<StringFuse> found;
     double all_a = 0.0;
     for (const SeriesString& string : s.wiring().strings) all_a += string_lit_isc_a(s, string);
@@ -73,21 +83,23 @@ std::vector<StringFuse> string_fuse_figures(const Situation& s) {
         const SeriesString& string = s.wiring().strings[i];
         const OwnCurrent own{string_isc_a(s, string).value, string_bright_isc_a(s, string).value};
         const double rating_a = weakest_series_fuse_a(s.setup, string);
+        const std::optional<double> fitted_a = string.fuse_a ? string.fuse_a : s.setup.fittings.string_fuse_a;
         const auto same = std::find_if(found.begin(), found.end(), [&](const StringFuse& f) {
-            return f.isc_a == own.isc_a && f.bright_a == own.bright_a && f.panel_rating_a == rating_a;
+            return f.isc_a == own.isc_a && f.bright_a == own.bright_a && f.panel_rating_a == rating_a &&
+                   f.fitted_a == fitted_a;
         });
         if (same != found.end()) {
-            ++same->count;
+            same->strings.push_back(i);
             continue;
         }
         StringFuse f;
-        f.string = i;
-        f.count = 1;
+        f.strings = {i};
         f.isc_a = own.isc_a;
         f.bright_a = own.bright_a;
         f.others_a = all_a - string_lit_isc_a(s, string) + backfeed_a;
         f.others_bright_a = all_bright_a - own.bright_a + backfeed_a;
         f.panel_rating_a = rating_a;
+        f.fitted_a = fitted_a;
         f.needed_by_nec = f.others_bright_a > rating_a * (1.0 + rounding_ratio);
         f.needed_by_iec = f.others_a > rating_a * (1.0 + rounding_ratio);
         f.nec = nec_fuse_window(own, rating_a);
@@ -99,13 +111,16 @@ std::vector<StringFuse> string_fuse_figures(const Situation& s) {
     return found;
 }
 
-FuseRange fuse_range(const Situation& s) {
+namespace {
+
+/// What suits all of some kinds of string at once.
+FuseRange range_of(const Situation& s, std::span<const StringFuse> strings) {
     const Code code = s.site().code;
     FuseRange range;
     range.most_a = std::numeric_limits<double>::infinity();
     std::vector<double> sizes;
     bool first = true;
-    for (const StringFuse& f : string_fuse_figures(s)) {
+    for (const StringFuse& f : strings) {
         range.least_a = std::max(range.least_a, code == Code::iec ? f.iec.least_a : f.nec.least_a);
         const double most_a = code == Code::nec ? f.nec.most_a : f.iec.most_a;
         if (most_a < range.most_a) {
@@ -129,6 +144,22 @@ FuseRange fuse_range(const Situation& s) {
         break;
     }
     return range;
+}
+
+}  // namespace
+
+FuseRange fuse_range(const Situation& s) { return range_of(s, string_fuse_figures(s)); }
+
+FuseRange fuse_range(const Situation& s, const StringFuse& string) { return range_of(s, std::span(&string, 1)); }
+
+std::optional<std::vector<double>> own_fuses_a(const Situation& s) {
+    std::vector<double> each(s.wiring().strings.size());
+    for (const StringFuse& kind : string_fuse_figures(s)) {
+        const std::optional<double> chosen_a = fuse_range(s, kind).chosen_a;
+        if (!chosen_a) return std::nullopt;
+        for (const std::size_t i : kind.strings) each[i] = *chosen_a;
+    }
+    return each;
 }
 
 }  // namespace plait::rules

@@ -1,6 +1,7 @@
 // Which string fuse. It must carry the string's own current for hours on the brightest day, and blow before the panels'
 // maximum series fuse would. Sometimes no standard size does both.
 #include "bright_words.hpp"
+#include "fuse_cures.hpp"
 #include "cable_words.hpp"
 #include "rules.hpp"
 
@@ -34,8 +35,9 @@ constexpr std::array<std::span<const Quantity>, 6> tests_rest{by_rating, by_rati
                                                               by_rating, cold_voc_rests_on, by_surroundings};
 
 bool worth_saying(const Situation& s, const std::vector<StringFuse>& fuses) {
-    return s.wiring().strings.size() >= 3 || s.setup.fittings.string_fuse_a ||
-           std::any_of(fuses.begin(), fuses.end(), [&](const StringFuse& f) { return f.needed(Code::both); });
+    return s.wiring().strings.size() >= 3 ||
+           std::any_of(fuses.begin(), fuses.end(),
+                       [&](const StringFuse& f) { return f.fitted_a || f.needed(Code::both); });
 }
 
 // The smallest size of the window; where it is empty, the next above its lower end.
@@ -72,29 +74,43 @@ std::optional<Held> worst_by_code(const Situation& s, const std::vector<StringFu
     return worst;
 }
 
-void fitted(const Situation& s, double fuse_a, Findings& out) {
-    const FuseRange allowed = fuse_range(s);
-    const auto add = [&](Test test, Finding f) {
-        f.test = test;
-        out.push_back(f);
+// Of the strings that have a fuse, the one whose fuse is worst off in a test.
+std::optional<Held> worst_fitted(const Situation& s, const std::vector<StringFuse>& fuses, Test test) {
+    std::optional<Held> worst;
+    const auto badness = [&](const Finding& f) {
+        return test == fitted_least ? f.limit / f.value : f.value / f.limit;
     };
-    add(fitted_least, at_least(fuse_a, Interval(fuse_a), allowed.least_a, Unit::ampere, Outcome::needs));
-    add(fitted_most, at_most(fuse_a, Interval(fuse_a), allowed.most_a, Unit::ampere, Outcome::exceeds));
-    if (allowed.cable_a) {
-        add(fitted_cable, at_most(fuse_a, Interval(fuse_a), *allowed.cable_a, Unit::ampere, Outcome::exceeds));
+    for (const StringFuse& fuse : fuses) {
+        if (!fuse.fitted_a) continue;
+        const FuseRange allowed = fuse_range(s, fuse);
+        const double fuse_a = *fuse.fitted_a;
+        Finding f;
+        if (test == fitted_least) {
+            f = at_least(fuse_a, Interval(fuse_a), allowed.least_a, Unit::ampere, Outcome::needs);
+        } else if (test == fitted_most) {
+            f = at_most(fuse_a, Interval(fuse_a), allowed.most_a, Unit::ampere, Outcome::exceeds);
+        } else if (allowed.cable_a) {
+            f = at_most(fuse_a, Interval(fuse_a), *allowed.cable_a, Unit::ampere, Outcome::exceeds);
+        } else {
+            continue;
+        }
+        f.test = test;
+        if (!worst || badness(f) > badness(worst->finding)) worst = Held{&fuse, f};
     }
+    return worst;
 }
 
 void check(const Situation& s, Findings& out) {
     const Fittings& fittings = s.setup.fittings;
-    if (s.wiring().strings.size() < 2 && !fittings.string_fuse_a && !fittings.string_fuse_v) return;
     const std::vector<StringFuse> fuses = string_fuse_figures(s);
     if (s.wiring().strings.size() >= 2 && worth_saying(s, fuses)) {
         for (const Test test : {nec, iec}) {
             if (const std::optional<Held> held = worst_by_code(s, fuses, test)) out.push_back(held->finding);
         }
     }
-    if (fittings.string_fuse_a) fitted(s, *fittings.string_fuse_a, out);
+    for (const Test test : {fitted_least, fitted_most, fitted_cable}) {
+        if (const std::optional<Held> held = worst_fitted(s, fuses, test)) out.push_back(held->finding);
+    }
     if (fittings.string_fuse_v) {
         const Figure voc = cold_voc_v(s);
         Finding f = at_most(voc.value, voc.spread, *fittings.string_fuse_v, Unit::volt, Outcome::exceeds);
@@ -132,10 +148,16 @@ Words by_code_words(const Situation& s, const Finding& f) {
     return w;
 }
 
+// Whose limit the largest fuse is.
+bool by_panels(const Situation& s) {
+    const std::vector<StringFuse> fuses = string_fuse_figures(s);
+    return fuse_range(s, *worst_fitted(s, fuses, fitted_most)->fuse).by_panels;
+}
+
 Words say(const Situation& s, const Finding& f) {
     if (f.test == nec || f.test == iec) return by_code_words(s, f);
-    const FuseRange allowed = fuse_range(s);
-    const std::string none = allowed.chosen_a ? std::string() : " No standard size suits these strings and their cable.";
+    const bool some_suit = fuse_range(s).chosen_a || own_fuses_a(s);
+    const std::string none = some_suit ? std::string() : " No standard size suits these strings and their cable.";
     Words w;
     switch (f.test) {
         case fitted_least:
@@ -148,7 +170,7 @@ Words say(const Situation& s, const Finding& f) {
             break;
         case fitted_most:
             w.because = fmt::format("The string fuse is {}; it may be at most {}, {}.", amps(f.value), amps(f.limit),
-                                    allowed.by_panels ? "the panels' maximum series fuse" : "2.4 × Isc by IEC 62548-1");
+                                    by_panels(s) ? "the panels' maximum series fuse" : "2.4 × Isc by IEC 62548-1");
             if (f.outcome == Outcome::exceeds) w.instead = "This one does not guard the panels." + none;
             break;
         case fitted_voltage:
@@ -169,22 +191,27 @@ Condition condition(const Situation& s, const Finding& f) {
     return {ConditionKind::larger_string_fuses, 0, f.limit, {}, s.here.input};
 }
 
+bool all_alike(const Situation& s) {
+    return std::none_of(s.wiring().strings.begin(), s.wiring().strings.end(),
+                        [](const SeriesString& string) { return string.fuse_a.has_value(); });
+}
+
 void cure(const Situation& s, const Finding& f, Cures& out) {
     if (f.test == nec || f.test == iec) {
         if (f.decides) add_fewer_strings(s, fuse_window, f, out);
         return;
     }
-    const FuseRange range = fuse_range(s);
-    Cure cure;
-    cure.kind = CureKind::string_fuse;
-    cure.input = s.here.input;
-    cure.rating_v = cold_voc_v(s).spread.upper();
-    const std::optional<double> fuse_a = f.test == fitted_voltage && s.setup.fittings.string_fuse_a
-                                             ? s.setup.fittings.string_fuse_a
-                                             : range.chosen_a;
-    if (!fuse_a) return;
-    cure.rating_a = *fuse_a;
-    out.push_back(cure);
+    // Of the volts alone it is the rating of the fuses that changes, not their current.
+    if (f.test == fitted_voltage && s.setup.fittings.string_fuse_a && all_alike(s)) {
+        Cure cure;
+        cure.kind = CureKind::string_fuse;
+        cure.input = s.here.input;
+        cure.rating_a = *s.setup.fittings.string_fuse_a;
+        cure.rating_v = cold_voc_v(s).spread.upper();
+        out.push_back(cure);
+        return;
+    }
+    add_string_fuses(s, out);
 }
 
 }  // namespace

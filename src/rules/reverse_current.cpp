@@ -72,12 +72,12 @@ Words say(const Situation& s, const Finding& f) {
         const bool blocked = std::any_of(strings.begin(), strings.end(),
                                          [](const SeriesString& string) { return string.blocking_diode; });
         w.because =
-            fmt::format("With nothing drawn, no string is driven back{}; the weakest panels stand {}.",
+            fmt::format("With nothing drawn, no string is driven back{}; the weakest panels bear {}.",
                         blocked ? ": the blocking diodes see to it" : " in any weather looked at", amps(f.limit));
     } else {
         const double operating_a = most_in_operation_a(s, worst.string);
         w.because = fmt::format(
-            "{}, with nothing drawn, the others drive {} back through string {}, whose panels stand {}; in operation "
+            "{}, with nothing drawn, the others drive {} back through string {}, whose panels bear {}; in operation "
             "{}.",
             when(worst.weather), amps(f.value), worst.string + 1, amps(f.limit),
             operating_a < smallest_worth_words_a ? "none" : fmt::format("at most {}", amps(operating_a)));

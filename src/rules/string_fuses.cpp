@@ -3,6 +3,7 @@
 // rating IEC asks for nothing: the two can disagree, and then both are shown. A controller without tracking is a switch:
 // through it the battery feeds back too, into a single string as well.
 #include "bright_words.hpp"
+#include "fuse_cures.hpp"
 #include "rules.hpp"
 #include "words.hpp"
 
@@ -25,46 +26,48 @@ constexpr std::array<std::string_view, 3> sources{
 // Both codes count by the marked Isc: its tolerance does not enter.
 constexpr std::array rests{Quantity::panel_isc, Quantity::panel_series_fuse};
 
-struct Worst {
-    double others_a = 0.0;
-    double rating_a = 0.0;
-};
-
 // The NEC counts the others under the brightest sky, IEC 62548 by Isc.
 double others_a(const StringFuse& string, int test) {
     return test == 0 ? string.others_bright_a : string.others_a;
 }
 
-// The string for which the current of the others stands worst against its own weakest panel.
-Worst worst_string(const Situation& s, int test) {
-    Worst worst;
-    double worst_ratio = -1.0;
-    for (const StringFuse& string : string_fuse_figures(s)) {
-        const Worst here{others_a(string, test), string.panel_rating_a};
-        const double ratio = here.others_a / here.rating_a;
-        if (ratio > worst_ratio) {
-            worst_ratio = ratio;
-            worst = here;
+// What no fuse that can be had would cure is not to be connected.
+Finding against_others(const StringFuse& string, int test, bool fuses_suit) {
+    const double a = others_a(string, test);
+    return at_most(a, Interval(a), string.panel_rating_a, Unit::ampere, fuses_suit ? Outcome::needs : Outcome::exceeds);
+}
+
+// Where a fuse is fitted it is what the panels must bear, whatever the others push.
+Finding against_fuse(const StringFuse& string) {
+    const double fuse_a = *string.fitted_a;
+    return at_most(fuse_a, Interval(fuse_a), string.panel_rating_a, Unit::ampere, Outcome::exceeds);
+}
+
+struct Held {
+    StringFuse string;
+    Finding finding;
+    bool fused = false;  ///< the finding is about its fuse
+};
+
+// The string that is worst off: one whose fuse lets through too much, then one that wants a fuse and has none, then the
+// others; of each the one with the highest value over its rating.
+Held worst_string(const Situation& s, int test) {
+    const bool fuses_suit = some_fuses_suit(s);
+    std::optional<Held> worst;
+    const auto weight = [](const Held& h) {
+        return h.finding.outcome == Outcome::exceeds ? 2 : h.finding.outcome == Outcome::needs ? 1 : 0;
+    };
+    for (StringFuse& string : string_fuse_figures(s)) {
+        Held here{{}, against_others(string, test, fuses_suit), false};
+        if (string.fitted_a && here.finding.outcome != Outcome::within) here = {{}, against_fuse(string), true};
+        here.string = std::move(string);
+        const auto ratio = [](const Held& h) { return h.finding.value / h.finding.limit; };
+        if (!worst || weight(here) > weight(*worst) ||
+            (weight(here) == weight(*worst) && ratio(here) > ratio(*worst))) {
+            worst = std::move(here);
         }
     }
-    return worst;
-}
-
-Finding against_others(const Worst& w) {
-    return at_most(w.others_a, Interval(w.others_a), w.rating_a, Unit::ampere, Outcome::needs);
-}
-
-// A fitted fuse, and the string it guards least of those that want one: that with the lowest rating, whatever the
-// others push. Nothing where no fuse is fitted or none is wanted.
-std::optional<Worst> guarded_string(const Situation& s, int test) {
-    std::optional<Worst> guarded;
-    if (!s.setup.fittings.string_fuse_a) return guarded;
-    for (const StringFuse& string : string_fuse_figures(s)) {
-        const Worst here{others_a(string, test), string.panel_rating_a};
-        const bool wanted = against_others(here).outcome == Outcome::needs;
-        if (wanted && (!guarded || here.rating_a < guarded->rating_a)) guarded = here;
-    }
-    return guarded;
+    return *worst;
 }
 
 // Of every panel, not only of the string that stands worst by an assumed rating.
@@ -80,13 +83,7 @@ bool printed_on_all(const Situation& s) {
 void check(const Situation& s, Findings& out) {
     if (s.wiring().strings.size() < 2 && !(battery_backfeed_a(s) > 0.0)) return;
     const auto hold = [&](int test, bool decides) {
-        const Worst w = worst_string(s, test);
-        Finding f = against_others(w);
-        // Where fuses are fitted they are what the panels must stand.
-        if (const std::optional<Worst> guarded = guarded_string(s, test)) {
-            const double fuse_a = *s.setup.fittings.string_fuse_a;
-            f = at_most(fuse_a, Interval(fuse_a), guarded->rating_a, Unit::ampere, Outcome::exceeds);
-        }
+        Finding f = worst_string(s, test).finding;
         f.test = test;
         f.decides = decides;
         out.push_back(f);
@@ -100,15 +97,6 @@ void check(const Situation& s, Findings& out) {
         f.test = 2;
         out.push_back(f);
     }
-}
-
-// Unlike strings may each have a standard fuse where no single rating suits them all.
-bool each_has_its_own(const Situation& s) {
-    const Code code = s.site().code;
-    const std::vector<StringFuse> strings = string_fuse_figures(s);
-    return strings.size() > 1 && std::none_of(strings.begin(), strings.end(), [&](const StringFuse& f) {
-        return (code == Code::nec ? f.nec.sizes : code == Code::iec ? f.iec.sizes : f.both).empty();
-    });
 }
 
 // Who pushes current into a faulty string.
@@ -125,27 +113,28 @@ Words say(const Situation& s, const Finding& f) {
         w.instead = "Or ask the maker for the rating.";
         return w;
     }
-    if (const std::optional<Worst> guarded = guarded_string(s, f.test)) {
+    const Held held = worst_string(s, f.test);
+    if (held.fused) {
         w.because = fmt::format(
-            "Through a faulty string {} can push {}; the fuse of {} in it stands between them and its panels, which stand "
+            "Through a faulty string {} can push {}; the fuse of {} in it stands between them and its panels, which bear "
             "{}.",
-            sources_of(s), amps(guarded->others_a), amps(f.value), amps(f.limit));
+            sources_of(s), amps(others_a(held.string, f.test)), amps(f.value), amps(f.limit));
         return w;
     }
-    w.because = fmt::format("Through a faulty string {} can push {} (at {}); its panels stand {}.", sources_of(s),
+    w.because = fmt::format("Through a faulty string {} can push {} (at {}); its panels bear {}.", sources_of(s),
                             amps(f.value), f.test == 0 ? bright_basis(s) : std::string("Isc"), amps(f.limit));
-    if (f.outcome == Outcome::needs) {
-        w.instead = fuse_range(s).chosen_a
-                        ? fmt::format("A fuse may be at most {}, the panels' rating.", amps(f.limit))
-                        : each_has_its_own(s) ? "Or give each string a fuse of its own rating: no one rating suits them all."
-                                              : "No standard fuse suits these strings and their cable.";
+    if (f.outcome == Outcome::exceeds) {
+        w.instead = "No standard fuse suits these strings and their cable.";
+    } else if (f.outcome == Outcome::needs) {
+        w.instead = fuse_range(s).chosen_a ? fmt::format("A fuse may be at most {}, the panels' rating.", amps(f.limit))
+                                           : "No one rating suits them all.";
     }
     // Fitted fuses satisfy both.
-    if (s.setup.fittings.string_fuse_a) return w;
-    const Finding other = against_others(worst_string(s, f.test == 0 ? 1 : 0));
-    if (other.outcome != f.outcome) {
+    const Held beside = worst_string(s, f.test == 0 ? 1 : 0);
+    if (held.string.fitted_a || beside.string.fitted_a || !some_fuses_suit(s)) return w;
+    if ((beside.finding.outcome == Outcome::within) != (f.outcome == Outcome::within)) {
         w.because +=
-            f.outcome == Outcome::needs
+            f.outcome != Outcome::within
                 ? (f.test == 0 ? " The IEC test would not ask for fuses." : " The NEC test would not ask for fuses.")
                 : (f.test == 0 ? " The IEC test asks for fuses." : " The NEC test asks for fuses.");
         w.instead += w.instead.empty()
@@ -157,24 +146,11 @@ Words say(const Situation& s, const Finding& f) {
 
 Condition condition(const Situation& s, const Finding& f) {
     if (f.test == 2) return {ConditionKind::panel_fuse_rating, 0, {}, {}, s.here.input};
-    const std::size_t strings = s.wiring().strings.size();
-    if (!fuse_range(s).chosen_a) return {ConditionKind::string_fuses, strings, {}, {}, s.here.input};
-    // One a string, and none larger than the least of the panels' ratings.
-    double most_a = f.limit;
-    for (const StringFuse& string : string_fuse_figures(s)) most_a = std::min(most_a, string.panel_rating_a);
-    return {ConditionKind::string_fuses, strings, most_a, {}, s.here.input};
+    return string_fuses_wanted(s);
 }
 
 void cure(const Situation& s, const Finding& f, Cures& out) {
-    const FuseRange range = fuse_range(s);
-    if (f.test != 2 && range.chosen_a) {
-        Cure cure;
-        cure.kind = CureKind::string_fuse;
-        cure.input = s.here.input;
-        cure.rating_a = *range.chosen_a;
-        cure.rating_v = cold_voc_v(s).spread.upper();
-        out.push_back(cure);
-    }
+    if (f.test != 2) add_string_fuses(s, out);
     add_fewer_strings(s, string_fuses, f, out);
 }
 

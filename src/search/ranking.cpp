@@ -59,7 +59,7 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
         free_w += c.free_european_w;
         for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += c.level_power_w[l];
     }
-    plan.verdict = tally_of(candidates, plan.conditions).answers();
+    plan.verdict = tally_of(candidates, plan).answers();
     for (double& w : sum_w) w = study::shared_w(system_.setup().controller, w);
     plan.harvest = study::weighted(sum_w);
     // Nothing gives more than its panels one by one; what rounding leaves below zero is zero.
@@ -94,16 +94,17 @@ std::size_t Ranking::add_written_out(const ArrayPlan& plan) {
 }
 
 // The inputs' own findings with those about all of them together.
-study::Tally Ranking::tally_of(const std::vector<std::size_t>& candidates, std::vector<rules::Condition>& conditions) {
+study::Tally Ranking::tally_of(const std::vector<std::size_t>& candidates, RankedPlan& plan) {
     study::Tally tally;
     wired_.clear();
     together_.clear();
     for (const std::size_t i : candidates) {
         tally.merge(weighed_[i].tally);
+        if (out_.candidates[i].deciding.share < plan.deciding.share) plan.deciding = out_.candidates[i].deciding;
         wired_.push_back({out_.candidates[i].input, &out_.candidates[i].wiring, &weighed_[i].points});
         together_.push_back(&weighed_[i]);
     }
-    tally.merge(plan_tally(system_, wired_, together_, &conditions));
+    tally.merge(plan_tally(system_, wired_, together_, &plan));
     return tally;
 }
 

@@ -22,8 +22,8 @@ public:
     std::size_t add_written_out(const ArrayPlan& plan);
 
 private:
-    [[nodiscard]] study::Tally tally_of(const std::vector<std::size_t>& candidates,
-                                        std::vector<rules::Condition>& conditions);
+    /// Fills in the plan's conditions and what decides it.
+    [[nodiscard]] study::Tally tally_of(const std::vector<std::size_t>& candidates, RankedPlan& plan);
 
     const study::SystemModel& system_;
     Arrangement& out_;

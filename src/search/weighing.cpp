@@ -66,15 +66,12 @@ Candidate weigh(const study::SystemModel& system, std::size_t input, InputWiring
         const rules::WiredInput there{input, &wiring, &weighed.points_at_ends.back()};
         ends.push_back(found({end.setup(), there, std::span(&there, 1), end.curves()}, rules::Scope::input));
     }
-    int gravest = 0;
     for (const RuleFinding& r : found(s, rules::Scope::input)) {
         const rules::Finding& f = r.finding;
-        weighed.tally.count(f, doubted(r, s, ends));
+        const bool doubtful = doubted(r, s, ends);
+        weighed.tally.count(f, doubtful);
+        c.deciding.look(f, doubtful, *r.rule, input);
         if (f.outcome == Outcome::needs) study::add_condition(c.conditions, r.rule->condition(s, f));
-        if (rules::gravity(f) > gravest) {
-            gravest = rules::gravity(f);
-            c.worst_rule = r.rule;
-        }
     }
     c.verdict = weighed.tally.answers();
     c.wants_fuses = wiring.strings.size() > 1 && study::fuses_wanted(system.setup(), rules::string_fuse_figures(s));
@@ -91,7 +88,7 @@ void fill_harvest(const study::SystemModel& system, Candidate& c) {
 }
 
 study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
-                        std::span<const Weighed* const> weighed, std::vector<rules::Condition>* conditions) {
+                        std::span<const Weighed* const> weighed, RankedPlan* plan) {
     const rules::Situation s{system.setup(), wired.front(), wired, system.curves()};
     std::vector<std::vector<RuleFinding>> ends;
     for (std::size_t e = 0; e < system.other_ends().size(); ++e) {
@@ -102,10 +99,11 @@ study::Tally plan_tally(const study::SystemModel& system, std::span<const rules:
     }
     study::Tally tally;
     for (const RuleFinding& r : found(s, rules::Scope::plan)) {
-        tally.count(r.finding, doubted(r, s, ends));
-        if (conditions != nullptr && r.finding.outcome == Outcome::needs) {
-            study::add_condition(*conditions, r.rule->condition(s, r.finding));
-        }
+        const bool doubtful = doubted(r, s, ends);
+        tally.count(r.finding, doubtful);
+        if (plan == nullptr) continue;
+        plan->deciding.look(r.finding, doubtful, *r.rule, std::nullopt);
+        if (r.finding.outcome == Outcome::needs) study::add_condition(plan->conditions, r.rule->condition(s, r.finding));
     }
     return tally;
 }

@@ -21,11 +21,11 @@ struct Weighed {
 /// Its harvest filled in.
 void fill_harvest(const study::SystemModel& system, Candidate& candidate);
 
-/// The findings of the rules about all inputs together; `weighed` goes along with `wired`; `conditions`, if not null,
-/// gets what they ask to be added.
+/// The findings of the rules about all inputs together; `weighed` goes along with `wired`; `plan`, if not null, gets what
+/// they ask to be added and which of them decides.
 [[nodiscard]] study::Tally plan_tally(const study::SystemModel& system, std::span<const rules::WiredInput> wired,
                                       std::span<const Weighed* const> weighed,
-                                      std::vector<rules::Condition>* conditions = nullptr);
+                                      RankedPlan* plan = nullptr);
 
 /// In which part of the list a plan is, the first first.
 enum class RankClass { holds, may_exceed, falls_short, exceeds };

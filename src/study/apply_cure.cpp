@@ -22,20 +22,25 @@ std::optional<ChangedSetup> apply(const rules::Cure& cure, const Setup& setup, c
             wiring = rules::first_strings(wiring, cure.count);
             break;
         case CureKind::string_fuse:
+            // One rating for every string: what a string of this input has of its own gives way to it.
+            for (SeriesString& string : wiring.strings) string.fuse_a.reset();
             fittings.string_fuse_a = cure.rating_a;
             fittings.string_fuse_v = cure.rating_v;
             break;
         case CureKind::blocking_diodes:
             for (SeriesString& string : wiring.strings) string.blocking_diode = true;
             break;
-        case CureKind::cable_size:
-            if (cure.cable >= setup.cables.size()) return std::nullopt;
-            changed.setup.cables[cure.cable].size = cure.size;
-            changed.setup.cables[cure.cable].resistance_ohm_per_m.reset();  // it was that of the old one
+        case CureKind::own_string_fuses:
+            if (cure.string_fuses_a.size() != wiring.strings.size()) return std::nullopt;
+            for (std::size_t i = 0; i < wiring.strings.size(); ++i) wiring.strings[i].fuse_a = cure.string_fuses_a[i];
+            fittings.string_fuse_v = cure.rating_v;
             break;
-        case CureKind::shorter_cable:
-            if (cure.cable >= setup.cables.size()) return std::nullopt;
-            changed.setup.cables[cure.cable].length_m = cure.length_m;
+        case CureKind::cable_sizes:
+            for (const rules::ThickerCable& thicker : cure.cables) {
+                if (thicker.cable >= setup.cables.size()) return std::nullopt;
+                changed.setup.cables[thicker.cable].size = thicker.size;
+                changed.setup.cables[thicker.cable].resistance_ohm_per_m.reset();  // it was that of the old one
+            }
             break;
         case CureKind::disconnect_volts:
             fittings.disconnect_v = cure.rating_v;

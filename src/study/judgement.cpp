@@ -22,12 +22,12 @@ namespace {
 using rules::Outcome;
 
 void apply(const SystemModel& system, const rules::Rule& rule, const rules::Situation& s,
-           const std::vector<Assumption>& assumptions, std::vector<RuleVerdict>& out) {
+           const std::vector<Assumption>& assumptions, std::span<const LevelPowers> level_power_w,
+           std::vector<RuleVerdict>& out) {
     rules::Findings findings;
     rule.check(s, findings);
     for (const rules::Finding& f : findings) {
-        RuleVerdict v{&rule, f, rules::cures_of(rule, s, f), {}, {}, false};
-        keep_sound(system, s, f, v.cures);
+        RuleVerdict v{&rule, f, sound_cures(system, s, f, rules::cures_of(rule, s, f), level_power_w), {}, {}, false};
         v.words = rules::words_of(rule, s, f, v.cures);
         for (std::size_t i = 0; i < assumptions.size(); ++i) {
             if (concerns(assumptions[i], rule, f.test, s)) v.assumptions.push_back(i);
@@ -191,25 +191,43 @@ std::vector<physics::FittedPanel> curves_of(const SystemModel& system) {
     return curves;
 }
 
+ClippedBy clipped_by(const PlacedFinding& found) {
+    if (!found.input) return ClippedBy::shared_limit;
+    return found.verdict->rule == rules::rule_named("cable-drop") ? ClippedBy::cables : ClippedBy::inputs;
+}
+
+double clipped_cost_w(const Judgement& j, const PlacedFinding& found) {
+    if (found.verdict->finding.outcome != Outcome::clips) return 0.0;
+    switch (clipped_by(found)) {
+        case ClippedBy::cables:
+            return j.account.cables_w;
+        case ClippedBy::inputs:
+            return j.account.inputs_w;
+        case ClippedBy::shared_limit:
+            return j.account.shared_w;
+    }
+    return 0.0;
+}
+
 std::vector<PlacedFinding> headline_findings(const Judgement& j) {
+    using rules::HeadlineShare;
     std::vector<PlacedFinding> found;
-    const auto add = [&](const auto& wanted) {
-        const auto look = [&](const std::vector<RuleVerdict>& verdicts, std::optional<std::size_t> input) {
-            for (const RuleVerdict& v : verdicts) {
-                if (v.finding.decides && wanted(v.finding)) found.push_back({input, &v});
-            }
-        };
-        for (const InputJudgement& one : j.inputs) look(one.verdicts, one.input);
-        look(j.plan, std::nullopt);
+    const auto look = [&](const std::vector<RuleVerdict>& verdicts, std::optional<std::size_t> input) {
+        for (const RuleVerdict& v : verdicts) {
+            if (v.finding.decides && rules::headline_share(v.finding) < HeadlineShare::doubts) found.push_back({input, &v});
+        }
     };
-    const auto is = [](Outcome outcome) { return [=](const rules::Finding& f) { return f.outcome == outcome; }; };
-    add(is(Outcome::exceeds));
-    if (!found.empty()) return found;
-    add([](const rules::Finding& f) { return f.exceeds_by_tolerance(); });
-    add([](const rules::Finding& f) { return f.outcome == Outcome::undecided && f.broken == Outcome::exceeds; });
-    add(is(Outcome::needs));
-    add(is(Outcome::falls_short));
-    add(is(Outcome::clips));
+    for (const InputJudgement& one : j.inputs) look(one.verdicts, one.input);
+    look(j.plan, std::nullopt);
+    const auto share = [](const PlacedFinding& f) { return rules::headline_share(f.verdict->finding); };
+    std::stable_sort(found.begin(), found.end(), [&](const PlacedFinding& a, const PlacedFinding& b) {
+        return share(a) != share(b) ? share(a) < share(b) : clipped_cost_w(j, a) > clipped_cost_w(j, b);
+    });
+    if (!found.empty() && share(found.front()) == HeadlineShare::forbids) {
+        found.erase(std::find_if(found.begin(), found.end(),
+                                 [&](const PlacedFinding& f) { return share(f) != HeadlineShare::forbids; }),
+                    found.end());
+    }
     return found;
 }
 
@@ -230,7 +248,11 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
             system.setup().cables.empty() ? one.level_power_w : system.level_powers(input, one.wiring, Wires::left_out);
     }
     std::vector<rules::WiredInput> wired;
-    for (const InputJudgement& one : j.inputs) wired.push_back({one.input, &one.wiring, &one.points});
+    std::vector<LevelPowers> level_power_w;
+    for (const InputJudgement& one : j.inputs) {
+        wired.push_back({one.input, &one.wiring, &one.points});
+        level_power_w.push_back(one.level_power_w);
+    }
 
     Tally whole;
     std::vector<rules::Condition> conditions;
@@ -240,7 +262,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
         InputJudgement& one = j.inputs[i];
         const rules::Situation s{system.setup(), wired[i], wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
-            if (rule->scope == rules::Scope::input) apply(system, *rule, s, j.assumptions, one.verdicts);
+            if (rule->scope == rules::Scope::input) apply(system, *rule, s, j.assumptions, level_power_w, one.verdicts);
         }
         for (const Judgement& end : ends) compare_ends(one.verdicts, end.inputs[i].verdicts);
         one.help = help_for(system, s);
@@ -266,7 +288,7 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     if (!wired.empty()) {
         const rules::Situation s{system.setup(), wired.front(), wired, system.curves()};
         for (const rules::Rule* rule : rules::all_rules()) {
-            if (rule->scope == rules::Scope::plan) apply(system, *rule, s, j.assumptions, j.plan);
+            if (rule->scope == rules::Scope::plan) apply(system, *rule, s, j.assumptions, level_power_w, j.plan);
         }
         for (const Judgement& end : ends) compare_ends(j.plan, end.plan);
         add_conditions(s, j.plan, conditions);

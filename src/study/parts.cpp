@@ -154,13 +154,13 @@ private:
     // The file's fuse, unless it is too small for the string's own current.
     std::optional<double> string_fuse_a(const rules::StringFuse& f) const {
         const std::optional<double> chosen_a = chosen_fuse_a(setup_, f);
-        if (!chosen_a || !setup_.fittings.string_fuse_a) return chosen_a;
+        if (!chosen_a || !f.fitted_a) return chosen_a;
         const bool by_nec = setup_.site.code == Code::iec || *chosen_a >= f.nec.least_a;
         const bool by_iec = setup_.site.code == Code::nec || *chosen_a >= f.iec.least_a;
         if (by_nec && by_iec) return chosen_a;
-        Setup standard = setup_;
-        standard.fittings.string_fuse_a.reset();
-        return chosen_fuse_a(standard, f);
+        rules::StringFuse without = f;
+        without.fitted_a.reset();
+        return chosen_fuse_a(setup_, without);
     }
 
     void fuses(const InputJudgement& one) {
@@ -175,7 +175,7 @@ private:
             const std::string size = size_a ? plain(*size_a) + " A, " : std::string("no standard size suits, ");
             const std::string rated = size + whole_volts(one.wires.stand_v) + " or more";
             PartLine fuse{"string-fuse", "DC fuse made for PV, " + rated, each_string(one, name(one)),
-                          poles * static_cast<double>(f.count)};
+                          poles * static_cast<double>(f.strings.size())};
             fuse.note = std::string(poles > 1.0 ? "in both poles" : "in the + pole") + ", between string and joint";
             if (high && setup_.site.code == Code::both) fuse.note += "; twice as many where IEC practice binds you";
             fuse.source =

@@ -5,6 +5,7 @@
 namespace plait::study {
 namespace {
 
+using rules::HeadlineShare;
 using rules::Outcome;
 
 enum Seen : unsigned {
@@ -24,25 +25,26 @@ bool about_intake(Outcome broken) { return broken == Outcome::clips || broken ==
 
 unsigned seen_in(const rules::Finding& f, bool assumed) {
     const bool proven = f.even_at_worst && !assumed;
-    switch (f.outcome) {
-        case Outcome::exceeds:
+    const unsigned doubt = about_intake(f.broken) ? intake_doubt : connection_doubt;
+    switch (rules::headline_share(f)) {
+        case HeadlineShare::forbids:
             return proven ? exceeds_proven : exceeds_unproven;
-        case Outcome::needs:
+        case HeadlineShare::may_exceed:
+            return may_exceed;
+        case HeadlineShare::unknown_limit:
+            return limit_unknown;
+        case HeadlineShare::needs:
             return needs | (proven ? 0U : connection_doubt);
-        case Outcome::falls_short:
+        case HeadlineShare::falls_short:
             return proven ? short_proven : short_unproven;
-        case Outcome::clips:
+        case HeadlineShare::clips:
             return clips | (proven ? 0U : intake_doubt);
-        case Outcome::undecided:
-            // A limit that protects something but is not stated; where only the harm is unknown, a doubt.
-            return f.broken == Outcome::exceeds ? limit_unknown : about_intake(f.broken) ? intake_doubt : connection_doubt;
-        case Outcome::within:
+        case HeadlineShare::doubts:
+            return doubt;
+        case HeadlineShare::nothing:
             break;
     }
-    if (proven) return 0U;
-    if (about_intake(f.broken)) return intake_doubt;
-    // Within on paper, but the stated tolerance reaches past a limit that must never be passed.
-    return f.exceeds_by_tolerance() ? may_exceed : connection_doubt;
+    return assumed ? doubt : 0U;
 }
 
 }  // namespace
@@ -77,34 +79,6 @@ Answers Tally::answers() const {
 
 void add_condition(std::vector<rules::Condition>& conditions, const rules::Condition& condition) {
     if (std::find(conditions.begin(), conditions.end(), condition) == conditions.end()) conditions.push_back(condition);
-}
-
-std::string_view name_of(Connection connection) {
-    switch (connection) {
-        case Connection::allowed:
-            return "allowed";
-        case Connection::once_added:
-            return "once-added";
-        case Connection::undecided:
-            return "undecided";
-        case Connection::may_exceed:
-            return "may-exceed";
-        case Connection::forbidden:
-            return "forbidden";
-    }
-    return "";
-}
-
-std::string_view name_of(Intake intake) {
-    switch (intake) {
-        case Intake::all:
-            return "all";
-        case Intake::clipped:
-            return "clipped";
-        case Intake::falls_short:
-            return "falls-short";
-    }
-    return "";
 }
 
 }  // namespace plait::study

@@ -26,17 +26,16 @@ BatterySheet battery_sheet(const rules::Situation& s) {
 
 bool fuses_wanted(const Setup& setup, std::span<const rules::StringFuse> fuses) {
     std::size_t strings = 0;
-    for (const rules::StringFuse& f : fuses) strings += f.count;
+    for (const rules::StringFuse& f : fuses) strings += f.strings.size();
     if (strings < 2) return false;
-    if (setup.fittings.string_fuse_a) return true;
     return std::any_of(fuses.begin(), fuses.end(),
-                       [&](const rules::StringFuse& f) { return f.needed(setup.site.code); });
+                       [&](const rules::StringFuse& f) { return f.fitted_a || f.needed(setup.site.code); });
 }
 
 bool fuses_wanted(const Setup& setup, const WireSheet& sheet) { return fuses_wanted(setup, sheet.fuses); }
 
 std::optional<double> chosen_fuse_a(const Setup& setup, const rules::StringFuse& fuse) {
-    if (setup.fittings.string_fuse_a) return setup.fittings.string_fuse_a;
+    if (fuse.fitted_a) return fuse.fitted_a;
     const std::vector<double>& sizes = setup.site.code == Code::nec   ? fuse.nec.sizes
                                        : setup.site.code == Code::iec ? fuse.iec.sizes
                                                                       : fuse.both;

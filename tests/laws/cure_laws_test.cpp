@@ -59,21 +59,6 @@ Stress stress_of(const Judgement& j) {
     return stress;
 }
 
-/// What is there before and after may not become less; a rule may begin to speak. `but`: rules to which that does not
-/// apply.
-void check_no_better(const Stress& before, const Stress& after, const std::set<std::string_view>& but = {}) {
-    for (const auto& [rule, ratio] : before) {
-        if (but.count(std::string_view(rule.first).substr(rule.first.find(' ') + 1)) == 1) continue;
-        CAPTURE(rule.first, ratio);
-        const auto now = after.find(rule);
-        if (now == after.end()) {
-            CHECK(ratio <= 1.0);
-        } else {
-            CHECK(now->second >= ratio * (1.0 - 1e-9) - 1e-9);
-        }
-    }
-}
-
 std::set<std::pair<std::string, int>> broken(const Judgement& j) {
     std::set<std::pair<std::string, int>> list;
     const auto add = [&](const std::vector<RuleVerdict>& verdicts, const std::string& where) {
@@ -88,12 +73,60 @@ std::set<std::pair<std::string, int>> broken(const Judgement& j) {
     return list;
 }
 
-std::vector<bool> fuses_called_for(const Judgement& j, Code code) {
-    std::vector<bool> list;
-    for (const InputJudgement& one : j.inputs) {
-        for (const rules::StringFuse& f : one.wires.fuses) list.push_back(f.needed(code));
+/// The rule of an entry: what comes behind its place.
+std::string_view rule_of(const std::string& place_and_rule) {
+    return std::string_view(place_and_rule).substr(place_and_rule.find(' ') + 1);
+}
+
+/// What is there before and after may not become less; a rule may begin to speak. What may not be connected before may not
+/// be afterwards. `but`: rules to which that does not apply.
+void check_no_better(const Judgement& before_judged, const Judgement& after_judged,
+                     const std::set<std::string_view>& but = {}) {
+    const Stress before = stress_of(before_judged);
+    const Stress after = stress_of(after_judged);
+    const std::set<std::pair<std::string, int>> passed = broken(before_judged);
+    const bool forbids = std::any_of(passed.begin(), passed.end(),
+                                     [&](const auto& one) { return but.count(rule_of(one.first)) == 0; });
+    if (forbids) CHECK(after_judged.verdict.connection == study::Connection::forbidden);
+    for (const auto& [rule, ratio] : before) {
+        if (but.count(rule_of(rule.first)) == 1) continue;
+        CAPTURE(rule.first, ratio);
+        const auto now = after.find(rule);
+        if (now == after.end()) {
+            CHECK(ratio <= 1.0);
+        } else {
+            CHECK(now->second >= ratio * (1.0 - 1e-9) - 1e-9);
+        }
     }
-    return list;
+}
+
+/// One of the limits that protect something, lowered by up to a third.
+void lower_one_limit(Setup& setup, test::Dice& dice) {
+    const double factor = dice.between(0.67, 1.0);
+    const auto lower = [&](std::optional<double>& limit) {
+        if (limit) *limit *= factor;
+    };
+    Input& input = setup.controller.inputs[dice.below(setup.controller.inputs.size())];
+    Panel& panel = setup.kinds[dice.below(setup.kinds.size())].panel;
+    switch (dice.below(6)) {
+        case 0:
+            return lower(input.max_voltage_v);
+        case 1:
+            return lower(input.max_short_circuit_a);
+        case 2:
+            return lower(input.plug_rating_a);
+        case 3:
+            panel.max_system_voltage_v *= factor;
+            return;
+        case 4:
+            panel.max_series_fuse_a *= factor;
+            return;
+        default:
+            lower(setup.fittings.connector_a);
+            lower(setup.fittings.branch_a);
+            lower(setup.fittings.disconnect_a);
+            lower(setup.fittings.disconnect_v);
+    }
 }
 
 bool falls_short(const Judgement& j) {
@@ -127,7 +160,7 @@ void check_gone(const RuleVerdict& v, const std::vector<RuleVerdict>& after) {
 }
 
 void check_cures(const Setup& setup, const ArrayPlan& plan, const Judgement& before, std::size_t input,
-                 const RuleVerdict& v, bool of_plan, int& tried) {
+                 const RuleVerdict& v, bool of_plan, int& tried, int& gains) {
     const auto was_broken = broken(before);
     for (const rules::Cure& cure : v.cures) {
         const std::optional<study::ChangedSetup> changed = study::apply(cure, setup, plan);
@@ -139,43 +172,44 @@ void check_cures(const Setup& setup, const ArrayPlan& plan, const Judgement& bef
             // Fittings are stated once for all inputs, and another one may want another size.
             const bool elsewhere = plan.size() > 1 && one.first.rfind(std::to_string(input), 0) != 0;
             CAPTURE(one.first);
-            const bool fitting = cure.kind == rules::CureKind::string_fuse || cure.kind == rules::CureKind::connectors ||
+            const bool fitting = cure.kind == rules::CureKind::string_fuse || cure.kind == rules::CureKind::own_string_fuses ||
+                                 cure.kind == rules::CureKind::connectors ||
                                  cure.kind == rules::CureKind::branch_connectors;
             if (fitting && elsewhere) continue;
             CHECK(was_broken.count(one) == 1);
         }
         if (v.finding.outcome != Outcome::exceeds) CHECK(falls_short(after) <= falls_short(before));
+        CHECK(cure.gain_w.has_value() == (v.finding.outcome == Outcome::clips));
+        if (cure.gain_w) {
+            const double gain_w = after.harvest.european_w - before.harvest.european_w;
+            CHECK(*cure.gain_w == Approx(gain_w).epsilon(1e-6).margin(1e-6));
+            ++gains;
+        }
         ++tried;
     }
 }
 
 }  // namespace
 
-TEST_CASE("law: colder, brighter, more tolerance and more in series never improve what guards against harm") {
+TEST_CASE("law: colder, brighter, a lower limit, more tolerance, more in series never improve what guards against harm") {
     test::Dice dice(77);
     for (int round = 0; round < test::rounds(250, 20000); ++round) {
         CAPTURE(round);
         const Setup setup = test::random_setup(dice, dice.chance(0.5));
         const Judgement plain = judged(setup, *setup.wiring);
-        const Stress before = stress_of(plain);
         Setup worse = setup;
         worse.site.coldest_air = setup.site.coldest_air - dice.between(0.0, 30.0);
         {
             INFO("colder");
-            check_no_better(before, stress_of(judged(worse, *setup.wiring)), {differs, at_battery});
+            check_no_better(plain, judged(worse, *setup.wiring), {differs, at_battery});
         }
         worse = setup;
         worse.site.peak_irradiance_w_per_m2 += dice.between(0.0, 600.0);
         {
             INFO("brighter");
             const Judgement after = judged(worse, *setup.wiring);
-            // A fuse that comes to be called for guards the string's cable against the other strings.
-            std::set<std::string_view> but;
-            const Code code = setup.site.code;
-            if (fuses_called_for(after, code) != fuses_called_for(plain, code)) but.insert("cable-ampacity");
             // Hotter cells work at a lower voltage, which may be in the band that takes more; and unlike strings differ less.
-            but.insert({differs, by_band});
-            check_no_better(before, stress_of(after), but);
+            check_no_better(plain, after, {differs, by_band});
         }
         worse = setup;
         for (PanelKind& kind : worse.kinds) {
@@ -184,7 +218,13 @@ TEST_CASE("law: colder, brighter, more tolerance and more in series never improv
         }
         {
             INFO("more tolerance");
-            check_no_better(before, stress_of(judged(worse, *setup.wiring)));
+            check_no_better(plain, judged(worse, *setup.wiring));
+        }
+        worse = setup;
+        lower_one_limit(worse, dice);
+        {
+            INFO("a lower limit");
+            check_no_better(plain, judged(worse, *setup.wiring));
         }
         ArrayPlan longer = *setup.wiring;
         for (InputWiring& wiring : longer) {
@@ -194,24 +234,26 @@ TEST_CASE("law: colder, brighter, more tolerance and more in series never improv
         }
         {
             INFO("more in series");
-            check_no_better(before, stress_of(judged(setup, longer)), {differs, by_band, at_battery});
+            check_no_better(plain, judged(setup, longer), {differs, by_band, at_battery});
         }
     }
 }
 
-TEST_CASE("law: every cure cures its finding and breaks no other limit") {
+TEST_CASE("law: every cure cures its finding, breaks no other limit, and brings the watts it says") {
     test::Dice dice(4242);
     int tried = 0;
+    int gains = 0;
     for (int round = 0; round < test::rounds(250, 20000); ++round) {
         CAPTURE(round);
         const Setup setup = test::random_setup(dice, dice.chance(0.6));
         const Judgement before = judged(setup, *setup.wiring);
         for (const InputJudgement& one : before.inputs) {
-            for (const RuleVerdict& v : one.verdicts) check_cures(setup, *setup.wiring, before, one.input, v, false, tried);
+            for (const RuleVerdict& v : one.verdicts) check_cures(setup, *setup.wiring, before, one.input, v, false, tried, gains);
         }
-        for (const RuleVerdict& v : before.plan) check_cures(setup, *setup.wiring, before, 0, v, true, tried);
+        for (const RuleVerdict& v : before.plan) check_cures(setup, *setup.wiring, before, 0, v, true, tried, gains);
     }
     CHECK(tried > 300);
+    CHECK(gains > 20);
 }
 
 TEST_CASE("law: the coldest air that is promised is kept, and none is promised to a wiring that exceeds") {

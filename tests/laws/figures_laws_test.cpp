@@ -77,7 +77,7 @@ void check_bright_current(const InputJudgement& one) {
     check_values(one, "disconnect-rating", "current", bright_a);
     check_values(one, "current-rating", {}, bright_a);
     double strings_a = 0.0;
-    for (const rules::StringFuse& f : one.wires.fuses) strings_a += static_cast<double>(f.count) * f.bright_a;
+    for (const rules::StringFuse& f : one.wires.fuses) strings_a += static_cast<double>(f.strings.size()) * f.bright_a;
     CHECK(strings_a == same(bright_a));
     for (const rules::CableFigures& c : one.wires.cables) {
         if (c.currents.continuous_a > 0.0) CHECK(c.currents.continuous_a == same(1.25 * c.currents.most_a));

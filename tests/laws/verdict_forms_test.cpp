@@ -200,6 +200,24 @@ TEST_CASE("a verdict hides nothing that its findings say, nor volts that are too
     CHECK(unproven > 5);
 }
 
+namespace {
+
+/// What the list names as deciding is what the report's headline rests on.
+void check_decided_by(const search::RankedPlan& plan, const study::Judgement& judgement) {
+    const search::Deciding& deciding = plan.deciding;
+    const std::vector<study::PlacedFinding> headline = study::headline_findings(judgement);
+    CHECK((deciding.rule == nullptr) == (headline.empty() && judgement.verdict.proven()));
+    if (headline.empty()) return;
+    CAPTURE(headline.front().verdict->rule->id);
+    CHECK(deciding.share == rules::headline_share(headline.front().verdict->finding));
+    CHECK(std::any_of(headline.begin(), headline.end(), [&](const study::PlacedFinding& f) {
+        return f.verdict->rule == deciding.rule && f.input == deciding.input &&
+               rules::headline_share(f.verdict->finding) == deciding.share;
+    }));
+}
+
+}  // namespace
+
 TEST_CASE("a ranking says of a wiring what judging it says") {
     test::Dice dice(41);
     int compared = 0;
@@ -208,11 +226,15 @@ TEST_CASE("a ranking says of a wiring what judging it says") {
         setup.kinds.front().count = static_cast<int>(1 + dice.below(6));
         const study::SystemModel system(setup);
         const search::Arrangement found = search::arrange(system);
-        for (std::size_t p = 0; p < std::min<std::size_t>(found.plans.size(), 6); ++p) {
+        // The first six and, of the others, those that exceed first.
+        for (std::size_t p = 0; p < found.plans.size(); ++p) {
+            if (p >= 6 && (found.plans[p].verdict.connection != study::Connection::forbidden || p % 3 != 0)) continue;
             const ArrayPlan plan = search::written_out(found, found.plans[p], setup.controller.inputs.size());
-            const study::Verdict judged = study::judge(system, plan).verdict;
+            const study::Judgement judgement = study::judge(system, plan);
+            const study::Verdict& judged = judgement.verdict;
             CAPTURE(i, p, study::name_of(judged.connection), study::name_of(found.plans[p].verdict.connection));
             CHECK(static_cast<const study::Answers&>(judged) == found.plans[p].verdict);
+            check_decided_by(found.plans[p], judgement);
             ++compared;
         }
     }

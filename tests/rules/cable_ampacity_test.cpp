@@ -38,6 +38,36 @@ TEST_CASE("cable ampacity: the site's code decides") {
     CHECK(t.check("cable-ampacity")[2].decides);
 }
 
+// Four strings of 5 A at a rating of 30 A: by NEC the others push 18.75 A through a faulty one, which the panels bear; 2.5
+// mm² (14 AWG at 60 °C terminals) bears 15 A, its own string wants 7.81 A, and 18.75 A × 1.25 is too much.
+TEST_CASE("cable ampacity: where only a fault is too much for a string's cable, fuses are enough") {
+    Trial t = wired(CableRun::string, metric(2.5), 5.0);
+    t.site().code = Code::nec;
+    t.panel().isc_a = 5.0;
+    t.panel().max_series_fuse_a = 30.0;
+    t.wire(1, 4);
+    const Finding f = t.check("cable-ampacity")[0];
+    CHECK(f.value == exactly(18.75 * 1.25));
+    CHECK(f.outcome == Outcome::needs);
+    CHECK(t.check("string-fuses")[0].outcome == Outcome::within);
+    CHECK_THAT(t.because("cable-ampacity", f), Contains("through a faulty string"));
+    const Condition needed = t.condition("cable-ampacity", f);
+    CHECK(needed.kind == ConditionKind::string_fuses);
+    CHECK(needed.count == 4);
+    CHECK(needed.rating_a == 15.0);  // what guards the cable, not the panels' 30 A
+    const Cures cures = t.cures("cable-ampacity", f);
+    REQUIRE(cures.size() == 2);
+    CHECK(cures[0].kind == CureKind::string_fuse);
+    CHECK(cures[0].rating_a == 10.0);
+    CHECK(cures[1].kind == CureKind::cable_sizes);
+    t.setup.fittings.string_fuse_a = 10.0;
+    for (const Finding& now : t.check("cable-ampacity")) CHECK(now.outcome == Outcome::within);
+    // Where its own string is too much, no fuse helps.
+    t.setup.fittings.string_fuse_a.reset();
+    t.panel().isc_a = 11.0;
+    CHECK(t.check("cable-ampacity")[0].outcome == Outcome::exceeds);
+}
+
 TEST_CASE("cable ampacity: where the table ends nothing may be carried") {
     Trial t = wired(CableRun::string, awg(12), 5.0);
     t.setup.cables[0].ambient = Celsius{85.0};  // beyond the NEC's 80 °C; 2.5 mm² by EN 50618 still has 0.75

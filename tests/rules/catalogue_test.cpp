@@ -105,7 +105,7 @@ TEST_CASE("every finding names a test of its rule and can be put into words that
     at(t.points[0], ConditionId::warm_bright).operating = {};
     at(t.points[0], ConditionId::warm_bright).operating.none = physics::NoPoint::too_low;
     for (ConditionPoint& p : t.points[0]) p.strings.assign(4, {});
-    at(t.points[0], ConditionId::cold_bright).strings[0] = {-1.0, -5.5, Interval(5.0, 6.0)};  // its panels stand 5 A
+    at(t.points[0], ConditionId::cold_bright).strings[0] = {-1.0, -5.5, Interval(5.0, 6.0)};  // its panels bear 5 A
     t.input().plug_rating_a = 5.0;
     t.setup.fittings = {12.0, 20.0, 10.0, 20.0, 1.0, 5.0, 10.0};
     for (const CableRun run : {CableRun::string, CableRun::trunk, CableRun::battery}) {

@@ -75,7 +75,7 @@ TEST_CASE("whether fuses are asked for") {
         t.wire(2, strings);
         const auto all = t.with_situation([](const Situation& s) { return string_fuse_figures(s); });
         REQUIRE(all.size() == 1);
-        CHECK(all[0].count == static_cast<std::size_t>(strings));
+        CHECK(all[0].strings.size() == static_cast<std::size_t>(strings));
         return all[0];
     };
     const StringFuse f1 = figures(2, 12.28, 20.0);
@@ -101,10 +101,10 @@ TEST_CASE("unlike strings face the sum of the others, each its own window") {
     t.plan[0].strings.push_back(string_of({kind, kind}));
     const auto all = t.with_situation([](const Situation& s) { return string_fuse_figures(s); });
     REQUIRE(all.size() == 2);
-    CHECK(all[0].count == 2);
+    CHECK(all[0].strings.size() == 2);
     CHECK(all[0].others_a == exactly(8.0));
     CHECK(all[1].others_a == exactly(12.0));
-    CHECK(all[1].string == 2);
+    CHECK(all[1].strings == std::vector<std::size_t>{2});
     CHECK(all[1].needed(Code::both));
     CHECK_FALSE(all[0].needed(Code::both));
     CHECK(all[1].iec.sizes == std::vector<double>{4});  // 3 to 4.8 A

@@ -154,6 +154,12 @@ struct Trial {
         REQUIRE(rule != nullptr);
         return with_situation([&](const Situation& s) { return cures_of(*rule, s, f); });
     }
+    Condition condition(std::string_view id, const Finding& f) const {
+        const Rule* rule = rule_named(id);
+        REQUIRE(rule != nullptr);
+        REQUIRE(rule->condition != nullptr);
+        return with_situation([&](const Situation& s) { return rule->condition(s, f); });
+    }
     std::string because(std::string_view id, const Finding& f) const { return say(id, f).because; }
     std::string instead(std::string_view id, const Finding& f) const { return say(id, f).instead; }
 };

@@ -166,7 +166,45 @@ TEST_CASE("string fuses: a fitted fuse is held against the lowest rating that wa
     CHECK(found[1].value == 10.0);
     CHECK(found[1].limit == 8.0);
     CHECK(found[1].outcome == Outcome::exceeds);
-    CHECK_THAT(t.because("string-fuses", found[1]), Contains("push 20.00 A") && Contains("stand 8.00 A"));
+    CHECK_THAT(t.because("string-fuses", found[1]), Contains("push 20.00 A") && Contains("bear 8.00 A"));
+}
+
+// A string of 6 A whose panels bear 10 A beside one of 9 A whose panels bear 20 A. By NEC a fuse for the first is 9.375 A
+// to 10 A, for the second 14.06 A to 20 A: no one size, but 10 A and 15 A each for its own.
+TEST_CASE("string fuses: unlike strings get each its own where no one rating suits them all") {
+    Trial t = strings(1, 6.0, 10.0);
+    Panel strong = round_panel();
+    strong.isc_a = 9.0;
+    strong.max_series_fuse_a = 20.0;
+    const std::size_t kind = t.add_kind("strong", strong);
+    t.plan[0].strings.push_back(string_of({kind, kind}));
+    t.setup.site.code = Code::nec;
+    Finding f = t.check("string-fuses")[0];
+    REQUIRE(f.outcome == Outcome::needs);
+    const Cures cures = t.cures("string-fuses", f);
+    REQUIRE(cures.size() == 2);
+    CHECK(cures[0].kind == CureKind::own_string_fuses);
+    CHECK(cures[0].string_fuses_a == std::vector<double>{10.0, 15.0});
+    CHECK(cures[1].kind == CureKind::fewer_strings);
+    CHECK_THAT(t.instead("string-fuses", f), Contains("in their order: 10 A, 15 A"));
+    const Condition needed = t.condition("string-fuses", f);
+    CHECK(needed.ratings_a == std::vector<double>{10.0, 15.0});
+    CHECK_THAT(words_of(needed, t.setup), Contains("2 string fuses (one a string: 10 A, 15 A)"));
+    // Fitted, they are held each against its own panels.
+    t.plan[0].strings[0].fuse_a = 10.0;
+    t.plan[0].strings[1].fuse_a = 15.0;
+    for (const Finding& now : t.check("string-fuses")) CHECK(now.outcome == Outcome::within);
+    for (const Finding& now : t.check("fuse-window")) CHECK(now.outcome == Outcome::within);
+    // Swapped, the weak panels' fuse is too large and the strong string's too small.
+    std::swap(t.plan[0].strings[0].fuse_a, t.plan[0].strings[1].fuse_a);
+    CHECK(t.check("string-fuses")[0].outcome == Outcome::exceeds);
+    bool too_small = false;
+    for (const Finding& now : t.check("fuse-window")) too_small = too_small || now.outcome == Outcome::needs;
+    CHECK(too_small);
+    // One fitted alone leaves the need of the other where it is.
+    t.plan[0].strings[0].fuse_a.reset();
+    t.plan[0].strings[1].fuse_a = 15.0;
+    CHECK(t.check("string-fuses")[0].outcome == Outcome::needs);
 }
 
 // A controller without tracking is a switch: a faulty string is fed by the battery, as far as the battery's fuse lets it.

@@ -154,8 +154,10 @@ inline InputWiring random_setup_wiring(Dice& dice, const Setup& setup, bool plai
         return written_out({dice.below(setup.kinds.size()), static_cast<int>(in_series), static_cast<int>(in_parallel)});
     }
     wiring.strings.resize(in_parallel);
+    const bool own_fuses = dice.chance(0.15);
     for (SeriesString& string : wiring.strings) {
         string.blocking_diode = dice.chance(0.2);
+        if (own_fuses) string.fuse_a = one_of(dice, {6.0, 10.0, 15.0, 20.0, 30.0});
         string.panels.resize(dice.chance(0.7) ? in_series : 1 + dice.below(6));
         for (PanelPlace& place : string.panels) {
             place.kind = dice.below(setup.kinds.size());

@@ -37,9 +37,10 @@ struct PanelPlace {
 struct SeriesString {
     std::vector<PanelPlace> panels;
     bool blocking_diode = false;
+    std::optional<double> fuse_a{};  ///< the rating of its own fuse; absent: that of all strings, `Fittings::string_fuse_a`
 
     friend bool operator==(const SeriesString& a, const SeriesString& b) {
-        return a.panels == b.panels && a.blocking_diode == b.blocking_diode;
+        return a.panels == b.panels && a.blocking_diode == b.blocking_diode && a.fuse_a == b.fuse_a;
     }
 };
 
@@ -65,12 +66,13 @@ struct EqualStrings {
 /// The wiring with every place written out.
 [[nodiscard]] InputWiring written_out(const EqualStrings& equal);
 
-/// The short form, if the wiring is one kind in equal strings, unshaded and without blocking diodes.
+/// The short form, if the wiring is one kind in equal strings, unshaded, without blocking diodes and without
+/// fuses of their own.
 [[nodiscard]] std::optional<EqualStrings> as_equal_strings(const InputWiring& wiring);
 
 /// The wiring in words, as the set-up file and the command line take it: "3s2p", "3s2p meadow" where there are several
 /// kinds, "2 meadow + dune | 3 dune" for unlike strings (series +, parallel |), "unused". `kind_ids` names the kinds.
-/// Shade and blocking diodes are not part of it.
+/// Shade, blocking diodes and fuses are not part of it.
 [[nodiscard]] std::string label(const InputWiring& wiring, const std::vector<std::string>& kind_ids);
 
 /// One wiring per input of the controller, in its order.

@@ -16,6 +16,7 @@ struct RunCurrents {
     /// that no fuse guards. Behind a tracking controller its charge current.
     double most_a = 0.0;
     double continuous_a = 0.0;  ///< × 1.25 again, NEC 690.8(B)
+    double guarded_a = 0.0;     ///< of `most_a`, what would flow if a fuse guarded every string
 };
 
 struct CableFigures {
@@ -35,6 +36,9 @@ struct CableFigures {
 
     [[nodiscard]] bool within_nec() const;
     [[nodiscard]] bool within_iec() const;
+    /// By a code in force it may carry its own string's current, and not what the others push through a faulty string: a
+    /// fuse in every string is enough, and so is a thicker cable.
+    [[nodiscard]] bool wants_fuses(Code code) const;
 };
 
 /// The largest fuse that still guards a cable: by NEC the standard size at or next above its ampacity, corrected and no

@@ -6,11 +6,12 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace plait::rules {
 
 enum class ConditionKind {
-    string_fuses,         ///< `count` of them, one a string, of at most `rating_a` each; no rating: none suits all
+    string_fuses,         ///< `count` of them, one a string, of at most `rating_a` each, or of `ratings_a`
     larger_string_fuses,  ///< of at least `rating_a` in place of those fitted
     panel_fuse_rating,    ///< the panels' maximum series fuse, which is not printed
     connectors,           ///< rated for at least `rating_a`
@@ -25,10 +26,11 @@ struct Condition {
     std::optional<double> rating_a;      ///< A
     std::optional<std::size_t> panel_kind;
     std::optional<std::size_t> input;    ///< of the controller; absent: of the whole plan
+    std::vector<double> ratings_a{};     ///< where no one rating suits all strings: what each may have, by string
 
     friend bool operator==(const Condition& a, const Condition& b) {
         return a.kind == b.kind && a.count == b.count && a.rating_a == b.rating_a && a.panel_kind == b.panel_kind &&
-               a.input == b.input;
+               a.input == b.input && a.ratings_a == b.ratings_a;
     }
 };
 

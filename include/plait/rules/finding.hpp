@@ -1,6 +1,7 @@
 #pragma once
 
 #include <plait/base/interval.hpp>
+#include <plait/base/names.hpp>
 
 #include <cstddef>
 #include <string_view>
@@ -18,9 +19,6 @@ enum class Outcome {
     falls_short,  ///< the array does not reach what the input needs
     exceeds,      ///< outside a limit that must never be passed
 };
-
-/// The order in which a report lists findings: the higher, the earlier. For sorting only.
-[[nodiscard]] int gravity(Outcome outcome);
 
 enum class Sense { at_most, at_least };
 enum class Unit { volt, ampere, watt, panel, string };
@@ -53,15 +51,31 @@ struct Finding {
 
 using Findings = std::vector<Finding>;
 
-/// The same order for findings: what exceeds by its tolerance alone comes between what exceeds and what needs something.
-[[nodiscard]] int gravity(const Finding& finding);
+/// What a finding means for the headline, in the order in which it is said: the first there is gives the first word, and
+/// reports list findings in the same order.
+enum class HeadlineShare {
+    forbids,         ///< outside a limit that must never be passed
+    may_exceed,      ///< within it, and outside by a stated tolerance
+    unknown_limit,   ///< nobody knows such a limit
+    needs,           ///< something must be added
+    falls_short,
+    clips,
+    doubts,          ///< not settled over the tolerances, or not known, without harm
+    nothing,         ///< within, over every tolerance
+};
+[[nodiscard]] HeadlineShare headline_share(const Finding& finding);
 
 /// The one place where a value is compared with a limit. Being at the limit is within; a value that is not a number is
 /// undecided. `broken` is the outcome beyond the limit.
 [[nodiscard]] Finding at_most(double value, Interval spread, double limit, Unit unit, Outcome broken);
 [[nodiscard]] Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome broken);
 
-[[nodiscard]] std::string_view name_of(Outcome outcome);
+inline constexpr std::array outcome_names{
+    Name{Outcome::within, "within"},           Name{Outcome::undecided, "undecided"}, Name{Outcome::needs, "needs"},
+    Name{Outcome::clips, "clips"},             Name{Outcome::falls_short, "falls-short"},
+    Name{Outcome::exceeds, "exceeds"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Outcome outcome) { return name_in(outcome_names, outcome); }
 [[nodiscard]] std::string_view symbol_of(Unit unit);
 
 }  // namespace plait::rules

@@ -37,22 +37,23 @@ struct OwnCurrent {
 
 /// What faces one string, and the fuse that would guard it.
 struct StringFuse {
-    std::size_t string = 0;  ///< the first of the equal ones
-    std::size_t count = 0;   ///< how many strings are like it
+    std::vector<std::size_t> strings;  ///< those that are like it, counted from 0
     double isc_a = 0.0;
     double bright_a = 0.0;         ///< under the brightest sky
     double others_a = 0.0;         ///< sum of the other strings' Isc, in the site's light if that is above 1000 W/m², and
                                    ///< what the battery feeds back
     double others_bright_a = 0.0;  ///< … under the brightest sky
     double panel_rating_a = 0.0;   ///< the lowest maximum series fuse in the string
+    std::optional<double> fitted_a;  ///< its fuse: its own, or the one of all strings
     bool needed_by_nec = false;    ///< others under the brightest sky above the rating
     bool needed_by_iec = false;    ///< others above the rating
+    bool needed_by_cable = false;  ///< others above what a cable of the string may carry, which bears the string's own
     FuseWindow nec;
     FuseWindow iec;
     std::vector<double> both;  ///< sizes in both windows
 
     [[nodiscard]] bool needed(Code code) const {
-        return (code != Code::iec && needed_by_nec) || (code != Code::nec && needed_by_iec);
+        return (code != Code::iec && needed_by_nec) || (code != Code::nec && needed_by_iec) || needed_by_cable;
     }
 };
 
@@ -62,7 +63,7 @@ struct StringFuse {
 /// battery directly [both from memory].
 [[nodiscard]] double battery_backfeed_a(const Situation& s);
 
-/// What one fuse size for every string must keep to, by the codes in force.
+/// What a fuse must keep to, by the codes in force: one string's, or one size for every string.
 struct FuseRange {
     double least_a = 0.0;  ///< by IEC more than that, by NEC that or more
     double most_a = 0.0;
@@ -70,9 +71,17 @@ struct FuseRange {
     std::optional<double> cable_a;   ///< the most that guards the string's cable, where there is one
     std::optional<double> chosen_a;  ///< the smallest standard size in all of it; empty: none
 };
+/// One size for every string.
 [[nodiscard]] FuseRange fuse_range(const Situation& s);
+/// That of one kind of string, from `string_fuse_figures`.
+[[nodiscard]] FuseRange fuse_range(const Situation& s, const StringFuse& string);
+/// A fuse for each string where no one size suits them all: the smallest standard size of its own range, in the order of
+/// the strings. Nothing if one of them has none.
+[[nodiscard]] std::optional<std::vector<double>> own_fuses_a(const Situation& s);
 
-/// One for each kind of string of the input (equal currents and rating), in their order.
+/// One for each kind of string of the input (equal currents, rating and fuse), in their order.
 [[nodiscard]] std::vector<StringFuse> string_fuse_figures(const Situation& s);
+/// The same without a look at the cables.
+[[nodiscard]] std::vector<StringFuse> string_fuses_by_panels(const Situation& s);
 
 }  // namespace plait::rules

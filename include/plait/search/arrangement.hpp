@@ -14,12 +14,27 @@ namespace plait::search {
 inline constexpr double unknown_margin_v = -std::numeric_limits<double>::infinity();
 inline constexpr double unknown_margin_ratio = -std::numeric_limits<double>::infinity();
 
+/// The finding behind the first word of a verdict: the first by `rules::HeadlineShare`. Where all is within, the one behind
+/// its "?".
+struct Deciding {
+    rules::HeadlineShare share = rules::HeadlineShare::nothing;
+    const rules::Rule* rule = nullptr;  ///< null when all is within
+    std::optional<std::size_t> input;   ///< absent: a rule about all inputs together
+
+    /// `doubted`: an assumed value, or a range of temperatures, may turn the finding.
+    void look(const rules::Finding& finding, bool doubted, const rules::Rule& by, std::optional<std::size_t> on) {
+        rules::HeadlineShare here = rules::headline_share(finding);
+        if (here == rules::HeadlineShare::nothing && doubted) here = rules::HeadlineShare::doubts;
+        if (here < share) *this = {here, &by, on};
+    }
+};
+
 /// One wiring of one input, in numbers.
 struct Candidate {
     std::size_t input = 0;
     InputWiring wiring;
     study::Answers verdict;
-    const rules::Rule* worst_rule = nullptr;   ///< behind the first word of the verdict; null when all is within
+    Deciding deciding;                         ///< of its own rules
     std::vector<rules::Condition> conditions;  ///< of its own rules
     bool wants_fuses = false;                 ///< a string fuse in every string, as `fuses_wanted`
     double cold_voc_v = 0.0;
@@ -33,6 +48,7 @@ struct RankedPlan {
     std::vector<std::size_t> candidates;  ///< indices, rising by input
     study::Answers verdict;
     std::vector<rules::Condition> conditions;  ///< of the rules about all inputs together; the candidates have their own
+    Deciding deciding;
     study::Harvest harvest;
     double lost_ratio = 0.0;  ///< of what its panels could give one by one, not taken
     int panels_used = 0;

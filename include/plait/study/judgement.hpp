@@ -99,9 +99,15 @@ struct PlacedFinding {
     std::optional<std::size_t> input;
     const RuleVerdict* verdict = nullptr;
 };
-/// The findings behind the headline, those behind its first word first: what forbids the plan, what a tolerance could
-/// pass, what is not known, what must be added, what makes it fall short, what it clips at. Where one forbids it, nothing
-/// else follows.
+/// What keeps an input from taking all its array could give.
+enum class ClippedBy { cables, inputs, shared_limit };
+[[nodiscard]] ClippedBy clipped_by(const PlacedFinding& found);
+/// Mean watts over the light of a year (European weights) that go where this finding says, with all others of its sort; 0
+/// for one that does not clip.
+[[nodiscard]] double clipped_cost_w(const Judgement& judgement, const PlacedFinding& found);
+
+/// The findings behind the headline in the order of `rules::HeadlineShare`, the costlier of those that clip first. Where one
+/// forbids the plan, nothing else follows.
 [[nodiscard]] std::vector<PlacedFinding> headline_findings(const Judgement& judgement);
 
 /// Judges a plan in full. At least one input must be used.

@@ -2,6 +2,7 @@
 // that takes less than it could never hides that it lacks a fuse.
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/rules/condition.hpp>
 #include <plait/rules/finding.hpp>
 
@@ -61,8 +62,19 @@ struct Verdict : Answers {
     [[nodiscard]] bool ready() const { return Answers::ready() && !could_exceed; }
 };
 
-[[nodiscard]] std::string_view name_of(Connection connection);
-[[nodiscard]] std::string_view name_of(Intake intake);
+inline constexpr std::array connection_names{
+    Name{Connection::allowed, "allowed"},       Name{Connection::once_added, "once-added"},
+    Name{Connection::undecided, "undecided"},   Name{Connection::may_exceed, "may-exceed"},
+    Name{Connection::forbidden, "forbidden"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Connection connection) { return name_in(connection_names, connection); }
+
+inline constexpr std::array intake_names{
+    Name{Intake::all, "all"},
+    Name{Intake::clipped, "clipped"},
+    Name{Intake::falls_short, "falls-short"},
+};
+[[nodiscard]] constexpr std::string_view name_of(Intake intake) { return name_in(intake_names, intake); }
 
 /// Adds a condition unless it is there.
 void add_condition(std::vector<rules::Condition>& conditions, const rules::Condition& condition);

@@ -26,6 +26,12 @@ constexpr std::array string_table{
        .meaning = "a diode keeps the other strings from feeding this one",
        .if_missing = "false"},
       &RawString::blocking_diode},
+    S{{.key = "fuse",
+       .kind = Kind::current,
+       .meaning = "the fuse in this string, where strings have fuses of different ratings",
+       .if_missing = "`string_fuse` of [fittings]",
+       .limits = {0.5, 400}},
+      &RawString::fuse},
     S{{.key = "plane",
        .kind = Kind::text,
        .meaning = "the name of the [[plane]] its panels are on",
@@ -115,6 +121,7 @@ private:
         read_fields(notes_, table, string_fields(), raw);
         SeriesString string;
         string.blocking_diode = raw.blocking_diode && raw.blocking_diode->value;
+        if (raw.fuse) string.fuse_a = raw.fuse->value;
         const Entry* panels = find(table, "panels");
         const List* list = panels == nullptr ? nullptr : read_list(notes_, *panels, how_string);
         if (list == nullptr) return string;

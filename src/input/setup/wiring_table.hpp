@@ -15,6 +15,7 @@ struct RawPlace {
 struct RawString {
     std::optional<Text> plane;
     std::optional<Flag> blocking_diode;
+    std::optional<Measure> fuse;
 };
 
 [[nodiscard]] std::span<const Field<RawString>> string_fields();

@@ -27,7 +27,7 @@ Json candidate_json(const Setup& setup, const search::Candidate& c) {
             {"in_series", equal ? Json(equal->in_series) : Json(nullptr)},
             {"in_parallel", equal ? Json(equal->in_parallel) : Json(nullptr)},
             {"verdict", name_of(c.verdict)},
-            {"decided_by", c.worst_rule ? Json(c.worst_rule->id) : Json(nullptr)},
+            {"decided_by", c.deciding.rule ? Json(c.deciding.rule->id) : Json(nullptr)},
             {"cold_voc_v", number(c.cold_voc_v)},
             {"cold_margin_v", number(c.cold_margin_v)}};
 }
@@ -54,6 +54,12 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
         plan["rank"] = i + 1;
         plan.update(answers_json(p.verdict));
         plan["conditions"] = conditions_of(setup, a, p);
+        plan["decided_by"] = nullptr;
+        if (p.deciding.rule != nullptr) {
+            plan["decided_by"] = {
+                {"input", p.deciding.input ? Json(setup.controller.inputs[*p.deciding.input].name) : Json(nullptr)},
+                {"rule", p.deciding.rule->id}};
+        }
         plan["inputs"] = Json::array();
         for (const std::size_t c : p.candidates) plan["inputs"].push_back(candidate_json(setup, a.candidates[c]));
         plan["panels_used"] = p.panels_used;

@@ -1,3 +1,4 @@
+#include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
 
 #include "report/curve_doubts.hpp"
@@ -9,7 +10,27 @@
 namespace plait::output {
 namespace {
 
-Json rule_json(const study::RuleVerdict& v) {
+Json cure_json(const Setup& setup, const rules::Cure& c) {
+    Json cables = Json::array();
+    for (const rules::ThickerCable& one : c.cables) {
+        cables.push_back({{"cable", setup.cables[one.cable].name},
+                          {"area_mm2", number(one.size.area_mm2)},
+                          {"awg", maybe(one.size.awg)}});
+    }
+    const bool counts = c.count > 0;
+    return {{"kind", rules::name_of(c.kind)},
+            {"text", rules::cure_words(setup, {c})},
+            {"input", setup.controller.inputs[c.input].name},
+            {"count", counts ? Json(c.count) : Json(nullptr)},
+            {"panel", c.kind == rules::CureKind::more_panels ? Json(setup.kinds[c.panel_kind].id) : Json(nullptr)},
+            {"rating_a", c.rating_a > 0.0 ? number(c.rating_a) : Json(nullptr)},
+            {"rating_v", c.rating_v > 0.0 ? number(c.rating_v) : Json(nullptr)},
+            {"string_fuses_a", c.string_fuses_a},
+            {"cables", cables},
+            {"gain_w", c.gain_w ? number(*c.gain_w) : Json(nullptr)}};
+}
+
+Json rule_json(const Setup& setup, const study::RuleVerdict& v) {
     const rules::Finding& f = v.finding;
     Json j;
     j["rule"] = v.rule->id;
@@ -27,15 +48,17 @@ Json rule_json(const study::RuleVerdict& v) {
     j["unit"] = rules::symbol_of(f.unit);
     j["because"] = v.words.because;
     j["instead"] = v.words.instead;
+    j["cures"] = Json::array();
+    for (const rules::Cure& cure : v.cures) j["cures"].push_back(cure_json(setup, cure));
     j["harm"] = v.rule->harm;
     j["source"] = v.source();
     j["rests_on_assumptions"] = v.assumptions;
     return j;
 }
 
-Json rules_json(const std::vector<study::RuleVerdict>& verdicts) {
+Json rules_json(const Setup& setup, const std::vector<study::RuleVerdict>& verdicts) {
     Json list = Json::array();
-    for (const study::RuleVerdict& v : verdicts) list.push_back(rule_json(v));
+    for (const study::RuleVerdict& v : verdicts) list.push_back(rule_json(setup, v));
     return list;
 }
 
@@ -134,7 +157,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement, co
         input["panels"] = one.wiring.panel_count();
         input.update(input_verdict_json(setup, one.verdict));
         input["array"] = facts_json(setup, one.facts);
-        input["rules"] = rules_json(one.verdicts);
+        input["rules"] = rules_json(setup, one.verdicts);
         Json conditions = Json::array();
         for (const rules::ConditionPoint& p : one.points) conditions.push_back(point_json(p));
         input["conditions"] = conditions;
@@ -152,7 +175,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement, co
         input["wires"] = wires_json(setup, one.wires);
         j["inputs"].push_back(input);
     }
-    j["plan_rules"] = rules_json(judgement.plan);
+    j["plan_rules"] = rules_json(setup, judgement.plan);
     j["account"] = account_json(judgement.account);
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);

@@ -36,6 +36,7 @@ Json conditions_json(const Setup& setup, const std::vector<rules::Condition>& co
                         {"input", c.input ? Json(setup.controller.inputs[*c.input].name) : Json(nullptr)},
                         {"count", c.count > 0 ? Json(c.count) : Json(nullptr)},
                         {"rating_a", maybe(c.rating_a)},
+                        {"ratings_a", c.ratings_a},
                         {"panel", c.panel_kind ? Json(setup.kinds[*c.panel_kind].id) : Json(nullptr)}});
     }
     return list;

@@ -1,3 +1,4 @@
+#include <plait/rules/array_figures.hpp>
 #include "wires_json.hpp"
 
 #include "render/style.hpp"
@@ -72,19 +73,21 @@ Json window_json(const rules::FuseWindow& w) {
 
 Json fuse_json(const Setup& setup, const rules::StringFuse& f, double stand_v) {
     Json j;
-    j["string"] = f.string + 1;
-    j["strings_alike"] = f.count;
+    j["string"] = f.strings.front() + 1;
+    j["strings_alike"] = f.strings.size();
     j["isc_a"] = number(f.isc_a);
-    j["isc_bright_sky_a"] = number(f.isc_a * 1.25);
-    j["isc_continuous_a"] = number(f.isc_a * 1.25 * 1.25);
+    j["isc_bright_sky_a"] = number(f.bright_a);
+    j["isc_continuous_a"] = number(rules::continuous_duty_factor * f.bright_a);
     j["others_a"] = number(f.others_a);
-    j["others_bright_sky_a"] = number(f.others_a * 1.25);
+    j["others_bright_sky_a"] = number(f.others_bright_a);
     j["panel_rating_a"] = number(f.panel_rating_a);
     j["needed_by_nec"] = f.needed_by_nec;
     j["needed_by_iec"] = f.needed_by_iec;
+    j["needed_by_cable"] = f.needed_by_cable;
     j["nec"] = window_json(f.nec);
     j["iec"] = window_json(f.iec);
     j["both_sizes_a"] = f.both;
+    j["fitted_a"] = maybe(f.fitted_a);
     j["chosen_a"] = maybe(study::chosen_fuse_a(setup, f));
     j["least_voltage_v"] = number(stand_v);
     return j;

@@ -146,21 +146,10 @@ private:
         return line_pitch * static_cast<double>(lines_of(strings()[s])) + words;
     }
 
-    /// The fuse of a string: equal Isc and rating are one line of the sheet.
+    /// The fuse of a string.
     [[nodiscard]] std::optional<double> fuse_a(std::size_t s) const {
-        const auto strongest = [&](std::size_t i) {
-            double isc_a = 0.0;
-            for (const PanelPlace& place : strings()[i].panels) {
-                const Panel& p = setup_.kinds[place.kind].panel;
-                isc_a = std::max(isc_a, p.isc_a * (1.0 + 0.135 * p.bifaciality_ratio.value_or(0.0)));
-            }
-            return isc_a;
-        };
-        const auto rating = [&](std::size_t i) { return rules::weakest_series_fuse_a(setup_, strings()[i]); };
         for (const rules::StringFuse& f : judged_.wires.fuses) {
-            if (rating(f.string) == rating(s) && strongest(f.string) == strongest(s)) {
-                return study::chosen_fuse_a(setup_, f);
-            }
+            if (std::find(f.strings.begin(), f.strings.end(), s) != f.strings.end()) return study::chosen_fuse_a(setup_, f);
         }
         return std::nullopt;
     }

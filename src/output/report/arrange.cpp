@@ -60,7 +60,7 @@ Table::Row row_of(const study::SystemModel& system, const search::Arrangement& a
                     fmt::format("{}", p.panels_used), room_in_volts(p.cold_margin_v)}};
     const std::string conditions = conditions_of(setup, a, p);
     if (!conditions.empty()) row.notes.push_back("needs " + conditions);
-    const std::string decided = decided_by(system, a, p);
+    const std::string decided = decided_by(system.setup(), a, p);
     if (!decided.empty()) row.notes.push_back(decided);
     return row;
 }
@@ -82,7 +82,7 @@ Table warnings(const study::SystemModel& system, const search::Arrangement& a) {
     for (const search::RankedPlan& p : a.plans) {
         if (!forbidden(p) || table.rows.size() >= most) continue;
         table.rows.push_back({{ranked_name(system.setup(), a, p), word_of(p.verdict), room_in_volts(p.cold_margin_v),
-                               decided_by(system, a, p)}});
+                               decided_by(system.setup(), a, p)}});
     }
     return table;
 }

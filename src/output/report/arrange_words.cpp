@@ -1,7 +1,5 @@
 #include "arrange_words.hpp"
 
-#include <plait/study/shared_limit.hpp>
-
 #include "render/display_width.hpp"
 #include "render/style.hpp"
 
@@ -102,18 +100,12 @@ std::string conditions_of(const Setup& setup, const search::Arrangement& a, cons
     return joined(words, ", ");
 }
 
-std::string decided_by(const study::SystemModel& system, const search::Arrangement& a, const search::RankedPlan& plan) {
+std::string decided_by(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan) {
     if (a.advised && &a.plans[*a.advised] == &plan && *a.advised > 0) return "advised: simpler, within 1 %";
-    for (const std::size_t i : plan.candidates) {
-        const search::Candidate& c = a.candidates[i];
-        const bool same = c.verdict.connection == plan.verdict.connection && c.verdict.intake == plan.verdict.intake;
-        if (same && c.worst_rule != nullptr) {
-            return fmt::format("{}: {}", system.setup().controller.inputs[c.input].name, c.worst_rule->title);
-        }
-    }
-    if (plan.verdict.intake != study::Intake::clipped) return "";
-    const ArrayPlan written = search::written_out(a, plan, system.setup().controller.inputs.size());
-    return std::string(study::shared_limit(system.setup(), written).title);
+    const search::Deciding& d = plan.deciding;
+    if (d.rule == nullptr) return "";
+    return fmt::format("{}{}{}", d.share == rules::HeadlineShare::doubts ? "not settled: " : "",
+                       d.input ? setup.controller.inputs[*d.input].name + ": " : std::string(), d.rule->title);
 }
 
 }  // namespace plait::output

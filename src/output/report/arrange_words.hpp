@@ -22,7 +22,7 @@ namespace plait::output {
 /// What must be added before the plan may be connected; may be empty.
 [[nodiscard]] std::string conditions_of(const Setup& setup, const search::Arrangement& a, const search::RankedPlan& plan);
 /// The rule that decides a plan's verdict, or that it is the one advised; may be empty.
-[[nodiscard]] std::string decided_by(const study::SystemModel& system, const search::Arrangement& a,
+[[nodiscard]] std::string decided_by(const Setup& setup, const search::Arrangement& a,
                                      const search::RankedPlan& plan);
 
 inline constexpr std::string_view ranking_legend =

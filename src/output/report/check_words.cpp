@@ -66,6 +66,17 @@ std::vector<std::string> operation_notes(const rules::ConditionPoint& p) {
     return notes;
 }
 
+// What a limit costs; nothing where it is too little to print.
+std::string cost_words(const study::Judgement& j, const study::PlacedFinding& found) {
+    const double cost_w = study::clipped_cost_w(j, found);
+    constexpr double least_printed_w = 0.05;
+    if (cost_w < least_printed_w) return "";
+    constexpr std::array who{Name{study::ClippedBy::cables, "the cables cost"},
+                             Name{study::ClippedBy::inputs, "the inputs’ limits cost"},
+                             Name{study::ClippedBy::shared_limit, "the limit on all inputs together costs"}};
+    return fmt::format(" Over the light of a year {} {}.", name_in(who, study::clipped_by(found)), watts(cost_w));
+}
+
 }  // namespace
 
 std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study::RuleVerdict>& verdicts) {
@@ -77,12 +88,9 @@ std::vector<const study::RuleVerdict*> verdicts_in_order(const std::vector<study
             });
         if (v.finding.decides || alone) order.push_back(&v);
     }
-    const auto weight = [](const study::RuleVerdict* v) {
-        return rules::gravity(v->finding);
-    };
-    std::stable_sort(order.begin(), order.end(), [&](const study::RuleVerdict* a, const study::RuleVerdict* b) {
-        return weight(a) > weight(b);
-    });
+    const auto share = [](const study::RuleVerdict* v) { return rules::headline_share(v->finding); };
+    std::stable_sort(order.begin(), order.end(),
+                     [&](const study::RuleVerdict* a, const study::RuleVerdict* b) { return share(a) < share(b); });
     return order;
 }
 
@@ -107,6 +115,7 @@ std::vector<std::string> first_reasons(const Setup& setup, const study::Judgemen
                                 in_unit(v.finding.spread.lower(), v.finding.unit),
                                 in_unit(v.finding.spread.upper(), v.finding.unit), in_unit(v.finding.limit, v.finding.unit));
         }
+        if (v.finding.outcome == Outcome::clips) line += cost_words(j, found);
         if (v.finding.outcome == Outcome::needs) line += fmt::format(" Otherwise {}.", v.rule->harm);
         once(std::move(line));
         if (!v.words.instead.empty()) once("→ " + v.words.instead);
