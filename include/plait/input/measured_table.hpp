@@ -29,8 +29,11 @@ enum class MeasuredColumn : unsigned char {
     panel_temperature,
     state_of_charge,
     wall_charging,
+    display_power,
+    display_current,
+    battery_power,
 };
-inline constexpr std::size_t measured_column_count = 12;
+inline constexpr std::size_t measured_column_count = 15;
 
 /// What the input itself said it was doing.
 enum class MeasuredState : unsigned char { unsaid, charging, idle, error };
@@ -49,10 +52,16 @@ struct MeasuredRow {
     bool power_vague = false;
     std::optional<double> supply_limit_a;  ///< the current the supply was set to give at most
     std::optional<double> irradiance_w_per_m2;
+    bool level_irradiance = false;  ///< of a level plane (GHI), which is not that of tilted panels
     std::optional<Celsius> air;
     std::optional<Celsius> panel;
     std::optional<double> state_of_charge_ratio;
     std::optional<double> wall_charging_w;
+    std::optional<double> display_power_w;  ///< what the input's own display says, beside the meters
+    std::optional<double> display_current_a;
+    std::optional<double> battery_power_w;  ///< arriving at the battery
+    double display_step_value = 0.0;  ///< of the last digit written of the display, W or A
+    double battery_power_step_w = 0.0;
 };
 
 /// What the times of a file count from.
@@ -64,6 +73,23 @@ enum class TimeForm : unsigned char {
     zoned,    ///< date and time with a zone: UTC from 1970
 };
 
+/// A column that somebody names by hand, where its own title says too little.
+struct ColumnByHand {
+    MeasuredColumn column = MeasuredColumn::voltage;
+    std::string title;  ///< as the header spells it; capitals and blanks do not matter
+};
+
+/// "wall=AC in" as a column; a sentence where the name before the sign is none, or no title stands behind it.
+[[nodiscard]] Result<ColumnByHand, std::string> column_by_hand(std::string_view text);
+
+/// What a column may be called before the sign of `column_by_hand`, and a few titles by which it is known without.
+struct ColumnNames {
+    MeasuredColumn column = MeasuredColumn::voltage;
+    std::string_view by_hand;  ///< "wall"
+    std::string_view known;    ///< "wall power, AC input, grid power …": each of them names this column
+};
+[[nodiscard]] const std::array<ColumnNames, measured_column_count>& column_names();
+
 /// What was found out about the whole file.
 struct MeasuredTable {
     std::array<bool, measured_column_count> columns{};  ///< by MeasuredColumn
@@ -74,6 +100,7 @@ struct MeasuredTable {
     TimeForm time_form = TimeForm::none;
     std::vector<std::string> ignored_columns;  ///< as the header spells them
     std::vector<std::string> notes;            ///< sentences about what was skipped
+    std::optional<bool> recovered;             ///< "recovered: yes" in a remark, a comment or a column of its own
 
     [[nodiscard]] bool has(MeasuredColumn column) const { return columns[static_cast<std::size_t>(column)]; }
 };
@@ -90,7 +117,7 @@ public:
     using Take = std::function<void(const MeasuredRow&)>;
 
     /// `file` names the text in messages.
-    MeasuredReader(std::string file, Take take);
+    MeasuredReader(std::string file, Take take, std::vector<ColumnByHand> by_hand = {});
     ~MeasuredReader();
     MeasuredReader(MeasuredReader&&) noexcept;
     MeasuredReader& operator=(MeasuredReader&&) noexcept;

@@ -30,6 +30,8 @@ enum class OptionNumber {
     temperature_deviation_k,  ///< 0.01 … 30 K
     least_shown_w,            ///< 0.01 … 1000 W
     supply_limit_a,           ///< 0.001 … 1000 A
+    amps_step_a,              ///< 0.0001 … 10 A
+    watts_step_w,             ///< 0.001 … 1000 W
 };
 
 /// A number behind an option, with its unit or without: shares as ratios, the rest in K, W and A. A share below 1

@@ -24,6 +24,8 @@ const Spec& spec_of(OptionNumber meaning) {
     static constexpr Spec deviation_k{.kind = Kind::deviation, .limits = {0.01, 30.0}};
     static constexpr Spec least_shown{.kind = Kind::power, .limits = {0.01, 1000.0}};
     static constexpr Spec supply_limit{.kind = Kind::current, .limits = {0.001, 1000.0}};
+    static constexpr Spec amps_step{.kind = Kind::current, .limits = {0.0001, 10.0}};
+    static constexpr Spec watts_step{.kind = Kind::power, .limits = {0.001, 1000.0}};
     switch (meaning) {
         case OptionNumber::accuracy:
             break;
@@ -35,6 +37,10 @@ const Spec& spec_of(OptionNumber meaning) {
             return least_shown;
         case OptionNumber::supply_limit_a:
             return supply_limit;
+        case OptionNumber::amps_step_a:
+            return amps_step;
+        case OptionNumber::watts_step_w:
+            return watts_step;
     }
     return accuracy;
 }

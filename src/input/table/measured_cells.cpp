@@ -64,11 +64,39 @@ SaidInWords said_in(std::string_view remark) {
                      "tracking", "mppt", "bulk", "absorption", "float", "lädt"})) {
         said.state = MeasuredState::charging;
     }
+    said.recovered = recovered_in(remark);
     said.supply_was_the_limit =
         words == " cc " || words == " in cc " || words == " cc mode " ||
         (says({"supply", "psu", "netzteil"}) &&
          says({"cc", "limit", "limits", "limited", "limiting", "max", "maxed", "gave out", "current limited"}));
     return said;
+}
+
+std::optional<bool> recovered_in(std::string_view text) {
+    std::string words = " ";
+    for (const char c : text.substr(0, 200)) {
+        const char small = lower(c);
+        const bool letter = (small >= 'a' && small <= 'z') || (c >= '0' && c <= '9') || static_cast<unsigned char>(c) >= 0x80U;
+        if (letter) words += small;
+        if (!letter && words.back() != ' ') words += ' ';
+    }
+    if (words.back() != ' ') words += ' ';
+    const auto says = [&](std::initializer_list<std::string_view> any) {
+        return std::any_of(any.begin(), any.end(),
+                           [&](std::string_view w) { return words.find(" " + std::string(w) + " ") != words.npos; });
+    };
+    const bool speaks = says({"recovered", "recovers", "recover", "recovery", "came back by itself", "comes back by itself",
+                              "restarted by itself", "kam von selbst wieder", "erholt"});
+    if (!speaks) return std::nullopt;
+    if (says({"no", "not", "never", "nein", "nicht", "n"})) return false;
+    const bool asked = says({"recovery", "recover"});  // a heading by itself, such as "recovery:"
+    if (asked && !says({"yes", "ja", "y", "ok"})) return std::nullopt;
+    return true;
+}
+
+bool titles_recovery(std::string_view title) {
+    static constexpr std::array<std::string_view, 4> words{"recovered", "recovers", "recovery", "recovered?"};
+    return is_one_of(title, words);
 }
 
 bool titles_remarks(std::string_view title) {

@@ -15,10 +15,15 @@ namespace plait::input {
 struct SaidInWords {
     MeasuredState state = MeasuredState::unsaid;
     bool supply_was_the_limit = false;
+    std::optional<bool> recovered;  ///< "recovered: yes", "came back by itself", "did not recover"
 };
 [[nodiscard]] SaidInWords said_in(std::string_view remark);
 /// Whether a column of this title holds such remarks.
 [[nodiscard]] bool titles_remarks(std::string_view title);
+/// Whether it came back by itself after a trip, as far as a text says so: in one step, without the other states.
+[[nodiscard]] std::optional<bool> recovered_in(std::string_view text);
+/// Whether a column of this title says so, by yes and no.
+[[nodiscard]] bool titles_recovery(std::string_view title);
 
 /// Empty, dashes, "n/a", "null", "nan", "unavailable" and their like: not measured.
 [[nodiscard]] bool says_not_measured(std::string_view cell);

@@ -38,8 +38,9 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     if (found_->header_line == 0) found_->header_line = number;
     found_->separator = h.separator;
     remarks_ = std::any_of(h.ignored.begin(), h.ignored.end(), [](const auto& title) { return titles_remarks(title); });
+    remarks_ = remarks_ || h.recovery_index.has_value();
     for (const std::string& title : h.ignored) {
-        if (titles_remarks(title)) continue;
+        if (titles_remarks(title) || titles_recovery(title)) continue;
         const std::string plain_title = shown(title);
         if (std::find(found_->ignored_columns.begin(), found_->ignored_columns.end(), plain_title) ==
                 found_->ignored_columns.end() &&
@@ -59,7 +60,8 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     if (!header_has(MeasuredColumn::voltage) && !log_of_watts) {
         complaints_->add(number, 1, "no column of volts" + not_known(h) + ". Name one volts, or V, or voltage [V].");
     }
-    if (!header_has(MeasuredColumn::current) && !header_has(MeasuredColumn::power)) {
+    const bool display = header_has(MeasuredColumn::display_current) || header_has(MeasuredColumn::display_power);
+    if (!header_has(MeasuredColumn::current) && !header_has(MeasuredColumn::power) && !display) {
         complaints_->add(number, 1,
                          "no column of amps or watts" + not_known(h) + ". Name one amps or watts, or A, or power [W].");
     }
@@ -103,6 +105,16 @@ void MeasuredRows::take_columns(const Header& h, std::string_view line, int numb
                             fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
                                         shown(c.named.bad_unit), f.units()));
     }
+    const auto level = std::find_if(once.begin(), once.end(), [](const HeaderColumn& c) { return c.named.level; });
+    if (level != once.end()) {
+        found_->notes.push_back(fmt::format("{} is light on a level plane. It was taken for the light on the panels, which is right only "
+                                            "where they lie flat, and so for 15 % accurate at best.",
+                                            shown(level->title)));
+    }
+    for (const ColumnByHand& c : by_hand_) {
+        const bool there = std::any_of(once.begin(), once.end(), [&](const HeaderColumn& o) { return o.named.by_hand && o.named.column == c.column; });
+        if (!there) complaints_->add(number, 1, fmt::format("no column is titled {}, as --column says.", shown(c.title)));
+    }
     header_->columns = std::move(once);
 }
 
@@ -121,7 +133,7 @@ void MeasuredRows::aim() {
         const bool watched = !n.unit_given && (f.spec.kind == Kind::irradiance || f.spec.kind == Kind::percentage ||
                                                f.spec.kind == Kind::temperature);
         targets_.push_back({c.index, n.column, n.factor, n.offset, amps ? -most_amps_without_unit : f.spec.limits.low,
-                            amps ? most_amps_without_unit : f.spec.limits.high, n.order, n.unit_given, n.from_start, holds_numbers(n.column), watched});
+                            amps ? most_amps_without_unit : f.spec.limits.high, n.order, n.unit_given, n.from_start, holds_numbers(n.column), watched, n.level});
         if (n.order != DateOrder::unknown) order_ = n.order;
     }
     // A date has to be known before the time of day beside it.
@@ -159,13 +171,14 @@ void MeasuredRows::weigh(std::string_view line) {
 // Where the header stood in a comment, so may another one and its units.
 void MeasuredRows::comment(std::string_view line, int number) {
     if (units_may_follow_ && take_units_line(line, number)) return;
+    if (const auto recovered = recovered_in(line)) found_->recovered = recovered;
     if (!commented_header_) return;
     if (line == header_text_) {
         ++repeated_headers_;
         units_may_follow_ = true;
         return;
     }
-    const auto h = read_header(line.substr(1));
+    const auto h = read_header(line.substr(1), by_hand_);
     if (!h || h->columns.size() < 2 || 2 * h->columns.size() <= h->cell_count) return;
     take_header(*h, line, number);
     found_->notes.push_back(fmt::format("From line {} on another header counts.", number));
@@ -180,7 +193,7 @@ bool MeasuredRows::is_header(const Line& line) {
         units_may_follow_ = true;
         return true;
     }
-    const auto h = read_header(line.text);
+    const auto h = read_header(line.text, by_hand_);
     if (!h || h->columns.size() < 2) return false;
     take_header(*h, line.text, line.number);
     found_->notes.push_back(fmt::format("From line {} on another header counts.", line.number));

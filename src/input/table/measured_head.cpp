@@ -1,5 +1,7 @@
 #include "measured_head.hpp"
 
+#include "measured_cells.hpp"
+
 #include "quantity/words.hpp"
 
 #include <algorithm>
@@ -12,7 +14,7 @@ constexpr std::size_t most_cells = 1000;
 
 bool blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 
-std::optional<Header> header_with(std::string_view line, char separator) {
+std::optional<Header> header_with(std::string_view line, char separator, const std::vector<ColumnByHand>& by_hand) {
     std::vector<MeasuredCell> cells;
     std::deque<std::string> unquoted;
     if (!split_cells(line, separator, cells, unquoted)) return std::nullopt;
@@ -21,9 +23,10 @@ std::optional<Header> header_with(std::string_view line, char separator) {
     while (!cells.empty() && cells.back().text.empty()) cells.pop_back();
     h.cell_count = cells.size();
     for (std::size_t i = 0; i < cells.size(); ++i) {
-        if (auto named = named_column(cells[i].text)) {
+        if (auto named = named_column(cells[i].text, by_hand)) {
             h.columns.push_back({i, *std::move(named), std::string(cells[i].text), cells[i].offset});
         } else if (!cells[i].text.empty()) {
+            if (titles_recovery(cells[i].text)) h.recovery_index = i;
             h.ignored.emplace_back(cells[i].text);
         }
     }
@@ -85,10 +88,10 @@ bool split_cells(std::string_view line, char separator, std::vector<MeasuredCell
     }
 }
 
-std::optional<Header> read_header(std::string_view line) {
+std::optional<Header> read_header(std::string_view line, const std::vector<ColumnByHand>& by_hand) {
     std::optional<Header> best;
     for (const char separator : {'\t', ';', ',', '|'}) {
-        auto h = header_with(line, separator);
+        auto h = header_with(line, separator, by_hand);
         if (!h) continue;
         if (best && best->columns.size() == h->columns.size() && best->cell_count > 1 && h->cell_count > 1) {
             best->two_ways = true;
@@ -113,7 +116,7 @@ bool take_units(std::string_view line, Header& header) {
         const bool bracketed =
             (unit.front() == '[' && unit.back() == ']') || (unit.front() == '(' && unit.back() == ')');
         if (bracketed) unit = trimmed(unit.substr(1, unit.size() - 2));
-        auto named = named_column(c.title + " [" + std::string(unit) + "]");
+        auto named = c.named.by_hand ? with_unit(c.named, unit) : named_column(c.title + " [" + std::string(unit) + "]");
         // Times and states take any words; only a real unit makes this a line of units.
         if (measured_unit(unit) || seconds_in(lower(unit))) {
             any = any || (named && named->bad_unit.empty() && named->column == c.named.column);

@@ -34,13 +34,14 @@ struct HeaderColumn {
 struct Header {
     std::vector<HeaderColumn> columns;  ///< the known ones
     std::vector<std::string> ignored;
+    std::optional<std::size_t> recovery_index;  ///< of the column that says by yes and no whether it came back
     std::size_t cell_count = 0;
     char separator = ',';
     bool two_ways = false;  ///< as many known columns with another separator
 };
 
 /// The line as a header, with the separator that makes most sense of it; empty when it names no known column.
-[[nodiscard]] std::optional<Header> read_header(std::string_view line);
+[[nodiscard]] std::optional<Header> read_header(std::string_view line, const std::vector<ColumnByHand>& by_hand);
 
 /// The units of a line of units under a header ("V;A;W", "# [V], [mA]"), put into the header, those that do not fit as
 /// `bad_unit`. False: it is no such line.

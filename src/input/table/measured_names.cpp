@@ -1,5 +1,6 @@
 #include "measured_names.hpp"
 
+#include "measured_complaints.hpp"
 #include "measured_words.hpp"
 #include "quantity/kinds.hpp"
 #include "quantity/words.hpp"
@@ -7,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cassert>
+#include <utility>
 #include <vector>
 
 namespace plait::input {
@@ -29,13 +31,27 @@ constexpr std::array<ColumnFacts, measured_column_count> facts{{
     {C::air_temperature, "an air temperature", "21.5", {.kind = Kind::temperature, .limits = {-90, 70}}},
     {C::panel_temperature, "a panel temperature", "48.0", {.kind = Kind::temperature, .limits = {-90, 150}}},
     {C::state_of_charge, "a state of charge", "85", {.kind = Kind::percentage, .limits = {0, 1}}},
-    {C::wall_charging, "a charging power from the wall", "600", {.kind = Kind::power, .limits = {-100, 1e5}}},
+    {C::wall_charging, "a charging power from the wall", "600", {.kind = Kind::power, .limits = {-1e5, 1e5}}},
+    {C::display_power, "a power on the display", "104", {.kind = Kind::power, .limits = {-1e6, 1e6}}},
+    {C::display_current, "a current on the display", "7.9", {.kind = Kind::current, .limits = {-1000, 1000}}},
+    {C::battery_power, "a power at the battery", "98.5", {.kind = Kind::power, .limits = {-1e6, 1e6}}},
 }};
 
 constexpr std::array measured_dimensions{D::voltage,    D::current,     D::power,
                                          D::irradiance, D::temperature, D::ratio};
 
 constexpr std::size_t longest_title = 100;
+
+// Phrases whose words mean something else one by one, and the word they are read as. The input of a charger on the wall
+// is no input of panels.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 21> phrases{{
+    {"state of charge", "soc"}, {"etat de charge", "soc"},     {"estado de carga", "soc"},   {"battery level", "soc"},
+    {"battery percentage", "soc"}, {"battery percent", "soc"}, {"niveau de batterie", "soc"}, {"nivel de bateria", "soc"},
+    {"ac input", "wall"},       {"ac in", "wall"},             {"grid input", "wall"},       {"grid in", "wall"},
+    {"mains input", "wall"},    {"mains in", "wall"},          {"shore input", "wall"},      {"shore power", "wall power"},
+    {"utility input", "wall"},  {"utility power", "wall power"}, {"ac charging", "wall charging"}, {"ac charge", "wall charge"},
+    {"ac eingang", "wall"},
+}};
 
 // Energies and charges: known so that they are not taken for something else.
 bool energy_unit(std::string_view text) {
@@ -50,6 +66,8 @@ struct Parts {
     bool unit_in_brackets = false;  ///< then one that does not fit is a mistake, and not the sign of another column
     std::string_view bracketed{};   ///< in round brackets, no unit: "UTC", "dd/mm/yyyy"
 };
+
+bool holds_words(C column) { return facts_of(column).spec.kind == Kind::by_hand; }
 
 bool is_unit(std::string_view text) {
     return measured_unit(text) != nullptr || seconds_in(text).has_value() || energy_unit(text);
@@ -103,9 +121,11 @@ Parts parted(const std::string& text, std::string& rest) {
         i = end + 1;
     }
     // A phrase whose words mean something else one by one.
-    for (const std::string_view phrase : {"state of charge", "etat de charge", "estado de carga"}) {
+    for (const auto& [phrase, word] : phrases) {
         const std::size_t at = rest.find(phrase);
-        if (at != std::string::npos) rest.replace(at, phrase.size(), "soc");
+        const std::size_t end = at + phrase.size();
+        const bool whole = at != std::string::npos && (at == 0 || rest[at - 1] == ' ') && (end == rest.size() || rest[end] == ' ');
+        if (whole) rest.replace(at, phrase.size(), word);
     }
     std::string_view name = trimmed(rest);
     if (parts.unit.empty()) take_trailing_unit(name, parts);
@@ -121,17 +141,20 @@ struct Sense {
 };
 
 constexpr std::uint32_t of_panels = says::pv | says::panel | says::filler | says::number;
-constexpr std::array<Sense, 12> senses{{
+constexpr std::array<Sense, 15> senses{{
     {C::voltage, says::volts, 0, of_panels | says::supply},
     {C::current, says::amps, 0, of_panels | says::supply},
     {C::power, says::watts, 0, of_panels | says::supply},
     {C::supply_limit, says::limit, 0, says::amps | says::supply | says::filler},
-    {C::irradiance, says::irradiance, 0, of_panels | says::light},
+    {C::irradiance, says::irradiance, 0, of_panels | says::light | says::level},
     {C::air_temperature, says::temperature | says::air, 0, says::filler},
     {C::panel_temperature, says::temperature | says::panel, 0, says::pv | says::filler | says::number},
     {C::state_of_charge, says::charge_state, 0, says::battery | says::filler},
-    {C::wall_charging, says::wall, says::watts | says::charging, says::filler},
+    {C::wall_charging, says::wall, says::watts | says::charging, says::filler | says::supply},
     {C::state, says::state, 0, of_panels | says::charging},
+    {C::display_power, says::display | says::watts, 0, of_panels},
+    {C::display_current, says::display | says::amps, 0, of_panels},
+    {C::battery_power, says::battery | says::watts, 0, says::charging | says::filler},
     {C::time, says::time, 0, says::date | says::elapsed | says::filler},
     {C::date, says::date, 0, says::filler},
 }};
@@ -195,6 +218,7 @@ std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
     const ColumnFacts& f = facts_of(*column);
     NamedColumn named{*column, 1.0, 0.0, ""};
     named.of_panels = (said & (says::pv | says::panel)) != 0;
+    named.level = (said & says::level) != 0;
     if (*column == C::state) return unit == nullptr ? std::optional<NamedColumn>(named) : std::nullopt;
     if (parts.unit.empty()) {
         if (*column == C::state_of_charge) named.factor = 0.01;
@@ -259,7 +283,81 @@ std::optional<NamedColumn> named_in(std::string_view cell) {
     return named_by(parts, said);
 }
 
+// The first title of each list is the one messages name.
+constexpr std::array<ColumnNames, measured_column_count> names{{
+    {C::time, "time", "time, timestamp, date/time, Zeit, Uhrzeit, heure, hora, tijd, elapsed [s]"},
+    {C::date, "date", "date, day, Datum, fecha"},
+    {C::voltage, "volts", "volts, V, voltage, PV voltage, string voltage, Spannung, tension, spanning"},
+    {C::current, "amps", "amps, A, current, PV current, Strom, courant, corriente, stroom"},
+    {C::power, "watts", "watts, W, power, PV power, Leistung, puissance, potencia, vermogen"},
+    {C::state, "state", "state, status, mode, Zustand, etat, estado"},
+    {C::supply_limit, "supply-limit", "supply limit, current limit, Strombegrenzung"},
+    {C::irradiance, "light", "irradiance, G, GPOA, sun, Einstrahlung, irradiancia, GHI"},
+    {C::air_temperature, "air", "air temperature [°C], ambient temp [°C], T_amb [°C], Lufttemperatur [°C]"},
+    {C::panel_temperature, "panel", "panel temperature [°C], module temp [°C], T_cell [°C], Modultemperatur [°C]"},
+    {C::state_of_charge, "charge", "SOC, state of charge, battery level (%), battery percentage, Ladezustand [%], battery %"},
+    {C::wall_charging, "wall",
+     "wall power, wall charging, AC input (W), AC in [W], grid power, grid [W], mains power, Netz [W], Netzleistung, "
+     "shore power, utility power, secteur [W], red [W], lichtnet [W]"},
+    {C::display_power, "display-watts", "display W, displayed power, Anzeige [W], affichage [W]"},
+    {C::display_current, "display-amps", "display A, displayed current, Anzeige [A]"},
+    {C::battery_power, "battery-watts", "battery W, battery power, Batterieleistung"},
+}};
+
+bool same_title(std::string_view a, std::string_view b) { return normal_name(trimmed(a)) == normal_name(trimmed(b)); }
+
 }  // namespace
+
+const std::array<ColumnNames, measured_column_count>& column_names() { return names; }
+
+Result<ColumnByHand, std::string> column_by_hand(std::string_view text) {
+    const std::size_t sign = text.find('=');
+    const std::string name = normal_name(trimmed(text.substr(0, std::min(sign, text.size()))));
+    const std::string_view title = sign == std::string_view::npos ? std::string_view() : trimmed(text.substr(sign + 1));
+    std::string all;
+    for (const ColumnNames& n : names) {
+        if (normal_name(n.by_hand) == name && !title.empty()) return ColumnByHand{n.column, std::string(title)};
+        all += (all.empty() ? "" : ", ") + std::string(n.by_hand);
+    }
+    return Failure{title.empty() ? "write what it is and the title of the column, such as wall=AC in"
+                                 : shown(name) + " is none of " + all};
+}
+
+NamedColumn with_unit(NamedColumn named, std::string_view text) {
+    named.bad_unit.clear();
+    named.factor = 1.0;
+    named.offset = 0.0;
+    const Unit* const unit = measured_unit(text);
+    const auto seconds = named.column == C::time ? seconds_in(normal_name(text)) : std::nullopt;
+    if (seconds) named.factor = *seconds;
+    if (seconds || holds_words(named.column)) return named;
+    if (unit == nullptr || unit->dimension != facts_of(named.column).dimension()) {
+        named.bad_unit = std::string(text);
+        return named;
+    }
+    named.factor = unit->factor;
+    named.offset = unit->offset;
+    named.unit_given = true;
+    return named;
+}
+
+std::optional<NamedColumn> named_column(std::string_view cell, const std::vector<ColumnByHand>& by_hand) {
+    const auto named = std::find_if(by_hand.begin(), by_hand.end(), [&](const ColumnByHand& c) { return same_title(c.title, cell); });
+    if (named == by_hand.end()) {
+        const std::optional<NamedColumn> known = named_column(cell);
+        const bool taken = known && std::any_of(by_hand.begin(), by_hand.end(), [&](const ColumnByHand& c) { return c.column == known->column; });
+        return taken ? std::nullopt : known;
+    }
+    NamedColumn column{named->column, 1.0, 0.0, ""};
+    column.by_hand = true;
+    if (column.column == C::state_of_charge) column.factor = 0.01;
+    std::string rest;
+    const std::string text = normal_name(trimmed(cell));
+    const Parts parts = parted(text, rest);
+    const Unit* const unit = parts.unit.empty() ? nullptr : measured_unit(parts.unit);
+    const bool fits = unit != nullptr && !holds_words(column.column) && unit->dimension == facts_of(column.column).dimension();
+    return fits || (column.column == C::time && seconds_in(parts.unit)) ? with_unit(column, parts.unit) : column;
+}
 
 const Unit* measured_unit(std::string_view text) {
     const std::string wanted = normal_unit(normal_name(text));

@@ -38,6 +38,8 @@ struct NamedColumn {
     double offset = 0.0;
     std::string bad_unit;     ///< not empty: the column is known, but not in this unit
     bool unit_given = false;  ///< false: the usual unit is assumed
+    bool by_hand = false;     ///< somebody said so; then no other column of its kind counts
+    bool level = false;       ///< an irradiance of a level plane
     bool of_panels = false;   ///< says that it is of the panels or the input
     bool from_start = false;  ///< "elapsed": times count from the start
     DateOrder order = DateOrder::unknown;
@@ -46,5 +48,9 @@ struct NamedColumn {
 /// The column a header cell names: "V", "volts", "Voltage [V]", "U (V)", "current_mA", "PV power / kW",
 /// "PvVoltage", "PV-Spannung" … A name with a word that is not known ("battery voltage", "grid power") names none.
 [[nodiscard]] std::optional<NamedColumn> named_column(std::string_view cell);
+/// The same, but what is named by hand comes first.
+[[nodiscard]] std::optional<NamedColumn> named_column(std::string_view cell, const std::vector<ColumnByHand>& by_hand);
+/// A column named by hand in the unit of a line of units.
+[[nodiscard]] NamedColumn with_unit(NamedColumn named, std::string_view unit);
 
 }  // namespace plait::input

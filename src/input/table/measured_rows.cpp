@@ -42,6 +42,10 @@ void put_step(MeasuredRow& row, MeasuredColumn column, double step, bool vague) 
     } else if (column == MeasuredColumn::power) {
         row.power_step_w = step;
         row.power_vague = vague;
+    } else if (column == MeasuredColumn::display_power || column == MeasuredColumn::display_current) {
+        row.display_step_value = step;
+    } else if (column == MeasuredColumn::battery_power) {
+        row.battery_power_step_w = step;
     }
 }
 
@@ -76,7 +80,16 @@ void put_number(MeasuredRow& row, MeasuredColumn column, double value) {
             row.state_of_charge_ratio = value;
             break;
         case MeasuredColumn::wall_charging:
-            row.wall_charging_w = value;
+            row.wall_charging_w = std::max(value, 0.0);  // below it, power goes out to the grid
+            break;
+        case MeasuredColumn::display_power:
+            row.display_power_w = value;
+            break;
+        case MeasuredColumn::display_current:
+            row.display_current_a = value;
+            break;
+        case MeasuredColumn::battery_power:
+            row.battery_power_w = value;
             break;
         case MeasuredColumn::time:
         case MeasuredColumn::date:
@@ -133,6 +146,13 @@ void MeasuredRows::check_products() {
 void MeasuredRows::row(std::string_view text, int number, bool cut) {
     if (!header_ || text.empty()) return;
     if (text.front() == '#') return comment(text, number);
+    // A line of its own below the table: "recovered: yes".
+    if (lower(text.front()) == 'r' && text.find_first_of("0123456789") == std::string_view::npos) {
+        if (const auto recovered = recovered_in(text)) {
+            found_->recovered = recovered;
+            return;
+        }
+    }
     if (units_may_follow_ && take_units_line(text, number)) return;
     const char first = lower(text.front());
     if (((first >= 'a' && first <= 'z') || first == '"' || first == header_->separator) && says_summary(text)) {
@@ -180,6 +200,7 @@ void MeasuredRows::heed_remarks(MeasuredRow& r) const {
     const bool measured = r.current_a || r.power_w;
     const auto heed = [&](std::string_view remark) {
         const SaidInWords said = said_in(remark);
+        if (said.recovered) found_->recovered = said.recovered;
         const bool stopped = said.state == MeasuredState::error || said.state == MeasuredState::idle;
         if (!measured && r.state == MeasuredState::unsaid && stopped) r.state = said.state;
         if (!measured || !said.supply_was_the_limit || r.supply_limit_a) return;
@@ -192,7 +213,14 @@ void MeasuredRows::heed_remarks(MeasuredRow& r) const {
     if (!last_remark_.empty()) heed(last_remark_);
     for (std::size_t i = 0; i < cells_.size(); ++i) {
         const bool read = std::any_of(targets_.begin(), targets_.end(), [&](const Target& t) { return t.index == i; });
-        if (!read && !cells_[i].text.empty()) heed(cells_[i].text);
+        if (read || cells_[i].text.empty()) continue;
+        if (i == header_->recovery_index) {
+            if (const auto recovered = recovered_in("recovered " + std::string(cells_[i].text.substr(0, 40)))) {
+                found_->recovered = recovered;
+            }
+        } else {
+            heed(cells_[i].text);
+        }
     }
 }
 
@@ -258,6 +286,7 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
         out_of_range(line, cell, t, kept);
     } else if (!watched || unit_settled(line, cell, t, kept)) {
         put_number(r, t.column, kept);
+        if (t.level) r.level_irradiance = true;
         put_step(r, t.column, factor * last_digit_step(cell.text, decimal()), false);
     }
     return true;

@@ -24,8 +24,11 @@ void put_number(MeasuredRow& row, MeasuredColumn column, double value);
 
 class MeasuredRows {
 public:
-    MeasuredRows(MeasuredComplaints& complaints, MeasuredTable& found, MeasuredReader::Take take)
-        : complaints_(&complaints), found_(&found), take_(std::move(take)) {}
+    MeasuredRows(MeasuredComplaints& complaints, MeasuredTable& found, MeasuredReader::Take take,
+                 std::vector<ColumnByHand> by_hand)
+        : complaints_(&complaints), found_(&found), take_(std::move(take)), by_hand_(std::move(by_hand)) {}
+
+    [[nodiscard]] const std::vector<ColumnByHand>& by_hand() const { return by_hand_; }
 
     [[nodiscard]] bool has_header() const { return header_.has_value(); }
     void take_header(const Header& h, std::string_view line, int number);
@@ -51,6 +54,7 @@ private:
         bool from_start;
         bool number;         ///< and no word or time
         bool watched;        ///< a share, an irradiance or a temperature without its unit
+        bool level;          ///< an irradiance of a level plane
         bool whole = false;  ///< whole numbers were seen before the decimal mark was known
     };
     struct Line {
@@ -89,6 +93,7 @@ private:
     MeasuredComplaints* complaints_;
     MeasuredTable* found_;
     MeasuredReader::Take take_;
+    std::vector<ColumnByHand> by_hand_;
     std::optional<Header> header_;
     std::string header_text_;
     std::vector<Target> targets_;

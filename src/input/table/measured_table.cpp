@@ -25,7 +25,8 @@ bool utf16(std::string_view text) {
 /// Cuts the text into lines, keeps the head until it is known what it says, then hands line by line on.
 class MeasuredReader::Impl {
 public:
-    Impl(std::string file, Take take) : complaints_(std::move(file)), rows_(complaints_, found_, std::move(take)) {}
+    Impl(std::string file, Take take, std::vector<ColumnByHand> by_hand)
+        : complaints_(std::move(file)), rows_(complaints_, found_, std::move(take), std::move(by_hand)) {}
 
     void feed(std::string_view piece) {
         while (!piece.empty()) {
@@ -146,7 +147,7 @@ private:
             const bool comment = text.front() == '#';
             seen += comment ? 0 : 1;
             // A tab at the front is an empty first cell, so only comments are trimmed.
-            const auto h = read_header(comment ? text.substr(1) : std::string_view(head[i].text));
+            const auto h = read_header(comment ? text.substr(1) : std::string_view(head[i].text), rows_.by_hand());
             if (!h) continue;
             if (h->columns.size() < 2) {
                 if (poor == nullptr && !comment) poor = &head[i];
@@ -168,7 +169,7 @@ private:
             return i + 1;
         }
         if (poor == nullptr) look_for_blanks(head);
-        if (poor != nullptr) complain_about(*poor, *read_header(poor->text));
+        if (poor != nullptr) complain_about(*poor, *read_header(poor->text, rows_.by_hand()));
         return head.size();
     }
 
@@ -177,7 +178,7 @@ private:
         for (const Waiting& w : head) {
             std::string parted;
             for (const char c : std::string_view(w.text).substr(0, 1000)) parted += c == ' ' ? ';' : c;
-            const auto h = read_header(parted);
+            const auto h = read_header(parted, rows_.by_hand());
             if (h && h->columns.size() >= 2) blanks_part_ = true;
         }
     }
@@ -214,8 +215,8 @@ private:
     bool blanks_part_ = false;
 };
 
-MeasuredReader::MeasuredReader(std::string file, Take take)
-    : impl_(std::make_unique<Impl>(std::move(file), std::move(take))) {}
+MeasuredReader::MeasuredReader(std::string file, Take take, std::vector<ColumnByHand> by_hand)
+    : impl_(std::make_unique<Impl>(std::move(file), std::move(take), std::move(by_hand))) {}
 MeasuredReader::~MeasuredReader() = default;
 MeasuredReader::MeasuredReader(MeasuredReader&&) noexcept = default;
 MeasuredReader& MeasuredReader::operator=(MeasuredReader&&) noexcept = default;

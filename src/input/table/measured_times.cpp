@@ -19,8 +19,8 @@ public:
 
     std::optional<WrittenTime> read() {
         bool dated = false;
-        if (text_.size() >= 6 && begins_with_date()) {
-            const auto days = date();
+        if (text_.size() >= 6 && (begins_with_date() || letter(at(0)))) {
+            const auto days = letter(at(0)) ? date_by_month() : date();
             if (!days) return std::nullopt;
             dated = true;
             t_.time_s = static_cast<double>(*days) * day_s;
@@ -82,6 +82,27 @@ private:
         const CivilDate date = civil_date(static_cast<int>(year), static_cast<int>(month), static_cast<int>(day));
         if (year < 1900U || !date.ok()) return std::nullopt;
         return day_number(date);
+    }
+
+    // "Jun 10, 2026", "June 10 2026"
+    std::optional<std::int64_t> date_by_month() {
+        static constexpr std::array<std::string_view, 12> whole{"january", "february", "march",     "april",   "may",      "june",
+                                                                "july",    "august",   "september", "october", "november", "december"};
+        std::string word;
+        for (; letter(at(i_)) && word.size() < 10; ++i_) word += lower(at(i_));
+        unsigned month = 0;
+        for (unsigned m = 0; m < whole.size(); ++m) {
+            if (word == whole[m] || word == whole[m].substr(0, 3) || (m == 8 && word == "sept")) month = m + 1;
+        }
+        if (month == 0) return std::nullopt;
+        if (at(i_) == '.') ++i_;
+        if (at(i_++) != ' ') return std::nullopt;
+        const auto day = digits(1, 2);
+        if (!day) return std::nullopt;
+        if (at(i_) == ',') ++i_;
+        if (at(i_++) != ' ') return std::nullopt;
+        const auto year = digits(4, 4);
+        return year ? days(*year, month, *day) : std::nullopt;
     }
 
     std::optional<std::int64_t> date() {
