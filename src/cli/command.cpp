@@ -36,6 +36,19 @@ std::optional<double> number_of(const std::optional<std::string>& text, const ch
     return std::nullopt;
 }
 
+std::vector<input::ColumnByHand> columns_by_hand(const std::vector<std::string>& texts, Diagnostics& complaints) {
+    std::vector<input::ColumnByHand> all;
+    for (const std::string& text : texts) {
+        const auto column = input::column_by_hand(text);
+        if (column) {
+            all.push_back(*column);
+        } else {
+            complaints.push_back({"--column", 1, 1, column.error()});
+        }
+    }
+    return all;
+}
+
 void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes) {
     if (table.ignored_columns.empty()) return;
     std::string names;

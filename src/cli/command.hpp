@@ -44,6 +44,8 @@ namespace plait::cli {
                                               input::OptionNumber meaning, Diagnostics& complaints);
 
 /// Names the columns of a table that nothing is made of.
+/// The columns named by hand, or complaints about how they were written.
+[[nodiscard]] std::vector<input::ColumnByHand> columns_by_hand(const std::vector<std::string>& texts, Diagnostics& complaints);
 void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes);
 
 /// The wiring of the command line, or else that of the file. At least one input is used.

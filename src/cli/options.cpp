@@ -154,19 +154,27 @@ void add(CLI::App& app, ExplainOptions& o) {
     app.add_option("--sun-accuracy", o.sun_accuracy, "of the light sensor, ±% (10)");
     app.add_option("--temperature-accuracy", o.temperature_accuracy, "of the thermometers, ±K (4)");
     app.add_option("--display", o.display, "watts below which the display may show nothing (2)");
+    app.add_option("--column", o.columns, "name a column by hand, \"wall=AC in\"; repeat it for each (docs/explain.md has the names)")
+        ->allow_extra_args(false);
     add_picture(app, o.form, {"log"});
 }
 
 void add(CLI::App& app, LearnOptions& o) {
-    app.add_option("FILE", o.file, "the readings: volts, and amps or watts (docs/learn.md)")->required();
+    CLI::Option* file = app.add_option("FILE", o.file, "the readings: volts, and amps or watts (docs/learn.md)");
+    app.add_option("--plan", o.plan, "instead of readings: a sheet for the session, from this controller or set-up file")->excludes(file);
     add_form(app, o.form);
-    CLI::Option* against = app.add_option("--against", o.against, "compare with the printed limits in this set-up file");
-    app.add_option("--input", o.input, "which of its inputs was on the bench")->needs(against);
+    app.add_option("--against", o.against, "compare with the printed limits in this set-up file");
+    app.add_option("--input", o.input, "which of its inputs was on the bench");
     CLI::Option* out =
         app.add_option("--out", o.out, "write the window as a controller file for the other commands")->check(a_name);
     app.add_flag("--force", o.force, "write over the file of --out")->needs(out);
     app.add_option("--supply-limit", o.supply_limit, "the current the supply was set to, A, where no column says so");
     app.add_option("--accuracy", o.accuracy, "error of the meters' scale, ±%, such as 1 or \"0.5 %\"; widens the intervals");
+    app.add_option("--resolution", o.resolution, "the steps readings come in, \"0.5 A\" or \"10 W\"; repeat it for both (found from the digits)")
+        ->allow_extra_args(false);
+    app.add_flag("--cut-off", o.cut_off, "the display cuts off digits instead of rounding: 8.9 is shown as 8");
+    app.add_option("--column", o.columns, "name a column by hand, \"wall=AC in\"; repeat it for each (docs/explain.md has the names)")
+        ->allow_extra_args(false);
     add_csv(app, o.form, "the readings with their fit, for a spreadsheet");
     add_picture(app, o.form, {"sweep"});
 }

@@ -78,6 +78,7 @@ struct ExplainOptions : WiringOptions {
     std::optional<std::string> sun_accuracy;
     std::optional<std::string> temperature_accuracy;
     std::optional<std::string> display;
+    std::vector<std::string> columns;
 };
 
 struct LearnOptions {
@@ -89,6 +90,10 @@ struct LearnOptions {
     bool force = false;
     std::optional<std::string> supply_limit;
     std::optional<std::string> accuracy;
+    std::vector<std::string> resolution;
+    bool cut_off = false;
+    std::vector<std::string> columns;
+    std::string plan;  ///< the controller file of a session that is still to come, instead of readings
 };
 
 struct ClimateOptions {

@@ -40,7 +40,7 @@ std::vector<SweepRow> swept(const BenchInput& input, double from_v, double to_v,
 }
 
 LearnedWindow learned(const std::vector<SweepRow>& rows) {
-    auto window = learn_window(rows, 0.0);
+    auto window = learn_window(rows, {});
     INFO((window ? "" : window.error()));
     REQUIRE(window);
     return *std::move(window);

@@ -12,7 +12,7 @@ namespace plait::measured::test {
 namespace {
 
 LearnedWindow learned(const std::vector<SweepRow>& rows, double accuracy_ratio = 0.0) {
-    auto found = learn_window(rows, accuracy_ratio);
+    auto found = learn_window(rows, {accuracy_ratio});
     INFO((found ? "" : found.error()));
     REQUIRE(found);
     return *std::move(found);
@@ -278,10 +278,10 @@ TEST_CASE("a log of ten readings a second is learned like a sweep by hand, in no
 }
 
 TEST_CASE("sweeps that say nothing are refused with what to do") {
-    CHECK(learn_window({}, 0).error().find("fewer than four readings") == 0);
-    CHECK(learn_window(sweep({{12, 0}, {20, 0}, {30, 0}, {40, 0}}), 0).error().find("nothing was ever taken") == 0);
-    CHECK(learn_window(sweep({{12, 1}, {20, 0}, {30, 9}, {40, 0}}), 0).error().find("no two readings") == 0);
-    CHECK_FALSE(learn_window(sweep({{0, 1}, {-3, 2}, {std::nan(""), 9}, {40, 0}}), 0));
+    CHECK(learn_window({}, {}).error().find("fewer than four readings") == 0);
+    CHECK(learn_window(sweep({{12, 0}, {20, 0}, {30, 0}, {40, 0}}), {}).error().find("nothing was ever taken") == 0);
+    CHECK(learn_window(sweep({{12, 1}, {20, 0}, {30, 9}, {40, 0}}), {}).error().find("no two readings") == 0);
+    CHECK_FALSE(learn_window(sweep({{0, 1}, {-3, 2}, {std::nan(""), 9}, {40, 0}}), {}));
 }
 
 TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on the way down") {
@@ -298,7 +298,7 @@ TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on
         all.push_back({line, 62.5, 0.0, said, false});
         all.push_back({line + 1, 60.0, 0.0, said, false});
         all.push_back({line + 2, 57.0, 8.0, SweepState::unsaid, false});
-        const auto found = learn_window(all, 0.0);
+        const auto found = learn_window(all, {});
         REQUIRE(found);
         REQUIRE(found->trip);
         CHECK(found->trip->between_v.lower() == 61.0);
@@ -309,7 +309,7 @@ TEST_CASE("a trip and its recovery in a hand-written sweep, with two readings on
         CHECK(found->outlier_count == 0);
         // It never recovers within the sweep: nothing is made up.
         all.pop_back();
-        const auto still_off = learn_window(all, 0.0);
+        const auto still_off = learn_window(all, {});
         REQUIRE(still_off);
         CHECK_FALSE(still_off->recovery);
     }
@@ -325,7 +325,7 @@ TEST_CASE("readings of whole amps that are all alike leave half an amp open, how
             r.step_value = 1.0;
             rows.push_back(r);
         }
-        const auto w = learn_window(rows, 0.0);
+        const auto w = learn_window(rows, {});
         REQUIRE(w);
         REQUIRE(w->pieces.size() == 1);
         CHECK(w->amps_step_a == 1.0);
@@ -348,7 +348,7 @@ TEST_CASE("no power is claimed at a voltage without a reading that fits") {
     sagged.voltage_v = 60.0;
     sagged.current_a = 2.0;
     rows.push_back(sagged);
-    const auto w = learn_window(rows, 0.0);
+    const auto w = learn_window(rows, {});
     REQUIRE(w);
     CHECK(w->most_power_w == Approx(36.0 * 8.0).epsilon(0.01));
 }

@@ -63,7 +63,7 @@ measured::LearnSheet nasty_sweep(const Setup& setup) {
         rows.push_back(row);
     }
     measured::LearnSheet sheet;
-    auto window = measured::learn_window(rows, 0.01);
+    auto window = measured::learn_window(rows, {0.01});
     REQUIRE(window.has_value());
     sheet.window = *window;
     sheet.file = nasty + ".csv";

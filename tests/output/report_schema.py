@@ -66,7 +66,7 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "parts", "steps")
+    for command in ("check", "arrange", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "parts", "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -124,7 +124,26 @@ for arguments in ((), ("--against", "docs/demo/workshop.toml"), ("--supply-limit
     else:
         documents.append((sweep, document))
 
+for controller in ("docs/demo/workshop.toml", "docs/demo/barn.toml"):
+    document = report("learn", "--plan", controller)
+    if document is None:
+        failures.append(f"learn --plan {controller}: no report")
+    else:
+        documents.append((controller, document))
+
 with tempfile.TemporaryDirectory() as folder:
+    # A session with everything beside it: display, battery, wall, an error and a word about the recovery.
+    bench = pathlib.Path(folder) / "bench.csv"
+    volts = [11, 12, 14, 16, 18, 20, 22, 24, 30, 40, 50, 58, 60]
+    rows = [f"{v},{0 if v in (11, 60) else min(8, 240 / v):.2f},{0 if v in (11, 60) else 0.96 * min(8 * v, 240):.0f},"
+            f"{0 if v in (11, 60) else 0.93 * min(8 * v, 240):.0f},{300 if v == 40 else 0},{'error' if v == 60 else ''}" for v in volts]
+    bench.write_text("V,A,display W,battery W,wall W,state\n" + "\n".join(rows) + "\nrecovered: no\n", encoding="utf-8")
+    document = report("learn", str(bench), "--against", "docs/demo/workshop.toml")
+    if document is None or not (document["display"] and document["efficiency"] and document["next"]):
+        failures.append("a full bench session: display, efficiency or the next readings are missing")
+    else:
+        documents.append(("bench", document))
+
     # An invented station: 30 winters, a row a day.
     station = pathlib.Path(folder) / "station.csv"
     days = [datetime.date(1990, 7, 1) + datetime.timedelta(n) for n in range(30 * 365)]

@@ -28,8 +28,13 @@ except ModuleNotFoundError:
 
 # (amps step, watts step); None: the column is not noted.
 STYLES = {"tenths of amps": (0.1, None), "hundredths of amps and watts": (0.01, 1.0), "whole amps": (1.0, None),
-          "half amps": (0.5, None), "watts alone": (None, 1.0), "watts to ten": (None, 10.0)}
-KEPT_SEEDS = range(5001, 5151)
+          "half amps": (0.5, None), "watts alone": (None, 1.0), "watts to ten": (None, 10.0), "tenths of amps cut off": (0.1, None),
+          "whole amps cut off": (1.0, None)}
+# Displays that cut off, and are said to.
+CUT_OFF = {"tenths of amps cut off", "whole amps cut off"}
+ORDER = ["half amps", "hundredths of amps and watts", "tenths of amps", "watts alone", "watts to ten", "whole amps", "tenths of amps cut off",
+         "whole amps cut off"]
+KEPT_SEEDS = range(6001, 6201)
 SHORT_SEEDS = range(7001, 7026)
 
 
@@ -59,13 +64,16 @@ class Window:
         return ("W", 0) if self.watts / volts < self.amps[band] else ("A", band)
 
 
-def noted(step, value):
+def noted(step, value, cut_off=False):
+    if cut_off:
+        value = math.floor(value / step + 1e-9) * step
     digits = max(0, round(-math.log10(step) + 0.3)) if step < 1.0 else 0
     return f"{round(value / step) * step:.{digits}f}"
 
 
 def swept(dice, style):
     w = Window(dice)
+    cut_off = style in CUT_OFF
     amps_step, watts_step = STYLES[style]
     noise = dice.uniform(0.002, 0.01)
     step_v = (w.trip_v - w.start_v) / dice.uniform(16, 30)
@@ -79,7 +87,7 @@ def swept(dice, style):
         amps = w.drawn_a(v) * (1.0 + noise * dice.normal())
         if w.drawn_a(v) > 0.0:
             readings.append((v, w.law(v)))
-        lines.append(f"{v:.1f}" + (f",{noted(amps_step, amps)}" if amps_step else "") + (f",{noted(watts_step, amps * v)}" if watts_step else ""))
+        lines.append(f"{v:.1f}" + (f",{noted(amps_step, amps, cut_off)}" if amps_step else "") + (f",{noted(watts_step, amps * v)}" if watts_step else ""))
     truth = {}
     for law in {law for _, law in readings}:
         at = [v for v, l in readings if l == law]
@@ -103,19 +111,19 @@ def allowed(level, at, in_band, amps_step, watts_step, noise, rounding):
     for v in at:
         x = level if in_band == bool(amps_step) else (level * v if in_band else level / v)
         step = amps_step or watts_step
-        read = round(x / step) * step
+        read = round(x / step) * step  # cut off or rounded, the room is as wide
         low, high = max(low, (read - step / 2.0) / x - 1.0), min(high, (read + step / 2.0) / x - 1.0)
     return math.hypot(0.95 * max(high - low, 0.0), 3.92 * noise / math.sqrt(len(at)))
 
 
 def one(job):
     plait, style, seed = job
-    dice = np.random.default_rng([seed, sorted(STYLES).index(style)])
+    dice = np.random.default_rng([seed, ORDER.index(style)])
     w, text, truth = swept(dice, style)
     with tempfile.TemporaryDirectory() as folder:
         path = pathlib.Path(folder, "sweep.csv")
         path.write_text(text)
-        run = subprocess.run([plait, "learn", str(path), "--json"], capture_output=True, text=True)
+        run = subprocess.run([plait, "learn", str(path), "--json", *(["--cut-off"] if style in CUT_OFF else [])], capture_output=True, text=True)
     found = []
     pieces = json.loads(run.stdout)["pieces"] if run.returncode in (0, 1) else []
     for (unit, _), (level, at, may) in truth.items():

@@ -45,6 +45,8 @@ struct LearnSheet {
     std::size_t input = 0;                 ///< which of its inputs was on the bench
     std::vector<Compared> compared;
     std::vector<std::string> notes;  ///< about the file
+    bool display_named = false;      ///< a column says that it is the display's; else watts were noted beside amps
+    std::optional<bool> recovered;   ///< noted in words: it came back by itself, or not
 
     [[nodiscard]] const Input* printed() const { return controller ? &controller->inputs[input] : nullptr; }
 };

@@ -24,6 +24,11 @@ struct SweepRow {
     double step_value = 0.0;  ///< of the last digit written, in A or, where watts were read, W; 0: not known
     bool vague = false;       ///< a person's "about 8": `step_value` is the width of all that may be meant
     bool supply_was_the_limit = false;  ///< the supply gave all it was set to: the input might have taken more
+    std::optional<double> display_w{};  ///< watts noted beside volts and amps, or shown by the input's display
+    double display_step_w = 0.0;
+    std::optional<double> battery_w{};  ///< arriving at the battery
+    double battery_step_w = 0.0;
+    std::optional<double> wall_w{};     ///< what a charger on the wall gave at the same time
 };
 
 /// A value and the interval that holds the true one 19 times in 20.
@@ -38,6 +43,17 @@ struct SwitchVoltage {
     Interval between_v;
     [[nodiscard]] double middle_v() const { return 0.5 * (between_v.lower() + between_v.upper()); }
     [[nodiscard]] Interval likely_v() const;
+};
+
+/// What a display does with the digits it has no room for: of 8.9, one of whole amps shows 9 or 8.
+enum class DisplayHabit { rounds, cuts_off };
+
+/// What is known of the meters besides their readings.
+struct BenchMeters {
+    double accuracy_ratio = 0.0;           ///< 0 … 0.2: the 95 % error of their scale, alike in all rows
+    std::optional<double> amps_step_a{};   ///< readings come in such steps; empty: found out from their digits
+    std::optional<double> watts_step_w{};
+    std::optional<DisplayHabit> habit{};   ///< empty: found out, as far as the readings tell
 };
 
 enum class PieceKind {
@@ -57,7 +73,7 @@ struct LearnedPiece {
     int rows = 0;
 };
 
-enum class RowUse { fits, nothing_taken, stands_apart, supply_was_the_limit, left_out };
+enum class RowUse { fits, nothing_taken, stands_apart, supply_was_the_limit, beside_the_wall, left_out };
 
 struct FittedRow {
     SweepRow row;
@@ -83,6 +99,8 @@ struct LearnedWindow {
     double amps_step_a = 0.0;           ///< readings are multiples of this; 0: none were of amps
     double watts_step_w = 0.0;          ///< … of watts
     double meter_accuracy_ratio = 0.0;  ///< as given
+    DisplayHabit habit = DisplayHabit::rounds;  ///< as given, or as the readings tell
+    std::optional<double> cuts_off_ratio;  ///< how probable it is that digits are cut off; empty: it matters not, or was said
     std::size_t outlier_count = 0;
     std::size_t censored_count = 0;
     bool rising = false;  ///< there is a sweep of that direction
@@ -91,12 +109,11 @@ struct LearnedWindow {
     std::vector<FittedRow> rows;
 };
 
-/// Finds the window in a sweep. `meter_accuracy_ratio` (0 … 0.2) is the 95 % error of the meters' scale, alike in all
-/// rows; it widens the intervals of currents and powers. Fails with a sentence when there are fewer than four readings
-/// above 0 V, or nothing is ever taken.
+/// Finds the window in a sweep. The meters' own error widens the intervals of currents and powers. Fails with a sentence
+/// when there are fewer than four readings above 0 V, or nothing is ever taken.
 /// Sources: that an input on a stiff supply takes the smaller of its band's current and its power limit is common
 /// practice, no source.
 [[nodiscard]] Result<LearnedWindow, std::string> learn_window(const std::vector<SweepRow>& rows,
-                                                              double meter_accuracy_ratio);
+                                                              const BenchMeters& meters);
 
 }  // namespace plait::measured

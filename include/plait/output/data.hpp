@@ -6,6 +6,7 @@
 #pragma once
 
 #include <plait/measured/diagnosis.hpp>
+#include <plait/measured/next_readings.hpp>
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/subjects.hpp>
 #include <plait/search/advised.hpp>
@@ -54,6 +55,9 @@ inline constexpr int schema_version = 2;
 void explain_csv_row(const measured::ExplainedRow& row, std::string& out);
 [[nodiscard]] std::string learn_json(const measured::LearnSheet& sheet);
 [[nodiscard]] std::string learn_csv(const measured::LearnSheet& sheet);
+/// The blank sheet of a bench session as a table that `learn` reads once it is filled in.
+[[nodiscard]] std::string bench_plan_csv(const measured::BenchPlan& plan);
+[[nodiscard]] std::string bench_plan_json(const Controller& controller, const Input& input, const measured::BenchPlan& plan);
 /// A controller file that the other commands read.
 [[nodiscard]] std::string learn_toml(const measured::LearnSheet& sheet);
 

@@ -3,6 +3,7 @@
 
 #include <plait/measured/diagnosis.hpp>
 #include <plait/measured/log_series.hpp>
+#include <plait/measured/next_readings.hpp>
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/report.hpp>
 #include <plait/output/subjects.hpp>
@@ -52,6 +53,8 @@ struct CurveView {
 [[nodiscard]] Report explain_report(const study::SystemModel& system, const ExplainedLog& log,
                                     const measured::LogSeries& series, Provenance provenance);
 [[nodiscard]] Report learn_report(const measured::LearnSheet& sheet, Provenance provenance);
+[[nodiscard]] Report bench_plan_report(const Controller& controller, const Input& input, const measured::BenchPlan& plan,
+                                       Provenance provenance);
 [[nodiscard]] Report climate_report(const std::vector<ClimateSource>& sources, Provenance provenance);
 [[nodiscard]] Report panel_report(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                   const std::vector<std::string>& doubts, Provenance provenance);

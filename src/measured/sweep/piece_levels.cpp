@@ -56,14 +56,19 @@ void fit_piece(PiecePoints& piece, double log_level, double noise_ratio) {
 
 Scatter scatter_of(const std::vector<PiecePoints>& pieces, double least_noise_ratio) {
     double squares = 0.0;
-    int freedom = 0;
+    int steps = 0;
+    int laws = 0;
     for (const PiecePoints& p : pieces) {
         if (p.steps == 0) continue;
         squares += p.squares;
-        freedom += p.steps - 1;
+        steps += p.steps;
+        ++laws;
     }
-    freedom = std::max(1, freedom);
-    return {std::max(least_noise_ratio, std::sqrt(squares / freedom)), freedom};
+    // A level each, and the place of each change, which was chosen so that the scatter is least.
+    const int told = std::max(1, steps - laws);
+    const int freedom = std::max(1, steps - laws - std::max(0, laws - 1));
+    return {std::max(least_noise_ratio, std::sqrt(squares / freedom)), freedom,
+            std::sqrt(static_cast<double>(told) / freedom)};
 }
 
 bool meet(PiecePoints& band, PiecePoints& power, double noise_ratio) {

@@ -26,6 +26,7 @@ void fit_piece(PiecePoints& piece, double log_level, double noise_ratio);
 struct Scatter {
     double noise_ratio = 0.0;
     int freedom = 0;
+    double chosen_factor = 1.0;  ///< by so much the search for the changes made the scatter look smaller
 };
 [[nodiscard]] Scatter scatter_of(const std::vector<PiecePoints>& pieces, double least_noise_ratio);
 

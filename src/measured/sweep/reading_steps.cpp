@@ -54,7 +54,7 @@ struct Reading {
     double times = 1.0;  // so many alike
 };
 
-std::vector<Reading> readings_of(const PiecePoints& piece, const ReadingSteps& steps) {
+std::vector<Reading> readings_of(const PiecePoints& piece, const ReadingSteps& steps, DisplayHabit habit) {
     std::vector<char> apart(piece.points.size(), 0);
     for (const std::size_t i : piece.apart) apart[i] = 1;
     std::vector<Reading> all;
@@ -62,7 +62,8 @@ std::vector<Reading> readings_of(const PiecePoints& piece, const ReadingSteps& s
         const SweepPoint& p = piece.points[i];
         if (apart[i] != 0 || !p.taking || p.censored) continue;
         const double half = 0.5 * steps.of(p);
-        const double read = p.from_power ? p.current_a * p.voltage_v : p.current_a;
+        const bool cut_off = habit == DisplayHabit::cuts_off && !(p.vague_step_value > 0.0);
+        const double read = (p.from_power ? p.current_a * p.voltage_v : p.current_a) + (cut_off ? half : 0.0);
         // What is read follows from the law's level by this factor.
         const bool power = piece.kind == PieceKind::constant_power;
         const double factor = power == p.from_power ? 1.0 : power ? 1.0 / p.voltage_v : p.voltage_v;
@@ -82,8 +83,8 @@ std::vector<Reading> readings_of(const PiecePoints& piece, const ReadingSteps& s
 /// Log likelihood over noise and level of one piece.
 class PieceLevels {
 public:
-    PieceLevels(const PiecePoints& piece, const ReadingSteps& steps) {
-        const std::vector<Reading> readings = readings_of(piece, steps);
+    PieceLevels(const PiecePoints& piece, const ReadingSteps& steps, DisplayHabit habit) {
+        const std::vector<Reading> readings = readings_of(piece, steps, habit);
         readings_mean_ = piece.level;
         double widest = 0.0;
         double rows = 0.0;
@@ -95,10 +96,11 @@ public:
             low = std::min(low, r.low);
             high = std::max(high, r.high);
         }
+        if (habit == DisplayHabit::cuts_off) readings_mean_ += 0.5 * widest;
         const double margin = std::max(0.5 * widest, 2.0 * most_noise * piece.level / std::sqrt(std::max(rows, 1.0)));
-        from_ = std::max(low, piece.level - 2.0 * widest) - margin;
+        from_ = std::max(low, readings_mean_ - 2.0 * widest) - margin;
         from_ = std::max(from_, 0.05 * piece.level);
-        by_ = (std::min(high, piece.level + 2.0 * widest) + margin - from_) / static_cast<double>(level_count - 1);
+        by_ = (std::min(high, readings_mean_ + 2.0 * widest) + margin - from_) / static_cast<double>(level_count - 1);
         for (std::size_t n = 0; n < noise_count; ++n) {
             for (std::size_t k = 0; k < level_count; ++k) {
                 double sum = 0.0;
@@ -114,11 +116,11 @@ public:
             }
         }
     }
-    /// The evidence for a noise, up to the same factor for all.
+    /// The evidence for a noise, all levels counting alike by their share.
     [[nodiscard]] double log_evidence(std::size_t noise) const {
         double sum = 0.0;
         for (const double l : log_[noise]) sum += std::exp(l - most_);
-        return std::log(std::max(sum, 1e-300));
+        return most_ + std::log(std::max(sum * by_ / readings_mean_, 1e-300));
     }
     [[nodiscard]] Estimate estimate(const std::array<double, noise_count>& noise) const {
         std::array<double, level_count> weight{};
@@ -192,12 +194,14 @@ double rounding_ratio(const std::vector<SweepPoint>& points, const ReadingSteps&
     return *middle / std::sqrt(12.0);
 }
 
-std::vector<Estimate> levels_between_steps(const std::vector<PiecePoints>& pieces, const ReadingSteps& steps) {
-    std::vector<Estimate> levels;
+SteppedLevels levels_between_steps(const std::vector<PiecePoints>& pieces, const ReadingSteps& steps,
+                                   DisplayHabit habit) {
+    SteppedLevels found;
+    std::vector<Estimate>& levels = found.levels;
     std::vector<std::pair<std::size_t, PieceLevels>> laws;
     for (const PiecePoints& p : pieces) {
         levels.push_back({p.level, {p.level, p.level}});
-        if (has_level(p)) laws.emplace_back(levels.size() - 1, PieceLevels(p, steps));
+        if (has_level(p)) laws.emplace_back(levels.size() - 1, PieceLevels(p, steps, habit));
     }
     std::array<double, noise_count> noise{};
     double most = 0.0;
@@ -205,9 +209,11 @@ std::vector<Estimate> levels_between_steps(const std::vector<PiecePoints>& piece
         for (const auto& law : laws) noise[n] += law.second.log_evidence(n);
         most = n == 0 ? noise[n] : std::max(most, noise[n]);
     }
-    for (double& n : noise) n = std::exp(n - most);
+    double all = 0.0;
+    for (double& n : noise) all += n = std::exp(n - most);
+    found.log_evidence = most + std::log(all);
     for (const auto& law : laws) levels[law.first] = law.second.estimate(noise);
-    return levels;
+    return found;
 }
 
 }  // namespace plait::measured

@@ -29,10 +29,16 @@ struct ReadingSteps {
 /// The standard deviation of rounding, as a share of the usual reading of those that take something; 0: not known.
 [[nodiscard]] double rounding_ratio(const std::vector<SweepPoint>& points, const ReadingSteps& steps);
 
+struct SteppedLevels {
+    std::vector<Estimate> levels;
+    double log_evidence = 0.0;  ///< how well the readings are explained, to be compared between two habits
+};
+
 /// The levels of the pieces that follow a law, each with the interval that holds it 19 times in 20, by the probability
 /// that noise and rounding give just these readings. The noise is not known: each from 0.05 to 4 % counts, equally
-/// likely by its logarithm, as far as all the pieces bear it out. Pieces without a law come back as they are.
-[[nodiscard]] std::vector<Estimate> levels_between_steps(const std::vector<PiecePoints>& pieces,
-                                                         const ReadingSteps& steps);
+/// likely by its logarithm, as far as all the pieces bear it out. Pieces without a law come back as they are. A display
+/// that cuts off shows 8 from 8 to 9; a person's "about 8" is read the same way of either.
+[[nodiscard]] SteppedLevels levels_between_steps(const std::vector<PiecePoints>& pieces, const ReadingSteps& steps,
+                                                 DisplayHabit habit);
 
 }  // namespace plait::measured

@@ -72,6 +72,13 @@ void summarise(const std::vector<SweepPoint>& points, double reach, SweepStep& s
     s.log_power /= s.weight;
 }
 
+// One reading out of order inside a way, or the first two changed about, are no way back. One that shows the input back
+// after a trip is.
+bool out_of_order(const std::vector<SweepRow>& rows, std::size_t begin, std::size_t end, int direction) {
+    if (begin == 0) return direction == -1 && end == 2;
+    return end - begin == 1 && rows[begin - 1].current_a > 0.1 * rows[begin].current_a;
+}
+
 }  // namespace
 
 bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& rising) {
@@ -84,9 +91,13 @@ bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& risin
     std::size_t low = 0;
     std::size_t high = 0;
     std::size_t leg_begin = 0;
-    std::size_t legs = 0;
+    std::ptrdiff_t legs = 0;
     int direction = 0;
     const auto close_leg = [&](std::size_t end) {
+        if (end < rows.size() && out_of_order(rows, leg_begin, end, direction)) {
+            direction = -direction;
+            if (leg_begin > 0) legs -= 2;  // what was before it and what comes after it are one way
+        }
         std::fill(rising.begin() + static_cast<std::ptrdiff_t>(leg_begin),
                   rising.begin() + static_cast<std::ptrdiff_t>(end), static_cast<char>(direction >= 0 ? 1 : 0));
         leg_begin = end;
@@ -109,7 +120,7 @@ bool find_directions(const std::vector<SweepRow>& rows, std::vector<char>& risin
         if (direction == -1) high = low;
     }
     close_leg(rows.size());
-    return legs <= 2 || legs * 3 <= rows.size();
+    return legs <= 2 || legs * 3 <= static_cast<std::ptrdiff_t>(rows.size());
 }
 
 std::vector<SweepStep> steps_of(const std::vector<SweepPoint>& points) {

@@ -17,6 +17,7 @@ namespace plait::measured {
 namespace {
 
 constexpr std::size_t least_rows = 4;
+constexpr double least_wall_w = 10.0;  // less is what a charger draws for itself (common practice, no source)
 constexpr double nothing_ratio =
     0.02;                            // of the usual current, and of the usual power: what the input's electronics draw
 constexpr double idle_ratio = 0.10;  // … where the row says itself that nothing is taken
@@ -26,7 +27,18 @@ constexpr double standby_ratio = 0.10;    // of the usual current, and of the us
 constexpr double coarsest_ratio = 0.08;   // whole amps where there are hardly four
 // Rounding below this share of the scatter is averaged away by it.
 constexpr double lost_in_scatter = 0.3;
+constexpr double cut_off_share = 0.05;    // of displays, before they are looked at [our judgement, no source]
+constexpr double sure_of_cut_off = 0.9;   // below it a display is taken to round
 constexpr double flattest_ratio = 0.001;  // no regulator is asked to be flatter than this
+
+bool wall_gives(const SweepRow& r) { return r.wall_w && *r.wall_w > least_wall_w; }
+
+// A charger on the wall takes its share of what the battery bears. Readings beside it are held against the window, and
+// not put into it, where enough others show the window.
+bool wall_apart(const std::vector<SweepRow>& rows) {
+    const auto with = static_cast<std::size_t>(std::count_if(rows.begin(), rows.end(), wall_gives));
+    return with > 0 && rows.size() - with >= 2 * least_rows;
+}
 
 double quantile(std::vector<double> values, double share) {
     if (values.empty()) return 0.0;
@@ -192,8 +204,10 @@ double fitted_current(const PiecePoints& piece, double voltage_v) {
 
 class Learner {
 public:
-    Learner(const std::vector<SweepRow>& rows, double meter_accuracy_ratio) : accuracy_ratio_(meter_accuracy_ratio) {
-        found_.meter_accuracy_ratio = meter_accuracy_ratio;
+    Learner(const std::vector<SweepRow>& rows, const BenchMeters& meters)
+        : accuracy_ratio_(meters.accuracy_ratio), told_habit_(meters.habit) {
+        found_.meter_accuracy_ratio = meters.accuracy_ratio;
+        const bool beside = wall_apart(rows);
         std::vector<char> rising;
         std::vector<SweepRow> usable;
         std::vector<std::size_t> at;
@@ -201,6 +215,10 @@ public:
             found_.rows.push_back({rows[i], true, RowUse::left_out, std::nullopt});
             const bool whole = std::isfinite(rows[i].voltage_v) && std::isfinite(rows[i].current_a);
             if (!whole || rows[i].voltage_v <= 0.0) continue;
+            if (beside && wall_gives(rows[i])) {
+                found_.rows.back().use = RowUse::beside_the_wall;
+                continue;
+            }
             // "<15" of a display that may mean anything down to nothing is no level.
             const double read = rows[i].from_power ? rows[i].current_a * rows[i].voltage_v : rows[i].current_a;
             if (rows[i].vague && rows[i].step_value > 0.5 * read) continue;
@@ -209,6 +227,8 @@ public:
         }
         if (usable.size() < least_rows) return;
         steps_ = reading_steps(usable);
+        if (steps_.amps_a > 0.0) steps_.amps_a = meters.amps_step_a.value_or(steps_.amps_a);
+        if (steps_.watts_w > 0.0) steps_.watts_w = meters.watts_step_w.value_or(steps_.watts_w);
         found_.amps_step_a = steps_.amps_a;
         found_.watts_step_w = steps_.watts_w;
         found_.in_order = find_directions(usable, rising);
@@ -326,8 +346,11 @@ private:
         double longest = 0.0;
         const double digit = rounding_ratio(points_, steps_);
         std::vector<Estimate> stepped;
-        if (digit > lost_in_scatter * scatter.noise_ratio && points_.size() <= most_stepped_readings) {
-            stepped = levels_between_steps(pieces, steps_);
+        const bool matters = digit > lost_in_scatter * scatter.noise_ratio || told_habit_ == DisplayHabit::cuts_off;
+        if (matters && points_.size() <= most_stepped_readings) stepped = levels_by_habit(pieces);
+        for (Estimate& e : stepped) {
+            e.likely = {e.value - scatter.chosen_factor * (e.value - e.likely.lower()),
+                        e.value + scatter.chosen_factor * (e.likely.upper() - e.value)};
         }
         for (std::size_t k = 0; k < pieces.size(); ++k) {
             const PiecePoints& p = pieces[k];
@@ -366,6 +389,20 @@ private:
             found_.outlier_count += row.use == RowUse::stands_apart ? 1U : 0U;
             found_.censored_count += row.use == RowUse::supply_was_the_limit ? 1U : 0U;
         }
+    }
+
+    // Where nobody says whether the display rounds, the readings may: not where all of a stretch are alike, but where one
+    // level shows in many digits.
+    std::vector<Estimate> levels_by_habit(const std::vector<PiecePoints>& pieces) {
+        found_.habit = told_habit_.value_or(DisplayHabit::rounds);
+        SteppedLevels levels = levels_between_steps(pieces, steps_, found_.habit);
+        if (told_habit_) return levels.levels;
+        SteppedLevels cut_off = levels_between_steps(pieces, steps_, DisplayHabit::cuts_off);
+        const double against = (1.0 - cut_off_share) / cut_off_share * std::exp(levels.log_evidence - cut_off.log_evidence);
+        found_.cuts_off_ratio = 1.0 / (1.0 + against);
+        if (*found_.cuts_off_ratio < sure_of_cut_off) return levels.levels;
+        found_.habit = DisplayHabit::cuts_off;
+        return cut_off.levels;
     }
 
     // By the meters' own error, which is the same in every row.
@@ -408,6 +445,7 @@ private:
     }
 
     double accuracy_ratio_;
+    std::optional<DisplayHabit> told_habit_;
     LearnedWindow found_;
     ReadingSteps steps_;
     std::vector<SweepPoint> points_;
@@ -421,8 +459,8 @@ Interval SwitchVoltage::likely_v() const {
     return {between_v.lower() + cut_v, between_v.upper() - cut_v};
 }
 
-Result<LearnedWindow, std::string> learn_window(const std::vector<SweepRow>& rows, double meter_accuracy_ratio) {
-    return Learner(rows, meter_accuracy_ratio).learn();
+Result<LearnedWindow, std::string> learn_window(const std::vector<SweepRow>& rows, const BenchMeters& meters) {
+    return Learner(rows, meters).learn();
 }
 
 }  // namespace plait::measured

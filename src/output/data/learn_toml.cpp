@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace plait::output {
 namespace {
@@ -44,6 +45,16 @@ std::string bands_text(const std::vector<CurrentBand>& bands) {
     return out + "]\n";
 }
 
+/// The lowest and the highest voltage at which anything was read.
+std::pair<double, double> read_volts(const measured::LearnedWindow& w) {
+    std::pair<double, double> range{w.lowest_working_v, w.highest_working_v};
+    for (const measured::FittedRow& r : w.rows) {
+        if (std::isnan(r.row.voltage_v) || std::isnan(r.row.current_a)) continue;
+        range = {std::min(range.first, r.row.voltage_v), std::max(range.second, r.row.voltage_v)};
+    }
+    return range;
+}
+
 // What the bench could not tell stays as printed; the file says where.
 std::string kept_comments(const measured::LearnedWindow& w, const Input& printed) {
     std::string out;
@@ -52,12 +63,13 @@ std::string kept_comments(const measured::LearnedWindow& w, const Input& printed
         out += "# The power limit came first at every voltage: the current limits are the printed ones.\n";
     }
     if (!w.start && !w.stop && printed.tracking_min_v && *printed.tracking_min_v < w.lowest_working_v) {
-        out += fmt::format("# Below {:.2f} V nobody measured: the limits there are the printed ones.\n",
-                           w.lowest_working_v);
+        out += fmt::format("# Below {:.2f} V {}: the limits there are the printed ones.\n", w.lowest_working_v,
+                           read_volts(w).first < w.lowest_working_v ? "the readings tell nothing" : "nobody measured");
     }
+    const auto [lowest_v, highest_v] = read_volts(w);
     if (!w.trip && printed.tracking_max_v && *printed.tracking_max_v > w.highest_working_v) {
-        out += fmt::format("# Above {:.2f} V nobody measured: the limits there are the printed ones.\n",
-                           w.highest_working_v);
+        out += fmt::format("# Above {:.2f} V {}: the limits there are the printed ones.\n", w.highest_working_v,
+                           highest_v > w.highest_working_v ? "nothing tells where it trips with the voltage rising" : "nobody measured");
     }
     return out;
 }

@@ -43,7 +43,7 @@ std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use) {
     const double* const maximum_v = printed != nullptr && printed->max_voltage_v ? &*printed->max_voltage_v : nullptr;
     if (maximum_v != nullptr) f.most_v = std::max(f.most_v, 1.08 * *maximum_v);
     std::string description;
-    for (const std::string& s : summary_of(w)) description += s + " ";
+    for (const std::string& s : summary_of(sheet)) description += s + " ";
     const double legend_y = f.bottom() + 40.0;
     const std::vector<Gap> gaps = gaps_of(w);
     Svg svg(width, legend_y + 13.0 * static_cast<double>(2 + gaps.size()), "sweep", "The bench sweep and what fits it",

@@ -11,6 +11,10 @@ namespace {
 
 // Two usual meters may be off by so much together (common practice, no source).
 constexpr double usual_meters_ratio = 0.02;
+// A display that may cut off with less probability is not worth a word (ours, no source).
+constexpr double worth_a_word_ratio = 0.02;
+// … nor one whose steps are less than so much of what it shows.
+constexpr double worth_a_word_step_ratio = 0.01;
 // Below this an input may only have been waiting (common practice, no source).
 constexpr double waiting_w = 10.0;
 
@@ -95,6 +99,38 @@ std::string printed_value(const measured::Compared& c, double value) {
     return c.figure == measured::ComparedFigure::power ? watts(value) : volts(value);
 }
 
+/// The step of a reading as a share of the smallest level that it stands for.
+double coarsest_step_ratio(const measured::LearnedWindow& w) {
+    double ratio = 0.0;
+    for (const measured::LearnedPiece& p : w.pieces) {
+        const bool power = p.kind == measured::PieceKind::constant_power;
+        if (!power && p.kind != measured::PieceKind::constant_current) continue;
+        const double middle_v = 0.5 * (p.from_v + p.to_v);
+        const double amps = power ? p.level.value / middle_v : p.level.value;
+        ratio = std::max({ratio, w.amps_step_a / amps, w.watts_step_w / (amps * middle_v)});
+    }
+    return ratio;
+}
+
+/// In which steps the readings were taken to come, and what is done with the digits that no step shows.
+std::vector<std::string> steps_read(const measured::LearnedWindow& w) {
+    std::vector<std::string> all;
+    std::string steps;
+    if (w.amps_step_a > 0.0) steps = fmt::format("{:g} A", w.amps_step_a);
+    if (w.watts_step_w > 0.0) steps += fmt::format("{}{:g} W", steps.empty() ? "" : " or ", w.watts_step_w);
+    if (steps.empty()) return all;
+    const bool cuts_off = w.habit == measured::DisplayHabit::cuts_off;
+    all.push_back(fmt::format("Readings come in steps of {}, so each is taken for {}; --resolution says otherwise.", steps,
+                              cuts_off ? "anything up to a step above it" : "anything up to half a step about it"));
+    if (!w.cuts_off_ratio) return all;
+    if (cuts_off) {
+        all.push_back(fmt::format("The display cuts off instead of rounding, the readings say ({:.0f} %).", 100.0 * *w.cuts_off_ratio));
+    } else if (*w.cuts_off_ratio > worth_a_word_ratio && coarsest_step_ratio(w) > worth_a_word_step_ratio) {
+        all.emplace_back("Should the display cut off instead of rounding, the levels lie up to half a step higher: say --cut-off.");
+    }
+    return all;
+}
+
 /// A name for programs as words.
 std::string spaced(std::string_view name) {
     std::string words(name);
@@ -130,6 +166,8 @@ std::string_view name_of(measured::RowUse use) {
             return "stands-apart";
         case measured::RowUse::supply_was_the_limit:
             return "supply-was-the-limit";
+        case measured::RowUse::beside_the_wall:
+            return "beside-the-wall";
         case measured::RowUse::left_out:
             return "left-out";
     }
@@ -221,7 +259,8 @@ std::string meaning_of(const measured::Compared& c, const measured::LearnedWindo
     return "";
 }
 
-std::vector<std::string> summary_of(const measured::LearnedWindow& w) {
+std::vector<std::string> summary_of(const measured::LearnSheet& sheet) {
+    const measured::LearnedWindow& w = sheet.window;
     std::vector<std::string> all;
     if (w.start) all.push_back(fmt::format("It begins to take power {}.", gap(w.start->between_v)));
     if (w.rising && !w.start && !w.stop) {
@@ -261,6 +300,9 @@ std::vector<std::string> summary_of(const measured::LearnedWindow& w) {
         if (w.recovery) {
             all.push_back(
                 fmt::format("With the voltage falling it recovers by itself {}.", gap(w.recovery->between_v)));
+        } else if (sheet.recovered) {
+            all.emplace_back(*sheet.recovered ? "It came back by itself, as noted; at which voltage nobody wrote down."
+                                              : "It did not come back by itself, as noted.");
         } else if (w.falling) {
             all.push_back("It was not seen to recover.");
         }
@@ -377,6 +419,7 @@ std::vector<std::string> how_sure(const measured::LearnSheet& sheet) {
                                      100.0 * sheet.meter_accuracy_ratio)
                        : std::string("The intervals tell of scatter only; a meter that reads 2 % high does so in every "
                                      "row: say --accuracy."));
+    for (std::string& line : steps_read(w)) sure.push_back(std::move(line));
     if (w.outlier_count == 1) sure.emplace_back("One reading stands apart and counts for nothing.");
     if (w.outlier_count > 1) {
         sure.push_back(fmt::format("{} readings stand apart and count for nothing.", w.outlier_count));

@@ -19,7 +19,7 @@ namespace plait::output {
 /// What a comparison means for wiring, in a sentence or two; empty when there is nothing to say.
 [[nodiscard]] std::string meaning_of(const measured::Compared& c, const measured::LearnedWindow& window);
 /// The short sentences a reviewer would quote.
-[[nodiscard]] std::vector<std::string> summary_of(const measured::LearnedWindow& window);
+[[nodiscard]] std::vector<std::string> summary_of(const measured::LearnSheet& sheet);
 
 /// A row for each stretch of voltage.
 [[nodiscard]] Table piece_table(const measured::LearnedWindow& window);
