@@ -8,6 +8,9 @@
 #include <plait/study/look_up.hpp>
 
 #include <algorithm>
+#include <functional>
+#include <optional>
+#include <utility>
 
 namespace plait::cli {
 namespace {
@@ -54,6 +57,47 @@ measured::LogAccuracy accuracy_of(const ExplainOptions& o, Diagnostics& complain
     return a;
 }
 
+/// Rows in the order of their times. A log whose first rows go back in time is kept until its end, and handed on backwards.
+class NewestFirst {
+public:
+    explicit NewestFirst(std::function<void(const measured::LogRow&)> take) : take_(std::move(take)) {}
+
+    void add(const measured::LogRow& row) {
+        if (decided_ && !reversed_) return take_(row);
+        kept_.push_back(row);
+        if (decided_ || kept_.size() < rows_that_tell) return;
+        decide();
+        if (!reversed_) hand_on();
+    }
+    void finish() {
+        decided_ = true;  // too few rows to tell
+        if (reversed_) std::reverse(kept_.begin(), kept_.end());
+        hand_on();
+    }
+    [[nodiscard]] bool reversed() const { return reversed_; }
+
+private:
+    static constexpr std::size_t rows_that_tell = 4;
+
+    void decide() {
+        decided_ = true;
+        reversed_ = kept_.size() > 1;
+        for (std::size_t i = 0; i + 1 < kept_.size(); ++i) reversed_ = reversed_ && kept_[i + 1].time_s < kept_[i].time_s;
+    }
+    void hand_on() {
+        for (const measured::LogRow& row : kept_) take_(row);
+        kept_.clear();
+    }
+
+    std::function<void(const measured::LogRow&)> take_;
+    std::vector<measured::LogRow> kept_;
+    bool decided_ = false;
+    bool reversed_ = false;
+};
+
+// Light of a level plane against that of panels that are not level: more error than any sensor has (ours, no source).
+constexpr double level_light_ratio = 0.15;
+
 }  // namespace
 
 CommandResult run_command(const ExplainOptions& o, Session& session) {
@@ -62,6 +106,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     const Setup& setup = *setup_read;
     Diagnostics complaints;
     const measured::LogAccuracy accuracy = accuracy_of(o, complaints);
+    std::vector<input::ColumnByHand> by_hand = columns_by_hand(o.columns, complaints);
     if (!complaints.empty()) return refused(complaints);
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
@@ -69,7 +114,8 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     if (!input) return refused(input.error());
     const study::SystemModel system(setup);
     output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, study::judge_and_look_up(system, *plan).judgement.verdict, {}};
-    measured::LogExplainer explainer(system, log.input, log.wiring, log.accuracy);
+    // Made at the first row: only then is it known what its light is of.
+    std::optional<measured::LogExplainer> explainer;
 
     std::vector<measured::ExplainedRow> ready;
     std::string table = o.form.csv ? output::explain_csv_head(setup, log.verdict) : "";
@@ -85,14 +131,20 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         }
         ready.clear();
     };
+    const auto add = [&](const measured::LogRow& row) {
+        if (!explainer) explainer.emplace(system, log.input, log.wiring, log.accuracy);
+        explainer->add(row, rows_wanted ? &ready : nullptr);
+        write();
+    };
+    NewestFirst order(add);
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
+        if (m.level_irradiance) log.accuracy.irradiance_ratio = std::max(log.accuracy.irradiance_ratio, level_light_ratio);
         const bool watts = m.power_w || (m.voltage_v && m.current_a);
         if (!watts) ++empty;
         if (!m.time_s) ++timeless;
         if (!watts || !m.time_s) return;
-        explainer.add(log_row(m), rows_wanted ? &ready : nullptr);
-        write();
-    });
+        order.add(log_row(m));
+    }, std::move(by_hand));
     if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
         return refused(o.log, *trouble);
     }
@@ -103,7 +155,8 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
                        "there is no column of time, so no energy can be counted; add one, such as "
                        "time = 2026-06-21 12:05 or seconds from the start");
     }
-    log.account = explainer.finish(rows_wanted ? &ready : nullptr);
+    order.finish();
+    if (explainer) log.account = explainer->finish(rows_wanted ? &ready : nullptr);
     write();
     if (log.account.rows < 2) {
         return refused(o.log,
@@ -116,6 +169,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
             "their times, each with its own");
     }
     log.notes = read->notes;
+    if (order.reversed()) log.notes.emplace_back("The newest row comes first in the file; the rows were taken the other way round.");
     add_unused(*read, log.notes);
     if (empty + timeless > 0) {
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");

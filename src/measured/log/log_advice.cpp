@@ -11,7 +11,13 @@ constexpr double worth_ratio = 0.01;  // of the measured energy
 
 bool beyond_reach(Cause c) {
     return c == Cause::less_light || c == Cause::array || c == Cause::heat || c == Cause::scatter ||
-           c == Cause::display;
+           c == Cause::display || c == Cause::untold;
+}
+
+// A cause that is nowhere the likeliest for as long as its energy takes is a share of many doubts, and no cause.
+bool supported(Cause c, const LogAccount& a) {
+    const double label_w = a.logged_h > 0.0 ? a.label_wh / a.logged_h : 0.0;
+    return c == Cause::cable || a.lost_wh[index_of(c)] <= a.hours_h[index_of(c)] * label_w;
 }
 
 }  // namespace
@@ -26,7 +32,8 @@ LogAdvice advice_on(const study::SystemModel& system, const ArrayPlan& plan, con
     LogAdvice advice;
     for (std::size_t c = 0; c < cause_count; ++c) {
         const bool worth = account.lost_wh[c] > worth_ratio * account.measured_wh && account.lost_wh[c] > 0.0;
-        if (worth && !beyond_reach(static_cast<Cause>(c))) advice.worth.push_back(static_cast<Cause>(c));
+        const auto cause = static_cast<Cause>(c);
+        if (worth && !beyond_reach(cause) && supported(cause, account)) advice.worth.push_back(static_cast<Cause>(c));
     }
     std::stable_sort(advice.worth.begin(), advice.worth.end(),
                      [&](Cause a, Cause b) { return account.lost_wh[index_of(a)] > account.lost_wh[index_of(b)]; });

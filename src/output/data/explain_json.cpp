@@ -1,5 +1,6 @@
 #include "report/arrange_words.hpp"
 #include "report/curve_doubts.hpp"
+#include "report/explain_findings.hpp"
 #include "report/explain_words.hpp"
 #include "json_parts.hpp"
 #include "render/style.hpp"
@@ -42,6 +43,42 @@ Json advice_json(const study::SystemModel& system, const ExplainedLog& log) {
     return {{"causes", worth}, {"better_wiring", wiring}, {"sentence", first_change(system, log)}};
 }
 
+Json part_json(const measured::LogPart& p) {
+    return {{"hours", number(p.logged_h)},
+            {"possible_wh", number(p.possible_wh)},
+            {"expected_wh", number(p.expected_wh)},
+            {"measured_wh", number(p.measured_wh)}};
+}
+
+void add_findings(const study::SystemModel& system, const ExplainedLog& log, Json& j) {
+    const measured::LogAccount& a = log.account;
+    j["findings"] = findings(system, log);
+    j["limits"] = Json::array();
+    for (const measured::LearnedLimit& l : a.limits) {
+        const bool band = l.cause == measured::Cause::current_limit;
+        j["limits"].push_back({{"limit", name_of(l.cause)},
+                               {"band", band ? Json(l.band) : Json(nullptr)},
+                               {"printed", number(l.printed_value)},
+                               {"found", number(l.found_value)},
+                               {"likely", Json::array({number(l.low_value), number(l.high_value)})},
+                               {"hours", number(l.hours_h)},
+                               {"differs", l.differs()}});
+    }
+    j["biases"] = {{"light_ratio", number(a.biases.light_ratio)}, {"volts_ratio", number(a.biases.volts_ratio)}, {"amps_ratio", number(a.biases.amps_ratio)}};
+    j["with_wall"] = part_json(a.with_wall);
+    j["without_wall"] = part_json(a.without_wall);
+    j["shade_hours"] = Json::array();
+    for (const measured::ShadeHours& s : a.shade_hours) {
+        j["shade_hours"].push_back({{"from_h", number(s.from_h)}, {"to_h", number(s.to_h)}, {"days", s.days}, {"lost_wh", number(s.lost_wh)}});
+    }
+    j["fixed_v"] = a.fixed_v ? number(*a.fixed_v) : Json(nullptr);
+    Json untold = Json::object();
+    for (std::size_t i = 0; i < measured::teller_count; ++i) {
+        untold[std::string(name_of(static_cast<measured::Teller>(i)))] = number(a.untold_wh[i]);
+    }
+    j["untold_wh"] = untold;
+}
+
 }  // namespace
 
 std::string explain_json(const study::SystemModel& system, const ExplainedLog& log) {
@@ -71,6 +108,7 @@ std::string explain_json(const study::SystemModel& system, const ExplainedLog& l
                      {"panel_k", number(s.panel_k)},       {"air_k", number(s.air_k)},
                      {"display_w", number(s.display_w)}};
     j["summary"] = summary(system, log);
+    add_findings(system, log, j);
     j["change_first"] = advice_json(system, log);
     j["stays_open"] = what_stays_open(system, log);
     j["notes"] = log.notes;

@@ -3,6 +3,7 @@
 #include <plait/output/reports.hpp>
 
 #include "curve_doubts.hpp"
+#include "explain_findings.hpp"
 #include "explain_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
@@ -27,6 +28,9 @@ Report explain_report(const study::SystemModel& system, const ExplainedLog& log,
     account.add(Picture{[&setup, &log, &series] {
         return log_svg(setup, log.account, series, log.verdict, PictureUse::on_page);
     }});
+    Section& found = report.section(Purpose::reading, "What else the log shows");
+    found.add(Items{findings(system, log)});
+    found.add(wall_table(log));
     std::vector<std::string> open = what_stays_open(system, log);
     open.insert(open.end(), log.notes.begin(), log.notes.end());
     report.section(Purpose::look_up, "What the log does not tell").add(Items{std::move(open)});

@@ -131,6 +131,11 @@ std::string tenths(double value) {
     return text;
 }
 
+// Hours too few for an energy are not its hours: a cause may be probable in many rows and the likeliest in hardly one.
+bool fills(double wh, double hours_h, const measured::LogAccount& a) {
+    return 60.0 * hours_h >= 0.5 && a.logged_h > 0.0 && wh <= hours_h * a.label_wh / a.logged_h;
+}
+
 double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : 0.0; }
 
 std::string what_to_do(Cause cause) {
@@ -152,6 +157,13 @@ std::string what_to_do(Cause cause) {
             return "Look for a plug that is loose or a fuse that is blown: a whole string gives nothing.";
         case Cause::shade:
             return "Look at the panels at the hours the table of rows (--csv) blames: something stands in their light.";
+        case Cause::local_maximum:
+            return "Switch the input off and on while the light is steady: a tracker that then takes more had stayed on a lower one of several "
+                   "maxima. Shade on part of the panels makes them; wire shaded and sunny panels to different inputs.";
+        case Cause::fixed_voltage:
+            return "Look in the input's menu for a fixed input voltage or another kind of source than panels, and let it track.";
+        case Cause::slow_tracker:
+            return "Nothing on the wiring: the input follows quick clouds too late. Look for a newer firmware.";
         default:
             return "Look at the rows the table (--csv) calls unexplained; the model does not know what happened there.";
     }
@@ -179,7 +191,7 @@ std::vector<std::string> summary(const study::SystemModel& system, const Explain
         // Cables lose in every hour of sun, whatever decides it.
         out.push_back(fmt::format("{}: {}, {}{}, {:.1f} % of what could be had.",
                                   i == 0 ? "The largest loss from there" : "Next", words_of(c), energy(wh),
-                                  c == Cause::cable ? "" : fmt::format(" in {}", span(hours_h)),
+                                  c == Cause::cable || !fills(wh, hours_h, a) ? "" : fmt::format(" in {}", span(hours_h)),
                                   share(wh, a.possible_wh)));
     }
     if (log.advice.worth.empty()) {
