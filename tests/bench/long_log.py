@@ -47,7 +47,7 @@ def odd(volts, amps, hour):
 
 matters = [nothing, tripped, battery, wall, missing_string, shade, bypassed_group, fixed_voltage, odd]
 causes = len(sys.argv) > 2
-print("time,volts,amps,irradiance,air temperature,panel temperature,state of charge,wall charging")
+print("time,volts,amps,irradiance [W/m²],air temperature [°C],panel temperature [°C],state of charge [%],wall charging [W]")
 cloud = 1.0
 for i in range(int(sys.argv[1])):
     time_s = 10 * i

@@ -66,7 +66,7 @@ std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use) {
     for (const measured::FittedRow& r : w.rows) {
         if (r.use == measured::RowUse::left_out) continue;
         const Spot at = f.at(std::max(0.0, r.row.voltage_v), std::max(0.0, r.row.current_a));
-        if (r.use == measured::RowUse::stands_apart) {
+        if (r.use == measured::RowUse::stands_apart || r.use == measured::RowUse::beside_the_wall) {
             svg.line({at.x - 3.0, at.y - 3.0}, {at.x + 3.0, at.y + 3.0}, "cap");
             svg.line({at.x - 3.0, at.y + 3.0}, {at.x + 3.0, at.y - 3.0}, "cap");
         } else {
