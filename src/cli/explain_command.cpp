@@ -22,6 +22,11 @@ measured::LogRow log_row(const input::MeasuredRow& m) {
     row.voltage_v = m.voltage_v;
     row.current_a = m.current_a;
     row.power_w = m.power_w;
+    // A log of the input's own display is a log, where there is nothing else.
+    if (!m.power_w && !m.current_a) {
+        row.power_w = m.display_power_w;
+        if (!m.display_power_w) row.current_a = m.display_current_a;
+    }
     row.irradiance_w_per_m2 = m.irradiance_w_per_m2;
     row.air = m.air;
     row.panel = m.panel;
@@ -139,7 +144,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     NewestFirst order(add);
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
         if (m.level_irradiance) log.accuracy.irradiance_ratio = std::max(log.accuracy.irradiance_ratio, level_light_ratio);
-        const bool watts = m.power_w || (m.voltage_v && m.current_a);
+        const bool watts = m.power_w || m.display_power_w || (m.voltage_v && (m.current_a || m.display_current_a));
         if (!watts) ++empty;
         if (!m.time_s) ++timeless;
         if (!watts || !m.time_s) return;

@@ -127,6 +127,14 @@ TEST_CASE("a column named by hand is used, and one that is not there is asked ab
     CHECK(has(explain(log, {"--column", "tide=AC"}).err, "--column:1:1: \"tide\" is none of time"));
 }
 
+TEST_CASE("a log of the display alone is a log") {
+    const auto log = [](const std::string& title) { return "time," + title + ",irradiance\n0,200,1000\n600,200,1000\n1200,150,1000\n"; };
+    const Json plain = as_data(log("watts"));
+    const Json shown = as_data(log("display W"));
+    CHECK(shown["measured_wh"] == plain["measured_wh"]);
+    CHECK(shown["losses"] == plain["losses"]);
+}
+
 TEST_CASE("light of a level plane is taken with a word") {
     const Json j = as_data("time,volts,amps,GHI [W/m²],panel temperature [°C]\n0,40,5,1000,25\n600,40,5,1000,25\n1200,40,5,1000,25\n");
     CHECK(has(j["notes"].dump(), "is light on a level plane"));

@@ -55,7 +55,7 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     take_columns(h, line, number);
     units_may_follow_ = true;
     // A log of watts alone can still be explained; a sweep has no time.
-    const bool log_of_watts = header_has(MeasuredColumn::power) &&
+    const bool log_of_watts = (header_has(MeasuredColumn::power) || header_has(MeasuredColumn::display_power)) &&
                               (header_has(MeasuredColumn::time) || header_has(MeasuredColumn::date));
     if (!header_has(MeasuredColumn::voltage) && !log_of_watts) {
         complaints_->add(number, 1, "no column of volts" + not_known(h) + ". Name one volts, or V, or voltage [V].");
