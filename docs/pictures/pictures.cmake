@@ -38,6 +38,7 @@ picture(mixed-wiring check docs/demo/mixed.toml --input PV2 --picture wiring)
 picture(barn-wiring check docs/demo/barn.toml --picture wiring)
 picture(shaded-curve curve docs/demo/shaded.toml)
 picture(mixed-trade-offs arrange docs/demo/mixed.toml --picture trade-offs)
+picture(hut-day charge docs/demo/hut.toml --from "20 %")
 picture(van-log explain docs/demo/van.toml docs/demo/van-log.csv --wiring 1s4p)
 picture(workshop-sweep learn docs/demo/workshop-sweep.csv --against docs/demo/workshop.toml)
 

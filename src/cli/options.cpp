@@ -187,6 +187,22 @@ void add(CLI::App& app, ClimateOptions& o) {
     app.add_flag("--north", o.north, "… in the northern")->excludes(south);
 }
 
+void add(CLI::App& app, ChargeOptions& o) {
+    add_wiring(app, o);
+    app.add_option("--from", o.from, "how full it is to begin with, \"20 %\" or empty; as low as loads may draw it otherwise");
+    app.add_option("--to", o.to, "how full it is to become, \"80 %\" or full (the default)");
+    app.add_option("--day", o.day, "2026-06-21, or 06-21 of any year; midsummer otherwise");
+    app.add_option("--at", o.at, "time of day at which it begins, standard time, \"08:00\"; first light otherwise");
+    app.add_option("--wall", o.wall, "what the wall or vehicle gives at most, \"600 W\", or none; as in the file otherwise");
+    CLI::Option* weather = app.add_option("--weather", o.weather, "a weather file, EPW or a table (docs/weather.md); clear days otherwise");
+    app.add_option("--stamps", o.stamps, "of a weather table: whether its times begin or end their interval")
+        ->check(CLI::IsMember({"begin", "end"}))
+        ->needs(weather);
+    app.add_flag("--wall-clock", o.wall_clock, "… and whether they follow the clock on the wall, summer time and all")->needs(weather);
+    add_csv(app, o.form, "every interval of the run, as a table");
+    add_picture(app, o.form, {"day"});
+}
+
 void add(CLI::App& app, NewOptions& o) {
     app.add_option("FILE", o.file, "the set-up file to write, such as mine.toml")->required();
 }
@@ -225,6 +241,7 @@ constexpr std::array commands{
           &fresh<ExpectOptions>},
     Entry{"explain", "why a log shows what it shows: where the label's energy went", &fresh<ExplainOptions>},
     Entry{"learn", "what an input really takes, from a bench sweep", &fresh<LearnOptions>},
+    Entry{"charge", "when the battery is full, and what keeps it from being so earlier", &fresh<ChargeOptions>},
     Entry{"climate", "how cold and how hot it gets, from a station's daily record",
           &fresh<ClimateOptions>},
     Entry{"panel", "what plait makes of one datasheet", &fresh<PanelOptions>},

@@ -104,6 +104,17 @@ struct ClimateOptions {
     bool north = false;
 };
 
+struct ChargeOptions : WiringOptions {
+    std::optional<std::string> from;  ///< absent: as low as loads may draw it
+    std::string to = "full";
+    std::optional<std::string> day;
+    std::optional<std::string> at;
+    std::optional<std::string> wall;
+    std::string weather;  ///< file; empty: none
+    std::string stamps;   ///< of a weather table: begin, end or empty
+    bool wall_clock = false;
+};
+
 struct NewOptions {
     Form form;
     std::string file;
@@ -115,7 +126,7 @@ struct PanelOptions {
 };
 
 using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
-                             LearnOptions, ClimateOptions, NewOptions, PanelOptions, PartsOptions, StepsOptions>;
+                             LearnOptions, ChargeOptions, ClimateOptions, NewOptions, PanelOptions, PartsOptions, StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).
 struct Typed {

@@ -201,12 +201,15 @@ BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::sp
         BatteryStep step;
         std::array<double, charge_limit_count> share{};
         bool short_of = false;
-        for (std::size_t k = 0; k < minutes; ++k) {
+        const auto skipped = static_cast<std::size_t>(i == ask.first ? std::lround(ask.skipped_h / dt_h) : 0);
+        const std::size_t begin = std::min(skipped, minutes - 1);
+        const double weight = 1.0 / static_cast<double>(minutes - begin);
+        step.run_h = dt_h * static_cast<double>(minutes - begin);
+        for (std::size_t k = begin; k < minutes; ++k) {
             const double local_h = std::fmod(h.local_h + (static_cast<double>(k) + 0.5) * dt_h, 24.0);
             const double load_w = load_at_w(storage, local_h);
             const double before = battery.ratio();
             const Minute m = battery.advance(solar_w[i], wall_at_w(storage, local_h), load_w, cold, dt_h);
-            const double weight = 1.0 / static_cast<double>(minutes);
             step.solar_used_w += m.solar_used_w * weight;
             step.turned_away_w += (solar_w[i] - m.solar_used_w) * weight;
             step.wall_w += m.wall_w * weight;
@@ -218,6 +221,7 @@ BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::sp
             run.discharge_loss_wh += m.drawn_w * (1.0 - storage.discharge_efficiency_ratio) * dt_h;
             share[static_cast<std::size_t>(m.limit)] += weight;
             run.limited_h[static_cast<std::size_t>(m.limit)] += dt_h;
+            run.turned_away_by_wh[static_cast<std::size_t>(m.limit)] += (solar_w[i] - m.solar_used_w) * dt_h;
             const double after = battery.ratio();
             run.lowest_ratio = std::min(run.lowest_ratio, after);
             if (ask.target_ratio && !run.target_h && after >= *ask.target_ratio - all_but_full) {
@@ -228,12 +232,12 @@ BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::sp
         }
         step.charge_ratio = battery.ratio();
         step.limit = static_cast<ChargeLimit>(std::max_element(share.begin(), share.end()) - share.begin());
-        run.solar_used_wh += step.solar_used_w * light.step_h;
-        run.turned_away_wh += step.turned_away_w * light.step_h;
-        run.wall_wh += step.wall_w * light.step_h;
-        run.load_wh += step.load_w * light.step_h;
-        run.unserved_wh += step.unserved_w * light.step_h;
-        if (short_of) run.unserved_h += light.step_h;
+        run.solar_used_wh += step.solar_used_w * step.run_h;
+        run.turned_away_wh += step.turned_away_w * step.run_h;
+        run.wall_wh += step.wall_w * step.run_h;
+        run.load_wh += step.load_w * step.run_h;
+        run.unserved_wh += step.unserved_w * step.run_h;
+        if (short_of) run.unserved_h += step.run_h;
         run.steps.push_back(step);
     }
     run.end_ratio = battery.ratio();

@@ -66,7 +66,8 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "parts", "steps")
+    for command in ("check", "arrange", "charge", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "parts",
+                    "steps")
 }
 whole = jsonschema.Draft202012Validator(schema)
 
@@ -115,6 +116,13 @@ for path in sorted((source / "panels").glob("*.toml")):
         failures.append(f"{panel}: no report")
     else:
         documents.append((panel, document))
+
+for more in ((), ("--wall", "600 W", "--at", "09:00", "--day", "12-21"), ("--to", "30 %", "--wiring", "3s1p")):
+    document = report("charge", "docs/demo/hut.toml", "--from", "20 %", *more)
+    if document is None:
+        failures.append(f"charge {more}: no report")
+    else:
+        documents.append(("charge", document))
 
 sweep = "docs/demo/workshop-sweep.csv"
 for arguments in ((), ("--against", "docs/demo/workshop.toml"), ("--supply-limit", "13")):
@@ -198,6 +206,9 @@ if not failures:
     bad("no point", "curve", lambda d: d["inputs"][0].update(points=[]))
     bad("null for a current", "curve", lambda d: d["inputs"][0]["points"][0].update(current_a=None))
     bad("a share left out", "curve", lambda d: d["inputs"][0]["at_best"].pop("lost_w"))
+    bad("a limit of no sort", "charge", lambda d: d["intervals"][0].update(limit="lazy"))
+    bad("a limit left out", "charge", lambda d: d["day"]["limited_h"].pop("cold"))
+    bad("more than full", "charge", lambda d: d["run"].update(end_ratio=1.2))
     bad("a set-up alone", "compare", lambda d: d.update(setups=d["setups"][:1]))
     bad("a loss left out", "compare", lambda d: d["setups"][0]["plan"]["account"].pop("mismatch_w"))
     bad("a cost of nothing", "compare", lambda d: d["setups"][0]["plan"]["cost"].update(total=0))

@@ -10,6 +10,7 @@
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/subjects.hpp>
 #include <plait/search/advised.hpp>
+#include <plait/study/charge_sheet.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/panel_sheet.hpp>
 #include <plait/study/parts.hpp>
@@ -38,6 +39,13 @@ inline constexpr int schema_version = 2;
 [[nodiscard]] std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged);
 [[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 [[nodiscard]] std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
+[[nodiscard]] std::string charge_json(const Setup& setup, const study::Judgement& judgement,
+                                      const study::ChargeSheet& sheet);
+/// A line for each interval from the start on: to the end of the day on which the wanted charge is reached, or of the
+/// last. Columns: begins (standard time), hours, offered_w, solar_used_w, turned_away_w, wall_w, load_w, unserved_w,
+/// charge_ratio (at its end), limit, air_degc.
+[[nodiscard]] std::string charge_csv(const Setup& setup, const study::Judgement& judgement,
+                                     const study::ChargeSheet& sheet);
 [[nodiscard]] std::string climate_json(const std::vector<ClimateSource>& sources);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);

@@ -4,6 +4,7 @@
 #include <plait/measured/log_series.hpp>
 #include <plait/measured/window_comparison.hpp>
 #include <plait/search/arrangement.hpp>
+#include <plait/study/charge_sheet.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/window_map.hpp>
@@ -40,6 +41,10 @@ enum class PictureUse { on_page, in_file };
 /// Current and power over the voltage, with every maximum and where the input holds it.
 [[nodiscard]] std::string curve_svg(const study::SystemModel& system, const study::InputCurve& curve,
                                     const study::Verdict& plan, PictureUse use);
+
+/// A battery's day, or its days until the wanted charge: watts on offer and taken, the charge, and what sets the pace.
+[[nodiscard]] std::string charge_svg(const Setup& setup, const study::ChargeSheet& sheet, const study::Verdict& plan,
+                                     PictureUse use);
 
 /// A log: what the array could give, what was expected, what was measured, the cause as a band below, and the account.
 [[nodiscard]] std::string log_svg(const Setup& setup, const measured::LogAccount& account,

@@ -8,6 +8,7 @@
 #include <plait/output/report.hpp>
 #include <plait/output/subjects.hpp>
 #include <plait/search/advised.hpp>
+#include <plait/study/charge_sheet.hpp>
 #include <plait/study/curve_sheet.hpp>
 #include <plait/study/look_up.hpp>
 #include <plait/study/panel_sheet.hpp>
@@ -55,6 +56,8 @@ struct CurveView {
 [[nodiscard]] Report learn_report(const measured::LearnSheet& sheet, Provenance provenance);
 [[nodiscard]] Report bench_plan_report(const Controller& controller, const Input& input, const measured::BenchPlan& plan,
                                        Provenance provenance);
+[[nodiscard]] Report charge_report(const Setup& setup, const study::Judgement& judgement, const study::ChargeSheet& sheet,
+                                   Provenance provenance);
 [[nodiscard]] Report climate_report(const std::vector<ClimateSource>& sources, Provenance provenance);
 [[nodiscard]] Report panel_report(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                   const std::vector<std::string>& doubts, Provenance provenance);

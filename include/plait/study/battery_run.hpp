@@ -27,8 +27,9 @@ enum class ChargeLimit : unsigned char {
 inline constexpr std::size_t charge_limit_count = 7;
 [[nodiscard]] std::string_view name_of(ChargeLimit limit);
 
-/// One interval of the series, means over it.
+/// One interval of the series, means over it; of the first one over the part that is run.
 struct BatteryStep {
+    double run_h = 0.0;                     ///< how long it is run
     double charge_ratio = 0.0;              ///< state of charge at its end
     double solar_used_w = 0.0;              ///< into load and battery
     double turned_away_w = 0.0;             ///< of the sun
@@ -52,6 +53,7 @@ struct BatteryRun {
     double charge_loss_wh = 0.0;                         ///< between what is put in and what is stored
     double discharge_loss_wh = 0.0;                      ///< between what is drawn and what loads get
     std::array<double, charge_limit_count> limited_h{};  ///< hours under each limit, with something on offer
+    std::array<double, charge_limit_count> turned_away_by_wh{};  ///< of the sun, by what kept it out
     std::optional<double> target_h;                      ///< when the wanted state was first reached, from the start
     double unserved_h = 0.0;                             ///< hours in which a load was not fully served
 
@@ -64,6 +66,7 @@ struct BatteryAsk {
     std::size_t count = 0;  ///< 0: to its end
     double start_ratio = 0.5;
     std::optional<double> target_ratio;
+    double skipped_h = 0.0;  ///< of the first interval, which has passed already; to the minute
 };
 
 /// `solar_w`: what the sun offers to the battery in each interval of the series (`HarvestYear::delivered_w`). Within an

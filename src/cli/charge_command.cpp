@@ -1,0 +1,119 @@
+#include "command.hpp"
+#include "weather_file.hpp"
+
+#include <plait/base/civil_date.hpp>
+#include <plait/input/read_charging.hpp>
+#include <plait/output/data.hpp>
+#include <plait/output/picture.hpp>
+#include <plait/output/reports.hpp>
+#include <plait/study/charge_sheet.hpp>
+#include <plait/study/impossible_figure.hpp>
+
+#include <fmt/core.h>
+
+namespace plait::cli {
+namespace {
+
+constexpr const char* no_storage =
+    "there is no [storage], so there is nothing to charge; add [storage] with at least capacity = \"1000 Wh\", better with "
+    "charge_power = \"400 W\", taper_from = \"90 %\", charge_efficiency = \"95 %\" and a [[storage.load]] (docs/input.md)";
+
+/// The question as typed; the battery as it is then.
+struct Asked {
+    study::ChargeAsk ask;
+    Storage storage;
+};
+
+Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
+    Asked asked{{}, *setup.storage};
+    Diagnostics complaints;
+    const auto take = [&](const auto& read, auto store) {
+        if (read) {
+            store(*read);
+        } else {
+            complaints.insert(complaints.end(), read.error().begin(), read.error().end());
+        }
+    };
+    asked.ask.from_ratio = 1.0 - asked.storage.usable_ratio;
+    if (setup.location && setup.location->in_the_south()) asked.ask.day.month = 12;
+    if (o.from) take(input::read_charge_ratio(*o.from, "--from"), [&](double v) { asked.ask.from_ratio = v; });
+    take(input::read_charge_ratio(o.to, "--to"), [&](double v) { asked.ask.to_ratio = v; });
+    if (o.at) take(input::read_time_of_day_h(*o.at, "--at"), [&](double v) { asked.ask.at_h = v; });
+    if (o.day) {
+        take(input::read_day(*o.day, "--day"),
+             [&](const input::WrittenDay& d) { asked.ask.day = {d.month, d.day, d.year}; });
+    }
+    if (o.wall) {
+        take(input::read_wall_power_w(*o.wall, "--wall"), [&](const std::optional<double>& watts) {
+            if (!watts) {
+                asked.storage.wall.reset();
+            } else {
+                if (!asked.storage.wall) asked.storage.wall.emplace();
+                asked.storage.wall->limit_w = *watts;
+            }
+        });
+    }
+    if (complaints.empty() && !(asked.ask.to_ratio > asked.ask.from_ratio)) {
+        complaints.push_back({"--to", 0, 0,
+                              fmt::format("it begins with {:.0f} % and is to become {:.0f} %; write a --to above --from",
+                                          100.0 * asked.ask.from_ratio, 100.0 * asked.ask.to_ratio)});
+    }
+    if (!complaints.empty()) return Failure{std::move(complaints)};
+    return asked;
+}
+
+study::Skies skies_of(const ChargeOptions& o, const Setup& setup, const WeatherSeries& weather) {
+    if (o.weather.empty()) {
+        return setup.climate.daily_global_wh_per_m2 ? study::Skies::monthly : study::Skies::clear;
+    }
+    return weather.pieced_together ? study::Skies::typical : study::Skies::measured;
+}
+
+std::string date_words(int day) {
+    const CivilDate date = date_of(day);
+    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
+}
+
+}  // namespace
+
+CommandResult run_command(const ChargeOptions& o, Session& session) {
+    const Result<Setup> setup = setup_of(o.file, session);
+    if (!setup) return refused(setup.error());
+    if (!setup->storage) return refused(o.file, no_storage);
+    const Result<ArrayPlan> plan = chosen_plan(o, *setup);
+    if (!plan) return refused(plan.error());
+    const Result<Asked> asked = asked_of(o, *setup);
+    if (!asked) return refused(asked.error());
+    const Result<WeatherSeries> weather =
+        weather_of({o.weather, o.stamps, o.wall_clock, asked->ask.day.year}, *setup, o.file, session);
+    if (!weather) return refused(weather.error());
+    if (weather->hours.empty()) return refused(o.weather, "has no rows of weather");
+
+    const study::SystemModel system(*setup);
+    const study::LightSeries light = study::light_series(*setup, *weather);
+    const study::Skies skies = skies_of(o, *setup, *weather);
+    const auto first = study::first_of_day(light, asked->ask.day, skies != study::Skies::measured);
+    if (!first) {
+        return refused("--day", fmt::format("the weather does not have that day; it goes from {} to {}",
+                                            date_words(light.hours.front().day), date_words(light.hours.back().day)));
+    }
+    const study::LookedUp looked_up = study::judge_and_look_up(system, *plan);
+    const study::Judgement& judgement = looked_up.judgement;
+    if (const auto figure = study::impossible_figure(system, judgement)) return impossible(*figure);
+    const study::ChargeSheet sheet = study::charge_sheet(system, *plan, light, asked->storage, asked->ask, *first, skies);
+    std::function<std::string()> data;
+    if (o.form.json) data = [&] { return output::charge_json(*setup, judgement, sheet); };
+    if (o.form.csv) data = [&] { return output::charge_csv(*setup, judgement, sheet); };
+    CommandResult result =
+        shown(exit_code_of(judgement.verdict), o.form, session,
+              output::charge_report(*setup, judgement, sheet,
+                                    session.provenance(o.weather.empty() ? o.file : o.file + ", " + o.weather, o.form)),
+              data);
+    if (!o.form.svg.empty()) {
+        result.files.push_back(
+            picture_file(o.form, output::charge_svg(*setup, sheet, judgement.verdict, output::PictureUse::in_file)));
+    }
+    return result;
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,94 @@
+#include <plait/input/read_charging.hpp>
+
+#include "place_words.hpp"
+#include "quantity/fields.hpp"
+#include "quantity/text_guard.hpp"
+#include "quantity/words.hpp"
+
+#include <plait/base/civil_date.hpp>
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace plait::input {
+namespace {
+
+constexpr std::size_t longest = 60;
+constexpr Spec charge{.kind = Kind::percentage, .limits = {0.0, 1.0}};
+constexpr Spec wall{.kind = Kind::power, .limits = {0.1, 1e6}};
+
+Failure<Diagnostics> fault(const std::string& where, std::string message) {
+    return Failure{Diagnostics{{where, 0, 0, std::move(message)}}};
+}
+
+/// What no text of an option may be; empty where it is fine.
+std::optional<Diagnostic> unreadable(std::string_view text, const std::string& where) {
+    if (auto complaint = encoding_complaint(text, where)) return complaint;
+    if (text.size() > longest) return Diagnostic{where, 0, 0, "this is far too long"};
+    return std::nullopt;
+}
+
+Result<double> measured(std::string_view text, const std::string& where, const Spec& spec) {
+    Notes notes;
+    const std::optional<Measure> read = read_typed(FileNotes(where, notes), spec, text, {});
+    if (!read) return Failure{std::move(notes.complaints)};
+    return read->value;
+}
+
+}  // namespace
+
+Result<double> read_charge_ratio(std::string_view text, const std::string& where) {
+    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
+    const std::string word = lower(trimmed(text));
+    if (word == "full") return 1.0;
+    if (word == "empty") return 0.0;
+    return measured(trimmed(text), where, charge);
+}
+
+Result<std::optional<double>> read_wall_power_w(std::string_view text, const std::string& where) {
+    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
+    const std::string word = lower(trimmed(text));
+    if (word == "none" || word == "0" || word == "0 w") return std::optional<double>();
+    const Result<double> watts = measured(trimmed(text), where, wall);
+    if (!watts) return Failure{watts.error()};
+    return std::optional(*watts);
+}
+
+Result<double> read_time_of_day_h(std::string_view text, const std::string& where) {
+    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
+    const auto hours = written_time_of_day(text);
+    if (hours && *hours < 24.0) return *hours;
+    return fault(where, fmt::format("{} is no time of day; write one such as \"08:30\", from 00:00 to 23:59",
+                                    quoted(trimmed(text))));
+}
+
+Result<WrittenDay> read_day(std::string_view text, const std::string& where) {
+    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
+    const std::string_view all = trimmed(text);
+    const auto digits = [](std::string_view part) {
+        int value = 0;
+        for (const char c : part) {
+            if (c < '0' || c > '9') return -1;
+            value = 10 * value + (c - '0');
+        }
+        return value;
+    };
+    WrittenDay day;
+    const bool with_year = all.size() == 10 && all[4] == '-' && all[7] == '-';
+    const bool without = all.size() == 5 && all[2] == '-';
+    if (with_year) day.year = digits(all.substr(0, 4));
+    if (with_year || without) {
+        day.month = digits(all.substr(all.size() - 5, 2));
+        day.day = digits(all.substr(all.size() - 2));
+    }
+    // A day of no year may be the one of a leap year.
+    const int year = day.year.value_or(2024);
+    const bool there = (with_year || without) && day.month > 0 && day.day > 0 && civil_date(year, day.month, day.day).ok();
+    if (there && year >= 1950 && year <= 2100) return day;
+    return fault(where, fmt::format("{} is no day from 1950 to 2100; write year, month and day such as 2026-06-21, or "
+                                    "06-21 for any year",
+                                    quoted(all)));
+}
+
+}  // namespace plait::input

@@ -1,0 +1,420 @@
+#include "charge_words.hpp"
+
+#include "parts_of_reports.hpp"
+#include "render/display_width.hpp"
+#include "render/style.hpp"
+
+#include <plait/base/civil_date.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+using study::ChargeLimit;
+using study::ChargeSheet;
+using study::HarvestLoss;
+using study::Skies;
+
+constexpr std::array<std::string_view, 12> month_names{"January", "February", "March",     "April",   "May",      "June",
+                                                       "July",    "August",   "September", "October", "November", "December"};
+
+double kept_out_wh(const study::BatteryRun& run, ChargeLimit limit) {
+    return run.turned_away_by_wh[static_cast<std::size_t>(limit)];
+}
+
+double limited_h(const study::BatteryRun& run, ChargeLimit limit) {
+    return run.limited_h[static_cast<std::size_t>(limit)];
+}
+
+std::string duration_words(double h) {
+    const auto minutes = static_cast<long>(std::lround(60.0 * h));
+    if (minutes < 60) return fmt::format("{} min", minutes);
+    return minutes % 60 == 0 ? fmt::format("{} h", minutes / 60) : fmt::format("{} h {:02d} min", minutes / 60, minutes % 60);
+}
+
+/// "on a clear 21 June"
+std::string sky_words(const ChargeSheet& s) {
+    switch (s.skies) {
+        case Skies::clear:
+            return "on a clear " + day_words(s, s.day);
+        case Skies::monthly:
+            return fmt::format("on a {} with the month’s mean light", day_words(s, s.day));
+        case Skies::typical:
+            return fmt::format("on {} of the typical year", day_words(s, s.day));
+        case Skies::measured:
+            return "on " + day_words(s, s.day);
+    }
+    return "";
+}
+
+std::string start_words(const ChargeSheet& s) {
+    return fmt::format("From {} at {} {}", charge_words(s.ask.from_ratio), time_words(s.start_h), sky_words(s));
+}
+
+/// What comes of the first day if it is not reached.
+std::string best_words(const study::BatteryRun& run, double start_h) {
+    double best = run.start_ratio;
+    double at_h = start_h;
+    double passed_h = start_h;
+    for (const study::BatteryStep& step : run.steps) {
+        passed_h += step.run_h;
+        if (step.charge_ratio > best + 1e-9) {
+            best = step.charge_ratio;
+            at_h = passed_h;
+        }
+    }
+    if (!(best > run.start_ratio + 1e-9)) return "it does not rise at all";
+    return fmt::format("{} at most, at {}", per_cent(best, 0), time_words(at_h));
+}
+
+/// Ranges of months, "March to October, December".
+std::string month_ranges(const std::vector<int>& months) {
+    std::string out;
+    for (std::size_t i = 0; i < months.size();) {
+        std::size_t end = i;
+        while (end + 1 < months.size() && months[end + 1] == months[end] + 1) ++end;
+        const std::string_view first = month_names[static_cast<std::size_t>(months[i] - 1)];
+        const std::string_view last = month_names[static_cast<std::size_t>(months[end] - 1)];
+        out += out.empty() ? "" : end + 1 == months.size() ? " and " : ", ";
+        out += i == end ? std::string(first) : fmt::format("{} to {}", first, last);
+        i = end + 1;
+    }
+    return out;
+}
+
+/// What an input leaves on the roof, for a list.
+std::string_view loss_words(HarvestLoss loss) {
+    switch (loss) {
+        case HarvestLoss::mismatch:
+            return "lost where unlike panels are tied together";
+        case HarvestLoss::cables:
+            return "lost in cables";
+        case HarvestLoss::not_started:
+            return "light, but not enough to start the input";
+        case HarvestLoss::window_bottom:
+            return "below the input’s voltage window";
+        case HarvestLoss::window_top:
+            return "above the input’s voltage window";
+        case HarvestLoss::band_edge:
+            return "at the edge of a current band";
+        case HarvestLoss::current_limit:
+            return "above the input’s current limit";
+        case HarvestLoss::power_limit:
+            return "above the input’s power limit";
+        case HarvestLoss::charge_limit:
+            return "above the controller’s charge current";
+        case HarvestLoss::pinned:
+            return "held at the battery’s voltage, beside the best point";
+        case HarvestLoss::shared_limit:
+            return "above what all inputs may take together";
+        case HarvestLoss::conversion:
+            return "lost in conversion";
+        default:
+            return "";
+    }
+}
+
+constexpr std::array after_the_panels{HarvestLoss::mismatch,      HarvestLoss::cables,       HarvestLoss::not_started,
+                                      HarvestLoss::window_bottom, HarvestLoss::window_top,   HarvestLoss::band_edge,
+                                      HarvestLoss::current_limit, HarvestLoss::power_limit,  HarvestLoss::charge_limit,
+                                      HarvestLoss::pinned,        HarvestLoss::shared_limit, HarvestLoss::conversion};
+
+}  // namespace
+
+std::string time_words(double h) {
+    const auto minutes = static_cast<long>(std::lround(60.0 * h));
+    return fmt::format("{:02d}:{:02d}", minutes / 60, minutes % 60);
+}
+
+std::string day_words(const ChargeSheet& sheet, int day) {
+    const CivilDate date = date_of(day);
+    const std::string_view month = month_names[static_cast<std::size_t>(month_of(date) - 1)];
+    return sheet.skies == Skies::measured ? fmt::format("{} {} {}", day_of(date), month, year_of(date))
+                                          : fmt::format("{} {}", day_of(date), month);
+}
+
+std::string energy_words(double wh) {
+    const char* const sign = wh <= -0.5 ? "−" : "";
+    const double size = std::abs(wh);
+    return size < 9999.5 ? fmt::format("{}{:.0f} Wh", sign, size) : fmt::format("{}{:.1f} kWh", sign, size / 1000.0);
+}
+
+std::string charge_words(double ratio) { return ratio >= 1.0 ? std::string("full") : per_cent(ratio, 0); }
+
+std::string limit_words(const ChargeSheet& sheet, ChargeLimit limit) {
+    const Storage& s = sheet.storage;
+    switch (limit) {
+        case ChargeLimit::idle:
+            return "nothing is left over";
+        case ChargeLimit::offer:
+            return s.wall ? "all that is offered" : "all the sun offers";
+        case ChargeLimit::rate:
+            return fmt::format("its charge power, {}", watts(s.charge_limit_w.value_or(0.0)));
+        case ChargeLimit::combined:
+            return fmt::format("sun and wall together, {}", watts(s.wall && s.wall->combined_w ? *s.wall->combined_w : 0.0));
+        case ChargeLimit::taper:
+            return "near full, less and less";
+        case ChargeLimit::full:
+            return "full, the rest turned away";
+        case ChargeLimit::cold:
+            return fmt::format("too cold, below {}", degrees(s.coldest_charging));
+    }
+    return "";
+}
+
+std::string charge_answer(const ChargeSheet& s) {
+    const std::string goal = charge_words(s.ask.to_ratio);
+    const std::string start = start_words(s);
+    if (s.target_h() && s.days_later() == 0) {
+        return fmt::format("{}: {} at {}, {} later.", start, goal, time_words(s.target_time_h()), duration_words(*s.target_h()));
+    }
+    std::string out = fmt::format("{}: not {} that day; {}.", start, goal, best_words(s.first_day, s.start_h));
+    if (s.target_h()) {
+        return out + fmt::format(" {} on day {}, {}, at {}.", s.ask.to_ratio >= 1.0 ? "Full" : goal, s.days_later() + 1,
+                                 day_words(s, s.day + s.days_later()), time_words(s.target_time_h()));
+    }
+    const double days = static_cast<double>(s.light.hours.size()) * s.light.step_h / 24.0;
+    if (days < 1.5) return out;
+    return out + fmt::format(" Nor in {:.0f} days: {} is the most it reaches.", days, per_cent(s.highest_ratio(), 0));
+}
+
+std::string sun_alone_sentence(const ChargeSheet& s) {
+    if (!s.sun_alone) return "";
+    const std::string goal = charge_words(s.ask.to_ratio);
+    const auto& target_h = s.sun_alone->target_h;
+    if (!target_h) return fmt::format("By the sun alone it would not get {} within {} days.", goal,
+                                       study::most_charge_days);
+    const double at_h = s.start_h + *target_h;
+    const int later = static_cast<int>(std::floor(at_h / 24.0 + 1e-9));
+    return later == 0 ? fmt::format("By the sun alone: {} at {}.", goal, time_words(at_h))
+                      : fmt::format("By the sun alone: {} on day {} at {}.", goal, later + 1, time_words(at_h - 24.0 * later));
+}
+
+std::string clock_sentence(const Setup& setup, const ChargeSheet& s) {
+    if (!setup.location) return "";
+    const CivilDate date = date_of(s.day);
+    const double ahead_h = clock_ahead_h(*setup.location, month_of(date), day_of(date)) - setup.location->from_utc_h;
+    if (std::abs(ahead_h) < 1e-9) return "";
+    return fmt::format("All times are standard time; clocks on summer time then show {} {}.", duration_words(std::abs(ahead_h)),
+                       ahead_h > 0.0 ? "more" : "less");
+}
+
+std::vector<std::string> charge_warnings(const ChargeSheet& s) {
+    std::vector<std::string> out;
+    const study::BatteryRun& day = s.first_day;
+    if (const double h = limited_h(day, ChargeLimit::cold); h > 0.0) {
+        out.push_back(fmt::format("For {} that day the battery is below {} and is not charged: {} of sun are turned away. A "
+                                  "lithium battery charged in the cold is damaged for good.",
+                                  duration_words(h), degrees(s.storage.coldest_charging),
+                                  energy_words(kept_out_wh(day, ChargeLimit::cold))));
+    }
+    if (day.unserved_h > 0.0) {
+        out.push_back(fmt::format("For {} that day the battery is too low for the loads: {} are not served.",
+                                  duration_words(day.unserved_h), energy_words(day.unserved_wh)));
+    }
+    return out;
+}
+
+std::string turned_away_sentence(const ChargeSheet& s) {
+    const study::BatteryRun& day = s.first_day;
+    const double offered_wh = day.solar_used_wh + day.turned_away_wh;
+    if (!(offered_wh >= 0.5)) return fmt::format("The sun offers nothing after {} that day.", time_words(s.start_h));
+    std::string out = fmt::format("After {} the sun offers {}", time_words(s.start_h), energy_words(offered_wh));
+    if (day.turned_away_wh < 0.5) return out + ", and all of it is taken.";
+    std::vector<std::string> why;
+    const auto add = [&](double wh, const char* words) {
+        if (wh >= 0.5) why.push_back(fmt::format("{} {}", energy_words(wh), words));
+    };
+    add(kept_out_wh(day, ChargeLimit::full), "because it is full");
+    add(kept_out_wh(day, ChargeLimit::taper), "because near full it takes less");
+    add(kept_out_wh(day, ChargeLimit::rate), "above its charge power");
+    add(kept_out_wh(day, ChargeLimit::combined), "because the wall takes its share");
+    add(kept_out_wh(day, ChargeLimit::cold), "because it is too cold");
+    return out + fmt::format("; {} are turned away: {}.", energy_words(day.turned_away_wh), joined(why, ", "));
+}
+
+std::string input_sentence(const ChargeSheet& s) {
+    const study::HarvestSum& h = s.harvest.total;
+    std::vector<std::string> why;
+    for (const HarvestLoss loss : after_the_panels) {
+        const bool limit = loss != HarvestLoss::mismatch && loss != HarvestLoss::cables && loss != HarvestLoss::conversion;
+        if (limit && h.loss_wh(loss) > 0.005 * h.delivered_wh && h.loss_wh(loss) >= 0.5) {
+            why.push_back(fmt::format("{} {}", energy_words(h.loss_wh(loss)), loss_words(loss)));
+        }
+    }
+    return why.empty() ? "" : fmt::format("Before the battery, the input leaves that day: {}.", joined(why, "; "));
+}
+
+std::string autonomy_sentence(const ChargeSheet& s) {
+    const auto days = study::autonomy_days(s.storage);
+    if (!days) return "No loads and no drain are stated: add [[storage.load]], and days without sun are worked out too.";
+    const double load_wh = study::daily_load_wh(s.storage);
+    const double drain_wh = 24.0 * s.storage.standing_drain_w;
+    std::string uses = load_wh > 0.0 ? fmt::format("loads of {} a day", energy_words(load_wh)) : "";
+    if (drain_wh > 0.0) {
+        uses += fmt::format("{}{} a day {}", uses.empty() ? "" : " and ", energy_words(drain_wh),
+                            s.own_use_is_drain ? "for the station itself" : "of standing drain");
+    }
+    const double h = 24.0 * *days;
+    const std::string lasts = h < 10.0 ? duration_words(h) : *days < 2.0 ? fmt::format("{:.0f} hours", h) : fmt::format("{:.1f} days", *days);
+    return fmt::format("Full, it carries {} for {} without sun or wall.", uses, lasts);
+}
+
+std::string months_sentence(const ChargeSheet& s) {
+    if (s.months.empty()) return "";
+    std::vector<int> always;
+    std::vector<int> often;
+    std::vector<int> seldom;
+    std::vector<int> never;
+    for (const study::ChargeMonth& m : s.months) {
+        auto& list = m.reached == m.days ? always : 2 * m.reached >= m.days ? often : m.reached > 0 ? seldom : never;
+        list.push_back(m.month);
+    }
+    std::string out = fmt::format("From {} in the morning, {} the same day:", charge_words(s.ask.from_ratio),
+                                  charge_words(s.ask.to_ratio));
+    if (s.ask.at_h) {
+        out = fmt::format("From {} at {}, {} the same day:", charge_words(s.ask.from_ratio), time_words(*s.ask.at_h),
+                          charge_words(s.ask.to_ratio));
+    }
+    if (always.size() == 12) return out + (s.skies == Skies::clear ? " on every clear day of the year." : " on every day of the year.");
+    if (never.size() == s.months.size()) return out + " never.";
+    const char* separator = " ";
+    const auto add = [&](const std::vector<int>& list, const char* words) {
+        if (list.empty()) return;
+        out += fmt::format("{}{} {}", separator, words, month_ranges(list));
+        separator = "; ";
+    };
+    add(always, s.skies == Skies::clear ? "on every clear day in" : "on every day in");
+    add(often, "on most days in");
+    add(seldom, "on few days in");
+    add(never, "never in");
+    return out + ".";
+}
+
+std::vector<std::string> charge_basis(const Setup& setup, const ChargeSheet& s) {
+    std::vector<std::string> out;
+    switch (s.skies) {
+        case Skies::clear:
+            out.emplace_back("There is no weather file: the sky is clear all day, as seldom as that is. On a cloudy day the "
+                             "panels give a tenth to a half of it; `--weather FILE` takes real days (docs/weather.md).");
+            break;
+        case Skies::monthly:
+            out.emplace_back("There is no weather file: every day of a month has the mean light [site] states for it. "
+                             "`--weather FILE` takes real days (docs/weather.md).");
+            break;
+        case Skies::typical:
+        case Skies::measured:
+            out.push_back(fmt::format("The light is that of {}.", s.light.name.empty() ? "the weather file" : s.light.name));
+            break;
+    }
+    if (s.light.plane_is_assumed) {
+        const Plane& p = s.light.assumed_plane;
+        out.push_back(fmt::format("No [[plane]] says which way the panels look: {:.0f}° steep and to the {} is assumed.",
+                                  p.tilt_deg, p.azimuth_deg < 90.0 ? "north" : "south"));
+    }
+    if (s.own_use_is_drain) out.emplace_back("The station’s own use of [losses] is counted as the battery’s drain.");
+    if (s.dark_intervals > 0) {
+        out.push_back(fmt::format("{} of that day have no light in the file and count as dark.",
+                                  counted(s.dark_intervals, "interval", "intervals")));
+    }
+    if (!setup.climate.mean_air_degc && (s.skies == Skies::clear || s.skies == Skies::monthly)) {
+        out.push_back(fmt::format("The air is at {} all year, [site] warm_air: add monthly_air, so that cold cells and a cold "
+                                  "battery are seen.",
+                                  degrees(setup.site.warm_air)));
+    }
+    const study::UnstatedLosses& u = s.harvest.unstated;
+    std::vector<std::string> missing;
+    if (u.soiling) missing.emplace_back("soiling");
+    if (u.snow) missing.emplace_back("snow");
+    if (u.ageing) missing.emplace_back("ageing");
+    if (u.shade) missing.emplace_back("shade by a horizon");
+    if (u.cables) missing.emplace_back("cables");
+    if (u.conversion) missing.emplace_back("the controller’s own losses");
+    if (!(s.storage.charge_efficiency_ratio < 1.0)) missing.emplace_back("the battery’s losses");
+    if (!s.storage.taper_from_ratio) missing.emplace_back("a taper near full");
+    std::string names;
+    for (std::size_t i = 0; i < missing.size(); ++i) {
+        names += (i == 0 ? "" : i + 1 == missing.size() ? " and " : ", ") + missing[i];
+    }
+    if (!names.empty()) {
+        out.push_back(fmt::format("Not stated, so not counted: {}. Each of them makes it later (docs/input.md).", names));
+    }
+    out.insert(out.end(), s.light.notes.begin(), s.light.notes.end());
+    return out;
+}
+
+Table span_table(const ChargeSheet& s) {
+    Table table = table_of(fmt::format("{}, from {} to midnight", day_words(s, s.day), time_words(s.start_h)),
+                           {"from … to", "#sun offers", "#taken", "#charge", "what sets the pace"});
+    if (s.storage.wall) table.columns.insert(table.columns.begin() + 3, {"wall", true});
+    for (const study::ChargeSpan& span : s.spans) {
+        Table::Row row{{fmt::format("{} … {}", time_words(span.from_h), time_words(span.to_h)), energy_words(span.offered_wh),
+                        energy_words(span.solar_used_wh), per_cent(span.end_ratio, 0), limit_words(s, span.limit)}};
+        if (s.storage.wall) row.cells.insert(row.cells.begin() + 3, energy_words(span.wall_wh));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+Table energy_table(const ChargeSheet& s) {
+    Table table = table_of(fmt::format("The energy of {}", day_words(s, s.day)), {"what", "#energy"});
+    const auto add = [&](std::string what, double wh, bool sum = false) {
+        // Below half a watt-hour a line says nothing.
+        if (!sum && std::abs(wh) < 0.5) return;
+        Table::Row row{{std::move(what), energy_words(wh)}};
+        row.sum = sum;
+        table.rows.push_back(std::move(row));
+    };
+    const study::HarvestSum& h = s.harvest.total;
+    double panels_wh = h.delivered_wh;
+    for (const HarvestLoss loss : after_the_panels) panels_wh += h.loss_wh(loss);
+    add("the panels could give, each at its best", panels_wh, true);
+    for (const HarvestLoss loss : after_the_panels) add(std::string(loss_words(loss)), -h.loss_wh(loss));
+    const study::BatteryRun& run = s.first_day;
+    const double offered_wh = run.solar_used_wh + run.turned_away_wh;
+    add(fmt::format("before {}, when this begins", time_words(s.start_h)), offered_wh - h.delivered_wh);
+    add("the sun offers to loads and battery", offered_wh, true);
+    add("turned away: full", -kept_out_wh(run, ChargeLimit::full));
+    add("turned away: above the charge power, or near full",
+        -kept_out_wh(run, ChargeLimit::rate) - kept_out_wh(run, ChargeLimit::taper));
+    add("turned away: the wall took its share", -kept_out_wh(run, ChargeLimit::combined));
+    add("turned away: too cold to charge", -kept_out_wh(run, ChargeLimit::cold));
+    add("from the wall", run.wall_wh);
+    add("into loads and battery", run.solar_used_wh + run.wall_wh, true);
+    add("loads", -run.load_wh);
+    add("lost in charging and discharging", -run.charge_loss_wh - run.discharge_loss_wh);
+    add("standing drain", -run.drain_wh);
+    add("change of the battery’s charge", (run.end_ratio - run.start_ratio) * s.storage.capacity_wh, true);
+    return table;
+}
+
+Table interval_table(const ChargeSheet& s) {
+    Table table = table_of(fmt::format("Every interval of {}; the charge is that at its end", day_words(s, s.day)),
+                           {"from", "#sun offers", "#taken", "#wall", "#loads", "#charge", "by"});
+    double at_h = s.start_h;
+    for (std::size_t i = 0; i < s.first_day.steps.size(); ++i) {
+        const study::BatteryStep& step = s.first_day.steps[i];
+        table.rows.push_back({{time_words(at_h), watts(s.offered_w[s.first + i]), watts(step.solar_used_w), watts(step.wall_w),
+                               watts(step.load_w), per_cent(step.charge_ratio, 1), std::string(study::name_of(step.limit))}});
+        at_h += step.run_h;
+    }
+    return table;
+}
+
+Table month_table(const ChargeSheet& s) {
+    Table table = table_of(fmt::format("Each day by itself, from {} to {}", charge_words(s.ask.from_ratio),
+                                       charge_words(s.ask.to_ratio)),
+                           {"a day of", "#days", "#reached", "#usually at", "#up to", "#sun offers", "#turned away"});
+    for (const study::ChargeMonth& m : s.months) {
+        table.rows.push_back({{std::string(month_names[static_cast<std::size_t>(m.month - 1)]), fmt::format("{}", m.days),
+                               fmt::format("{}", m.reached), m.usual_h ? time_words(*m.usual_h) : std::string("–"),
+                               per_cent(m.middle_highest_ratio, 0), energy_words(m.mean_offered_wh),
+                               energy_words(m.mean_turned_away_wh)}});
+    }
+    return table;
+}
+
+}  // namespace plait::output

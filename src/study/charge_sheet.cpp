@@ -1,0 +1,210 @@
+#include <plait/study/charge_sheet.hpp>
+
+#include <plait/base/civil_date.hpp>
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace plait::study {
+namespace {
+
+constexpr std::size_t least_days_for_months = 28;
+
+/// Some intervals of a series; after its end from its beginning on.
+LightSeries part_of(const LightSeries& light, std::size_t first, std::size_t count) {
+    LightSeries part = light;
+    const auto take = [&](const auto& from, auto& to) {
+        to.clear();
+        to.reserve(count);
+        for (std::size_t i = 0; i < count; ++i) to.push_back(from[(first + i) % from.size()]);
+    };
+    take(light.hours, part.hours);
+    part.unknown = 0;
+    for (const LightHour& h : part.hours) part.unknown += h.known ? 0 : 1;
+    for (std::size_t p = 0; p < light.planes.size(); ++p) {
+        take(light.planes[p].open_w_per_m2, part.planes[p].open_w_per_m2);
+        take(light.planes[p].light_w_per_m2, part.planes[p].light_w_per_m2);
+        take(light.planes[p].entering_w_per_m2, part.planes[p].entering_w_per_m2);
+    }
+    return part;
+}
+
+std::size_t intervals_of_day(const LightSeries& light, std::size_t first) {
+    std::size_t count = 0;
+    while (first + count < light.hours.size() && light.hours[first + count].day == light.hours[first].day) ++count;
+    return count;
+}
+
+/// Where in a day it begins: the interval, and how much of that has passed.
+struct Begin {
+    std::size_t interval = 0;  // of the day
+    double skipped_h = 0.0;
+    double start_h = 0.0;
+    bool dawn = false;
+};
+
+Begin begin_of(const LightSeries& light, std::size_t first, std::size_t count, const std::optional<double>& at_h) {
+    Begin begin;
+    begin.start_h = light.hours[first].local_h;
+    for (std::size_t i = 0; i < count; ++i) {
+        const LightHour& h = light.hours[first + i];
+        if (!at_h) {
+            if (!(h.global_w_per_m2 > 0.0)) continue;
+            return {i, 0.0, h.local_h, true};
+        }
+        if (h.local_h > *at_h + 1e-9) break;
+        begin = {i, std::min(*at_h - h.local_h, light.step_h), *at_h, false};
+    }
+    return begin;
+}
+
+std::vector<ChargeSpan> spans_of(const BatteryRun& run, std::size_t first, const std::vector<double>& offered_w,
+                                 double start_h) {
+    std::vector<ChargeSpan> spans;
+    double at_h = start_h;
+    for (std::size_t i = 0; i < run.steps.size(); ++i) {
+        const BatteryStep& step = run.steps[i];
+        if (spans.empty() || spans.back().limit != step.limit) spans.push_back({at_h, at_h, step.limit});
+        ChargeSpan& span = spans.back();
+        at_h += step.run_h;
+        span.to_h = at_h;
+        span.offered_wh += offered_w[first + i] * step.run_h;
+        span.solar_used_wh += step.solar_used_w * step.run_h;
+        span.wall_wh += step.wall_w * step.run_h;
+        span.end_ratio = step.charge_ratio;
+    }
+    return spans;
+}
+
+double middle(std::vector<double>& values) {
+    const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), half, values.end());
+    return *half;
+}
+
+double highest_ratio_of(const BatteryRun& run) {
+    double most = run.start_ratio;
+    for (const BatteryStep& s : run.steps) most = std::max(most, s.charge_ratio);
+    return most;
+}
+
+std::vector<ChargeMonth> months_of(const LightSeries& light, const std::vector<double>& offered_w,
+                                   const Storage& storage, const ChargeAsk& ask) {
+    struct Days {
+        ChargeMonth month;
+        std::vector<double> times_h;
+        std::vector<double> highest;
+    };
+    std::array<Days, 12> all;
+    std::size_t days = 0;
+    for (std::size_t i = 0; i < light.hours.size();) {
+        const std::size_t count = intervals_of_day(light, i);
+        const bool whole = static_cast<double>(count) * light.step_h > 24.0 - 1e-6;
+        Days& here = all[static_cast<std::size_t>(light.hours[i].month - 1)];
+        if (whole) {
+            const Begin begin = begin_of(light, i, count, ask.at_h);
+            const BatteryRun run =
+                battery_run(storage, light, offered_w,
+                            {i + begin.interval, count - begin.interval, ask.from_ratio, ask.to_ratio, begin.skipped_h});
+            ++days;
+            ++here.month.days;
+            here.highest.push_back(highest_ratio_of(run));
+            if (run.target_h) {
+                ++here.month.reached;
+                here.times_h.push_back(begin.start_h + *run.target_h);
+            }
+            for (std::size_t k = 0; k < count; ++k) here.month.mean_offered_wh += offered_w[i + k] * light.step_h;
+            here.month.mean_turned_away_wh += run.turned_away_wh;
+        }
+        i += count;
+    }
+    std::vector<ChargeMonth> months;
+    if (days < least_days_for_months) return months;
+    for (std::size_t m = 0; m < all.size(); ++m) {
+        Days& d = all[m];
+        if (d.month.days == 0) continue;
+        d.month.month = static_cast<int>(m) + 1;
+        d.month.mean_offered_wh /= static_cast<double>(d.month.days);
+        d.month.mean_turned_away_wh /= static_cast<double>(d.month.days);
+        d.month.middle_highest_ratio = middle(d.highest);
+        if (!d.times_h.empty()) d.month.usual_h = middle(d.times_h);
+        months.push_back(d.month);
+    }
+    return months;
+}
+
+}  // namespace
+
+int ChargeSheet::days_later() const {
+    return run.target_h ? static_cast<int>(std::floor((start_h + *run.target_h) / 24.0 + 1e-9)) : 0;
+}
+
+double ChargeSheet::target_time_h() const {
+    return run.target_h ? start_h + *run.target_h - 24.0 * days_later() : 0.0;
+}
+
+double ChargeSheet::highest_of_day_ratio() const { return highest_ratio_of(first_day); }
+double ChargeSheet::highest_ratio() const { return highest_ratio_of(run); }
+
+std::optional<std::size_t> first_of_day(const LightSeries& light, const DayAsked& day, bool any_year) {
+    const bool by_year = day.year && !any_year;
+    int last = -1000000;
+    for (std::size_t i = 0; i < light.hours.size(); ++i) {
+        if (light.hours[i].day == last) continue;
+        last = light.hours[i].day;
+        if (light.hours[i].month != day.month) continue;
+        const CivilDate date = date_of(last);
+        if (day_of(date) == day.day && (!by_year || year_of(date) == *day.year)) return i;
+    }
+    return std::nullopt;
+}
+
+ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const LightSeries& light,
+                         const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies) {
+    assert(first < light.hours.size() && storage.capacity_wh > 0.0);
+    ChargeSheet sheet;
+    sheet.storage = storage;
+    sheet.skies = skies;
+    sheet.ask = ask;
+    sheet.day = light.hours[first].day;
+    // The station's own draw is the battery's drain under another name; both are not counted.
+    const double own_use_w = system.setup().losses.own_use_w.value_or(0.0);
+    if (own_use_w > 0.0 && !(storage.standing_drain_w > 0.0)) {
+        sheet.storage.standing_drain_w = own_use_w;
+        sheet.own_use_is_drain = true;
+    }
+    const std::vector<double> whole_w = HarvestStudy(system, light).run(plan).delivered_w;
+    const auto wanted = static_cast<std::size_t>(std::lround(24.0 * most_charge_days / light.step_h));
+    const std::size_t count = std::min(wanted, skies != Skies::measured ? light.hours.size() : light.hours.size() - first);
+    sheet.light = part_of(light, first, count);
+    sheet.offered_w.reserve(count);
+    for (std::size_t i = 0; i < count; ++i) sheet.offered_w.push_back(whole_w[(first + i) % whole_w.size()]);
+    sheet.day_intervals = intervals_of_day(sheet.light, 0);
+    for (std::size_t i = 0; i < sheet.day_intervals; ++i) {
+        const LightHour& h = sheet.light.hours[i];
+        if (!h.known) ++sheet.dark_intervals;
+    }
+    const LightSeries day = part_of(light, first, sheet.day_intervals);
+    sheet.harvest = HarvestStudy(system, day).run(plan);
+
+    const Begin begin = begin_of(sheet.light, 0, sheet.day_intervals, ask.at_h);
+    sheet.first = begin.interval;
+    sheet.start_h = begin.start_h;
+    sheet.start_is_dawn = begin.dawn;
+    BatteryAsk whole{begin.interval, 0, ask.from_ratio, ask.to_ratio, begin.skipped_h};
+    sheet.run = battery_run(sheet.storage, sheet.light, sheet.offered_w, whole);
+    BatteryAsk today = whole;
+    today.count = sheet.day_intervals - begin.interval;
+    sheet.first_day = battery_run(sheet.storage, sheet.light, sheet.offered_w, today);
+    if (sheet.storage.wall) {
+        Storage alone = sheet.storage;
+        alone.wall.reset();
+        sheet.sun_alone = battery_run(alone, sheet.light, sheet.offered_w, whole);
+    }
+    sheet.spans = spans_of(sheet.first_day, begin.interval, sheet.offered_w, sheet.start_h);
+    sheet.months = months_of(light, whole_w, sheet.storage, ask);
+    return sheet;
+}
+
+}  // namespace plait::study
