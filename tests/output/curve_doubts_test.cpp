@@ -76,6 +76,27 @@ TEST_CASE("a coefficient that is not met is said with both figures and what it m
     CHECK_THAT(doubts[0], Contains("Voc changes by −0.360 %/K") && Contains("+2.0 %"));
 }
 
+// The second column of the round panel's own curve raises none; an Imp printed for full light does.
+TEST_CASE("a second column that contradicts the first is doubted, one that agrees is not") {
+    Panel panel = matching_panel();
+    const auto fit = physics::fit_datasheet(panel, CurveMethod::prior_ideality);
+    REQUIRE(fit.has_value());
+    const physics::DiodeCurve curve = fit->model.at({800.0, panel.nominal_temperature});
+    const physics::PowerPoint best = curve.maximum_power();
+    NmotPoint point;
+    point.pmax_w = 1.02 * best.power_w();
+    point.vmp_v = best.voltage_v;
+    point.imp_a = 1.02 * best.current_a;
+    point.voc_v = curve.open_circuit_v();
+    panel.nmot_point = point;
+    CHECK(curve_doubts(panel, *fit).empty());
+    panel.nmot_point->imp_a = panel.imp_a;
+    const auto doubts = curve_doubts(panel, *fit);
+    REQUIRE(doubts.size() == 1);
+    CHECK_THAT(doubts[0], Contains("Imp by −") && Contains("at 800 W/m²") && Contains("contradict each other") &&
+                              !Contains("Voc by"));
+}
+
 // De Soto's laws take n from the Voc coefficient and have no dial left: a Pmax coefficient of its own goes unmet.
 TEST_CASE("De Soto's curve says so when it does not meet the Pmax coefficient, the other method meets it") {
     Panel panel = matching_panel();

@@ -2,8 +2,11 @@
 
 #include "render/style.hpp"
 
+#include <plait/physics/nmot_check.hpp>
+
 #include <array>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 namespace plait::output {
@@ -39,6 +42,23 @@ std::string coefficient(const char* figure, double stated_per_k, double residual
         percent(residual_per_k * far_from_stc_k, 1));
 }
 
+// Both columns of a datasheet are one panel's: a curve through the first that misses the second says one of them is off.
+std::string second_column_doubt(const Panel& panel, const physics::FittedPanel& fit) {
+    const auto r = physics::nmot_residuals(panel, fit);
+    if (!r || !r->contradicts()) return "";
+    const std::array<std::pair<const char*, std::optional<double>>, 5> all{
+        {{"Pmax", r->pmax_ratio}, {"Vmp", r->vmp_ratio}, {"Imp", r->imp_ratio}, {"Voc", r->voc_ratio}, {"Isc", r->isc_ratio}}};
+    std::string missed;
+    for (const auto& [name, ratio] : all) {
+        if (!ratio || std::abs(*ratio) <= noticeable_ratio) continue;
+        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", name, percent(*ratio, 1));
+    }
+    return fmt::format(
+        "the curve of the test conditions misses the datasheet's second column, [panel.nmot] at 800 W/m² and {}: {}. The two "
+        "columns contradict each other: check both for a misprint, and whether the second is really at 800 W/m².",
+        degrees(panel.nominal_temperature), missed);
+}
+
 }  // namespace
 
 std::vector<std::string> curve_doubts(const Panel& panel, const physics::FittedPanel& fit) {
@@ -64,6 +84,7 @@ std::vector<std::string> curve_doubts(const Panel& panel, const physics::FittedP
                          " of the open-circuit voltage. The voltage limits are checked with the datasheet itself. " +
                          (given ? "Check the five figures of [diode]." : "Check 'voc_coefficient'."));
     }
+    if (const std::string second = second_column_doubt(panel, fit); !second.empty()) doubts.push_back(who + second);
     return doubts;
 }
 
