@@ -151,6 +151,7 @@ writeFileSync(at('sweep.csv'), `Voltage [V];Current [A];${nasty.replace(/["\\]/g
 page('nasty-learn', 'learn', at('sweep.csv'), '--against', at('house.toml'), '--input', hebrew);
 page('van-explain', 'explain', 'docs/demo/van.toml', 'docs/demo/van-log.csv', '--wiring', '1s4p');
 page('workshop-learn', 'learn', 'docs/demo/workshop-sweep.csv', '--against', 'docs/demo/workshop.toml');
+page('hut-charge', 'charge', 'docs/demo/hut.toml', '--from', '20 %', '--wall', '600 W');
 page('panel', 'panel', 'panels/rigid-175w-perc.toml');
 plans.forEach(([text, wanted], i) => {
   page(`house-${i}`, 'check', at(i % 2 === 0 ? 'house.toml' : 'cabled.toml'), '--wiring', text);

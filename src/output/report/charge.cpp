@@ -41,6 +41,7 @@ Report charge_report(const Setup& setup, const study::Judgement& judgement, cons
     answer.add(Cautions{charge_warnings(sheet), "Careful."});
     answer.add(Paragraph{autonomy_sentence(sheet)});
     answer.add(Paragraph{months_sentence(sheet)});
+    answer.add(Paragraph{plane_sentence(sheet)});
     answer.add(Paragraph{clock_sentence(setup, sheet)});
 
     Section& day = report.section(Purpose::reading, "The day");

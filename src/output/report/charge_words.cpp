@@ -72,17 +72,16 @@ std::string best_words(const study::BatteryRun& run, double start_h) {
 
 /// Ranges of months, "March to October, December".
 std::string month_ranges(const std::vector<int>& months) {
-    std::string out;
+    std::vector<std::string> ranges;
     for (std::size_t i = 0; i < months.size();) {
         std::size_t end = i;
         while (end + 1 < months.size() && months[end + 1] == months[end] + 1) ++end;
         const std::string_view first = month_names[static_cast<std::size_t>(months[i] - 1)];
         const std::string_view last = month_names[static_cast<std::size_t>(months[end] - 1)];
-        out += out.empty() ? "" : end + 1 == months.size() ? " and " : ", ";
-        out += i == end ? std::string(first) : fmt::format("{} to {}", first, last);
+        ranges.push_back(i == end ? std::string(first) : fmt::format("{} {} {}", first, end == i + 1 ? "and" : "to", last));
         i = end + 1;
     }
-    return out;
+    return joined(ranges, months.size() == 2 ? " and " : ", ");
 }
 
 /// What an input leaves on the roof, for a list.
@@ -218,6 +217,13 @@ std::vector<std::string> charge_warnings(const ChargeSheet& s) {
     return out;
 }
 
+std::string plane_sentence(const ChargeSheet& s) {
+    if (!s.light.plane_is_assumed) return "";
+    const Plane& p = s.light.assumed_plane;
+    return fmt::format("No [[plane]] says which way the panels look: {:.0f}° steep and to the {} is assumed, as good as it gets.",
+                       p.tilt_deg, p.azimuth_deg < 90.0 ? "north" : "south");
+}
+
 std::string turned_away_sentence(const ChargeSheet& s) {
     const study::BatteryRun& day = s.first_day;
     const double offered_wh = day.solar_used_wh + day.turned_away_wh;
@@ -225,14 +231,18 @@ std::string turned_away_sentence(const ChargeSheet& s) {
     std::string out = fmt::format("After {} the sun offers {}", time_words(s.start_h), energy_words(offered_wh));
     if (day.turned_away_wh < 0.5) return out + ", and all of it is taken.";
     std::vector<std::string> why;
+    const char* last = "";
     const auto add = [&](double wh, const char* words) {
-        if (wh >= 0.5) why.push_back(fmt::format("{} {}", energy_words(wh), words));
+        if (!(wh >= 0.5)) return;
+        why.push_back(fmt::format("{} {}", energy_words(wh), words));
+        last = words;
     };
     add(kept_out_wh(day, ChargeLimit::full), "because it is full");
     add(kept_out_wh(day, ChargeLimit::taper), "because near full it takes less");
     add(kept_out_wh(day, ChargeLimit::rate), "above its charge power");
     add(kept_out_wh(day, ChargeLimit::combined), "because the wall takes its share");
     add(kept_out_wh(day, ChargeLimit::cold), "because it is too cold");
+    if (why.size() == 1) return out + fmt::format("; {} are turned away {}.", energy_words(day.turned_away_wh), last);
     return out + fmt::format("; {} are turned away: {}.", energy_words(day.turned_away_wh), joined(why, ", "));
 }
 
@@ -309,11 +319,6 @@ std::vector<std::string> charge_basis(const Setup& setup, const ChargeSheet& s) 
         case Skies::measured:
             out.push_back(fmt::format("The light is that of {}.", s.light.name.empty() ? "the weather file" : s.light.name));
             break;
-    }
-    if (s.light.plane_is_assumed) {
-        const Plane& p = s.light.assumed_plane;
-        out.push_back(fmt::format("No [[plane]] says which way the panels look: {:.0f}° steep and to the {} is assumed.",
-                                  p.tilt_deg, p.azimuth_deg < 90.0 ? "north" : "south"));
     }
     if (s.own_use_is_drain) out.emplace_back("The station’s own use of [losses] is counted as the battery’s drain.");
     if (s.dark_intervals > 0) {

@@ -27,6 +27,8 @@ namespace plait::output {
 [[nodiscard]] std::string sun_alone_sentence(const study::ChargeSheet& sheet);
 /// What clocks show while they are ahead of the times of the report; empty where they are not.
 [[nodiscard]] std::string clock_sentence(const Setup& setup, const study::ChargeSheet& sheet);
+/// Which way the panels are taken to look, where the set-up does not say it.
+[[nodiscard]] std::string plane_sentence(const study::ChargeSheet& sheet);
 /// What of the sun is turned away, and why; what the input does not take before that, if it is worth a word.
 [[nodiscard]] std::string turned_away_sentence(const study::ChargeSheet& sheet);
 [[nodiscard]] std::string input_sentence(const study::ChargeSheet& sheet);
