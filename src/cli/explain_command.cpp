@@ -1,13 +1,16 @@
 #include "command.hpp"
 
 #include <plait/input/measured_table.hpp>
+#include <plait/input/read_charging.hpp>
 #include <plait/measured/log_series.hpp>
+#include <plait/measured/log_sun.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
 #include <plait/study/look_up.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <optional>
 #include <utility>
@@ -33,6 +36,48 @@ measured::LogRow log_row(const input::MeasuredRow& m) {
     row.charge_ratio = m.state_of_charge_ratio;
     row.wall_w = m.wall_charging_w;
     return row;
+}
+
+/// Place and clock of a log, and whether its rows have dates to use them with.
+struct LogPlace {
+    std::optional<measured::LogSun> sun;
+    measured::LogClock clock;
+    bool dated = false;
+    std::size_t low_sun = 0;  // rows with global light that a low sun does not let turn onto the plane
+
+    /// What the sun says of the row's light.
+    void tell(const input::MeasuredRow& m, measured::LogRow& row) {
+        if (!sun || (m.time_form != input::TimeForm::local && m.time_form != input::TimeForm::zoned)) return;
+        dated = true;
+        clock.zoned = m.time_form == input::TimeForm::zoned;
+        const double universal_s = sun->universal_s(row.time_s, clock);
+        const measured::SunBound bound = sun->bound(universal_s);
+        row.clear_w_per_m2 = bound.clear_w_per_m2;
+        row.brightest_w_per_m2 = bound.brightest_w_per_m2;
+        if (row.irradiance_w_per_m2 || !m.global_irradiance_w_per_m2) return;
+        row.irradiance_w_per_m2 = sun->turned_w_per_m2(*m.global_irradiance_w_per_m2, universal_s);
+        row.irradiance_is_turned = row.irradiance_w_per_m2.has_value();
+        if (!row.irradiance_is_turned) ++low_sun;
+    }
+};
+
+void add_place_notes(const LogPlace& place, const Setup& setup, const input::MeasuredTable& table, std::vector<std::string>& notes) {
+    const bool global = table.has(input::MeasuredColumn::global_irradiance);
+    const bool bare = !table.has(input::MeasuredColumn::irradiance);
+    if (!place.sun && global && bare) {
+        notes.emplace_back(
+            setup.location && !setup.planes.empty()
+                ? "The light on flat ground is not used: the wiring's panels look different ways."
+                : "The light on flat ground is not used: without place and plane nobody can turn it onto the panels. Add "
+                  "latitude, longitude and from_utc to [site], and a [[plane]] with tilt and azimuth.");
+    } else if (!place.sun && bare && (!setup.location || setup.planes.empty())) {
+        notes.emplace_back(
+            "With latitude, longitude and from_utc in [site] and a [[plane]], the sun's height would bound the light of every "
+            "row.");
+    }
+    if (place.sun && !place.dated) {
+        notes.emplace_back("The rows have no date, so that the sun's height does not help: write times such as 2026-06-21T12:05.");
+    }
 }
 
 // A log belongs to one input.
@@ -100,9 +145,6 @@ private:
     bool reversed_ = false;
 };
 
-// Light of a level plane against that of panels that are not level: more error than any sensor has (ours, no source).
-constexpr double level_light_ratio = 0.15;
-
 }  // namespace
 
 CommandResult run_command(const ExplainOptions& o, Session& session) {
@@ -112,6 +154,13 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     Diagnostics complaints;
     const measured::LogAccuracy accuracy = accuracy_of(o, complaints);
     std::vector<input::ColumnByHand> by_hand = columns_by_hand(o.columns, complaints);
+    LogPlace place;
+    place.clock.wall_clock = o.wall_clock;
+    if (o.clock_ahead) {
+        const Result<double> ahead = input::read_clock_offset_s(*o.clock_ahead, "--clock-ahead");
+        if (ahead) place.clock.ahead_s = *ahead;
+        if (!ahead) complaints.insert(complaints.end(), ahead.error().begin(), ahead.error().end());
+    }
     if (!complaints.empty()) return refused(complaints);
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
@@ -119,8 +168,8 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     if (!input) return refused(input.error());
     const study::SystemModel system(setup);
     output::ExplainedLog log{*input, (*plan)[*input], accuracy, {}, {}, study::judge_and_look_up(system, *plan).judgement.verdict, {}};
-    // Made at the first row: only then is it known what its light is of.
-    std::optional<measured::LogExplainer> explainer;
+    place.sun = measured::LogSun::of(setup, log.wiring);
+    std::optional<measured::LogExplainer> explainer;  // made at the first row, which shows how good its light is
 
     std::vector<measured::ExplainedRow> ready;
     std::string table = o.form.csv ? output::explain_csv_head(setup, log.verdict) : "";
@@ -136,19 +185,27 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         }
         ready.clear();
     };
+    bool turned = false;  // light on flat ground stands in for a sensor in the panels' plane
     const auto add = [&](const measured::LogRow& row) {
-        if (!explainer) explainer.emplace(system, log.input, log.wiring, log.accuracy);
+        if (!explainer) {
+            if (turned) {
+                log.accuracy.irradiance_ratio = std::hypot(log.accuracy.irradiance_ratio, measured::turned_light_ratio);
+            }
+            explainer.emplace(system, log.input, log.wiring, log.accuracy);
+        }
         explainer->add(row, rows_wanted ? &ready : nullptr);
         write();
     };
     NewestFirst order(add);
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
-        if (m.level_irradiance) log.accuracy.irradiance_ratio = std::max(log.accuracy.irradiance_ratio, level_light_ratio);
         const bool watts = m.power_w || m.display_power_w || (m.voltage_v && (m.current_a || m.display_current_a));
         if (!watts) ++empty;
         if (!m.time_s) ++timeless;
         if (!watts || !m.time_s) return;
-        order.add(log_row(m));
+        measured::LogRow row = log_row(m);
+        place.tell(m, row);
+        turned = turned || (!m.irradiance_w_per_m2 && m.global_irradiance_w_per_m2 && place.dated);
+        order.add(row);
     }, std::move(by_hand));
     if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
         return refused(o.log, *trouble);
@@ -176,6 +233,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     log.notes = read->notes;
     if (order.reversed()) log.notes.emplace_back("The newest row comes first in the file; the rows were taken the other way round.");
     add_unused(*read, log.notes);
+    add_place_notes(place, setup, *read, log.notes);
     if (empty + timeless > 0) {
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }

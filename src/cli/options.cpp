@@ -156,6 +156,8 @@ void add(CLI::App& app, ExplainOptions& o) {
     app.add_option("--display", o.display, "watts below which the display may show nothing (2)");
     app.add_option("--column", o.columns, "name a column by hand, \"wall=AC in\"; repeat it for each (docs/explain.md has the names)")
         ->allow_extra_args(false);
+    app.add_flag("--wall-clock", o.wall_clock, "the log's times follow the clock on the wall, summer time and all; standard time otherwise");
+    app.add_option("--clock-ahead", o.clock_ahead, "by how much the logger's clock was ahead: \"3 min\", or \"-40 s\" if it was behind");
     add_picture(app, o.form, {"log"});
 }
 

@@ -79,6 +79,8 @@ struct ExplainOptions : WiringOptions {
     std::optional<std::string> temperature_accuracy;
     std::optional<std::string> display;
     std::vector<std::string> columns;
+    bool wall_clock = false;                 ///< the log's times follow the clock on the wall
+    std::optional<std::string> clock_ahead;  ///< by how much the logger's clock was ahead
 };
 
 struct LearnOptions {

@@ -49,6 +49,19 @@ TEST_CASE("one row of many exports: every column is known, and only what is of t
     }
 }
 
+TEST_CASE("light on flat ground is told from light on the panels") {
+    for (const char* name : {"GHI [W/m²]", "ghi", "Global horizontal irradiance (W/m2)", "irradiance_global", "global [W/m²]"}) {
+        INFO(name);
+        const ReadLog r = read_log("V,A," + std::string(name) + "\n40,5,640\n");
+        REQUIRE(r.rows.size() == 1);
+        CHECK(r.rows[0].global_irradiance_w_per_m2 == 640.0);
+        CHECK_FALSE(r.rows[0].irradiance_w_per_m2);
+    }
+    const ReadLog both = read_log("V,A,GHI [kW/m²],POA irradiance [W/m²]\n40,5,0.64,800\n");
+    CHECK(both.rows.at(0).global_irradiance_w_per_m2 == Approx(640.0));
+    CHECK(both.rows.at(0).irradiance_w_per_m2 == 800.0);
+}
+
 TEST_CASE("names that may mean something else are left aside, by name") {
     for (const char* other : {"T [°C]",
                               "T",
@@ -63,6 +76,7 @@ TEST_CASE("names that may mean something else are left aside, by name") {
                               "Energy [Wh]",
                               "Yield today (kWh)",
                               "PV energy [Wh]",
+                              "DNI [W/m²]",
                               "Controller temperature [°C]",
                               "Power factor",
                               "Grid voltage",

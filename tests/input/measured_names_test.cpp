@@ -71,8 +71,8 @@ TEST_CASE("names: loggers' titles of wall, charge, light and string") {
     CHECK(r.rows[0].wall_charging_w == 600.0);
     CHECK(r.rows[1].wall_charging_w == 0.0);  // power that goes out to the grid charges nothing
     CHECK(*r.rows[0].state_of_charge_ratio == Approx(0.85));
-    CHECK(r.rows[0].irradiance_w_per_m2 == 800.0);
-    CHECK(r.rows[0].level_irradiance);
+    CHECK(r.rows[0].global_irradiance_w_per_m2 == 800.0);
+    CHECK_FALSE(r.rows[0].irradiance_w_per_m2);
     // date -u -d '2026-06-10 06:02' +%s
     CHECK(r.rows[0].time_s == 1781071320.0);
     CHECK(r.rows[1].time_s == 1781071380.0);

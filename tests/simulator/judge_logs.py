@@ -34,7 +34,7 @@ SHORT_SEEDS = range(951, 952)
 SHORT_SCENES = {"healthy", "power-limit-off-print", "battery", "shade-panels-of-every-string", "shade-by-a-leaf",
                 "tracker-on-a-local-maximum", "tracker-at-a-fixed-voltage"}
 HEADERS = {"voltage": "PV voltage (V)", "current": "PV current (A)", "irradiance": "irradiance (W/m2)", "air": "air temperature (degC)",
-           "panel": "panel temperature (degC)", "charge": "state of charge (%)", "wall": "wall charging (W)", "power": "PV power (W)"}
+           "panel": "panel temperature (degC)", "charge": "state of charge (%)", "wall": "wall charging (W)", "power": "PV power (W)", "global": "global horizontal irradiance (W/m2)"}
 # Columns that a log lacks.
 LACKING = {
     "all columns": [], "no panel temperature": ["panel"], "no temperature": ["panel", "air"], "no charge": ["charge"], "no wall": ["wall"],
@@ -54,7 +54,7 @@ def table_of(log, lacking):
     digits = {"voltage": "%.1f", "current": "%.2f", "air": "%.1f", "panel": "%.1f"}
     for k, seconds in enumerate(log.seconds):
         day, of_day = divmod(int(seconds), 86400)
-        out.write(f"2026-06-{20 + day}T{of_day // 3600:02d}:{of_day % 3600 // 60:02d}")
+        out.write(log.stamps[k] if log.stamps else f"2026-06-{20 + day}T{of_day // 3600:02d}:{of_day % 3600 // 60:02d}")
         for name, values in columns.items():
             out.write("," + digits.get(name, "%.0f") % values[k])
         out.write("\n")
@@ -63,7 +63,7 @@ def table_of(log, lacking):
 
 def explained(plait, log, lacking, folder):
     setup, table = pathlib.Path(folder, "setup.toml"), pathlib.Path(folder, "log.csv")
-    setup.write_text(log.setup)
+    setup.write_text(log.placeless_setup if "place" in lacking else log.setup)
     table.write_text(table_of(log, lacking))
     run = subprocess.run([plait, "explain", str(setup), str(table), "--csv", *log.options], capture_output=True, text=True)
     if run.returncode not in (0, 1):

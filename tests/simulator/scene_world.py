@@ -6,6 +6,7 @@ import numpy as np
 
 from de_soto import PANELS, datasheet
 from field import Array, Window, strings_of
+from place import Place
 from sky import Day
 
 CABLE_OHM_PER_KM = 8.0
@@ -22,6 +23,8 @@ class Log:
     lost_w: dict = field(default_factory=dict)  # by cause
     options: list = field(default_factory=list)
     label_w: float = 0.0
+    stamps: list = field(default_factory=list)  # where the place is known
+    placeless_setup: str = ""
 
 
 class Scene:
@@ -52,7 +55,7 @@ class Scene:
 class World:
     """Everything one log is made from."""
 
-    def __init__(self, scene, seed, bias):
+    def __init__(self, scene, seed, bias, placed=False):
         self.dice = np.random.default_rng([seed, zlib.crc32(scene.name.encode())])  # each scene has panels of its own
         dice = self.dice
         self.scene = scene
@@ -77,8 +80,10 @@ class World:
         latitude, day = dice.uniform(36.0, 54.0), int(dice.integers(90, 260))
         warm = dice.uniform(8.0, 27.0)
         noct = self.print_panel.noct_degc + spread(3.0)
+        # Dice of its own, so that logs without a place stay as they were.
+        self.place = Place(np.random.default_rng([seed, zlib.crc32(scene.name.encode()), 7]), latitude) if placed else None
         kinds = ["clear", "broken"] if dice.random() < 0.5 else ["broken", "clear"]
-        self.days = [Day(dice, n, kind, latitude, day + n, warm + dice.uniform(-3.0, 3.0), noct) for n, kind in enumerate(kinds)]
+        self.days = [Day(dice, n, kind, latitude, day + n, warm + dice.uniform(-3.0, 3.0), noct, self.place) for n, kind in enumerate(kinds)]
         scene.prepare(self)
         if self.real is None:
             self.real = self.print
@@ -98,7 +103,8 @@ class World:
         return self.begin_h <= self.hour <= self.end_h
 
     def made(self):
-        out = {key: [] for key in ("t", "v", "a", "g", "air", "panel", "soc", "wall", "possible", "drawn")}
+        out = {key: [] for key in ("t", "v", "a", "g", "air", "panel", "soc", "wall", "possible", "drawn", "flat")}
+        stamps = []
         lost = []
         for day in self.days:
             self.day = day
@@ -123,12 +129,15 @@ class World:
                 out["possible"].append(possible)
                 out["drawn"].append(v * a)
                 out["g"].append(self.light)
+                out["flat"].append(day.flat[k])
+                if self.place:
+                    stamps.append(self.place.stamp(day.day_of_year, day.minute[k]))
                 out["air"].append(day.air[k])
                 out["panel"].append(day.cell[k] - 1.5 * day.light[k] / 1000.0)
                 lost.append(row_lost)
-        return self.log({k: np.array(v) for k, v in out.items()}, lost)
+        return self.log({k: np.array(v) for k, v in out.items()}, lost, stamps)
 
-    def log(self, t, lost):
+    def log(self, t, lost, stamps):
         dice, n = self.dice, len(t["t"])
         noise = lambda sd: 1.0 + dice.normal(0.0, sd, n)
         # The sensor stands beside the panels: at the edge of a cloud it sees another moment's light.
@@ -143,14 +152,18 @@ class World:
             "panel": np.round(t["panel"] + self.warm_bias + dice.normal(0.0, 0.5, n), 1),
             "charge": np.round(100.0 * t["soc"]), "wall": np.round(t["wall"]),
         }
+        if self.place:  # a weather station nearby, good to a few per cent
+            columns["global"] = np.round(t["flat"] * (1.0 + (self.sun_bias - 1.0) * 0.75) * noise(0.01))
         causes = sorted({c for row in lost for c in row})
         by_cause = {c: np.array([row.get(c, 0.0) for row in lost]) for c in causes}
         drawn = t["drawn"] * shown
         if not shown.all():
             by_cause["display"] = t["drawn"] - drawn
-        return Log(self.scene.name, self.setup(), columns, t["t"], t["possible"], drawn, by_cause, list(self.scene.options), self.label_w)
+        return Log(self.scene.name, self.setup(), columns, t["t"], t["possible"], drawn, by_cause, list(self.scene.options), self.label_w,
+                   stamps, self.setup(placeless=True))
 
-    def setup(self):
+    def setup(self, placeless=False):
+        place = None if placeless else self.place
         s, p, w = self.sheet, self.print_panel, self.print
         lines = ['title = "Made up"', "", "[[panel]]", 'id = "panel"', f"count = {self.series * self.parallel}", f'name = "{p.name}"',
                  f'technology = "{p.technology}"', f"cells_in_series = {p.cells}", f"bypass_diodes = {p.diodes}",
@@ -165,5 +178,5 @@ class World:
             lines.append(f"bands = [ {bands} ]")
         if np.isfinite(w.power_w):
             lines.append(f'max_power = "{w.power_w:.0f} W"')
-        lines += ['over_current = "clips"', "", "[site]", 'mounting = "open-rack"', "", "[wiring]", f'PV = "{self.series}s{self.parallel}p"', *self.cable_lines]
+        lines += ['over_current = "clips"', "", "[site]", 'mounting = "open-rack"', *(place.site_lines() + place.plane_lines() if place else []), "", "[wiring]", f'PV = "{self.series}s{self.parallel}p"', *self.cable_lines]
         return "\n".join(lines) + "\n"

@@ -395,5 +395,5 @@ SCENES = [Healthy, PowerLimit, PowerLimitOff, PowerLimitBelow, CurrentLimit, Cur
           Chimney, Leaf, LocalMaximum, FixedVoltage, SlowTracker, Unexplained]
 
 
-def made_log(scene, seed, bias):
-    return World(scene(), seed, bias).made()
+def made_log(scene, seed, bias, placed=False):
+    return World(scene(), seed, bias, placed).made()

@@ -42,14 +42,18 @@ def clouds(dice, count, kind):
 class Day:
     """Minutes from first to last light, with light on the panels, air and cells."""
 
-    def __init__(self, dice, number, kind, latitude_deg, day_of_year, warm_degc, noct_degc):
+    def __init__(self, dice, number, kind, latitude_deg, day_of_year, warm_degc, noct_degc, place=None):
         minutes = np.arange(0, 1440)
-        height = sun_height_ratio(day_of_year, latitude_deg, minutes)
+        self.day_of_year = day_of_year
+        height = place.sun(day_of_year, minutes)[2] if place else sun_height_ratio(day_of_year, latitude_deg, minutes)
         up = minutes[height > -0.02]
         self.number = number
         self.minute = up
         clear = clear_light(height[up])
-        self.light = np.maximum(0.0, clear * clouds(dice, len(up), kind))
+        through = clouds(dice, len(up), kind)
+        self.flat = self.light = np.maximum(0.0, clear * through)
+        if place:
+            self.light = place.on_plane(place.sun(day_of_year, up), self.flat, through)
         self.share = clear / max(clear.max(), 1.0)
         hour = up / 60.0
         self.air = warm_degc + 6.0 * np.sin(2.0 * np.pi * (hour - 9.5) / 24.0) + np.cumsum(dice.normal(0.0, 0.02, len(up)))

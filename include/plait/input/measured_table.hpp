@@ -25,6 +25,7 @@ enum class MeasuredColumn : unsigned char {
     state,
     supply_limit,
     irradiance,
+    global_irradiance,  ///< on flat ground
     air_temperature,
     panel_temperature,
     state_of_charge,
@@ -33,16 +34,26 @@ enum class MeasuredColumn : unsigned char {
     display_current,
     battery_power,
 };
-inline constexpr std::size_t measured_column_count = 15;
+inline constexpr std::size_t measured_column_count = 16;
 
 /// What the input itself said it was doing.
 enum class MeasuredState : unsigned char { unsaid, charging, idle, error };
+
+/// What the times of a file count from.
+enum class TimeForm : unsigned char {
+    none,     ///< no time in the file
+    elapsed,  ///< plain seconds, minutes or hours
+    clock,    ///< time of day without a date; goes on past midnight
+    local,    ///< date and time without a zone, counted as if in UTC from 1970
+    zoned,    ///< date and time with a zone: UTC from 1970
+};
 
 /// One row. What was not measured, or left empty, is absent.
 struct MeasuredRow {
     int line = 0;  ///< in the file, from 1
     MeasuredState state = MeasuredState::unsaid;
-    std::optional<double> time_s;  ///< from where, `TimeForm` says
+    std::optional<double> time_s;  ///< from where, `time_form` says
+    TimeForm time_form = TimeForm::none;
     std::optional<double> voltage_v;
     std::optional<double> current_a;
     std::optional<double> power_w;
@@ -52,7 +63,7 @@ struct MeasuredRow {
     bool power_vague = false;
     std::optional<double> supply_limit_a;  ///< the current the supply was set to give at most
     std::optional<double> irradiance_w_per_m2;
-    bool level_irradiance = false;  ///< of a level plane (GHI), which is not that of tilted panels
+    std::optional<double> global_irradiance_w_per_m2;
     std::optional<Celsius> air;
     std::optional<Celsius> panel;
     std::optional<double> state_of_charge_ratio;
@@ -62,15 +73,6 @@ struct MeasuredRow {
     std::optional<double> battery_power_w;  ///< arriving at the battery
     double display_step_value = 0.0;  ///< of the last digit written of the display, W or A
     double battery_power_step_w = 0.0;
-};
-
-/// What the times of a file count from.
-enum class TimeForm : unsigned char {
-    none,     ///< no time in the file
-    elapsed,  ///< plain seconds, minutes or hours
-    clock,    ///< time of day without a date; goes on past midnight
-    local,    ///< date and time without a zone, counted as if in UTC from 1970
-    zoned,    ///< date and time with a zone: UTC from 1970
 };
 
 /// A column that somebody names by hand, where its own title says too little.

@@ -1,4 +1,5 @@
-// What a command line says of charging a battery: how full, from what on, on which day, with what from the wall.
+// What a command line says of charging a battery: how full, from what on, on which day, with what from the wall; and of
+// clocks.
 // `where` names the text in messages, such as "--from".
 #pragma once
 
@@ -18,6 +19,9 @@ namespace plait::input {
 
 /// "18:30", "7", "7.5": hours since midnight, below 24.
 [[nodiscard]] Result<double> read_time_of_day_h(std::string_view text, const std::string& where);
+
+/// "3 min", "-40 s", "1 h", 90 (seconds): seconds, at most a day either way.
+[[nodiscard]] Result<double> read_clock_offset_s(std::string_view text, const std::string& where);
 
 struct WrittenDay {
     int month = 1;

@@ -27,8 +27,11 @@ struct LogRow {
     std::optional<Celsius> panel;  ///< of the panels' back or cells
     std::optional<double> charge_ratio;
     std::optional<double> wall_w;  ///< charging from the wall
-    /// No more light than this can have fallen, as the sun's height on the place and day says; where that is known.
+    /// What the sun says of the light on the panels' plane at that moment, where place, plane and clock are known
+    /// (measured/log_sun.hpp): that of a clear sky, 0 at night; and no more than this can have fallen.
+    std::optional<double> clear_w_per_m2{};
     std::optional<double> brightest_w_per_m2{};
+    bool irradiance_is_turned = false;  ///< `irradiance_w_per_m2` was measured on flat ground and turned onto the plane
 };
 
 /// Standard deviations; of the sensors, and of the model where it meets a real panel. *Common practice, no source.*
@@ -168,6 +171,9 @@ struct LogAccount {
     std::optional<double> fixed_v;  ///< the voltage a tracker holds
     std::size_t days = 0;           ///< with a row
     std::size_t irradiance_rows = 0;
+    std::size_t turned_rows = 0;  ///< of them: turned from flat ground onto the plane
+    std::size_t sun_rows = 0;     ///< whose light the sun bounds
+    double night_wh = 0.0;        ///< measured with the sun down: place or clock is off
     std::size_t air_rows = 0;
     std::size_t panel_rows = 0;
     std::size_t voltage_rows = 0;

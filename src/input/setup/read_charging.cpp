@@ -1,6 +1,7 @@
 #include <plait/input/read_charging.hpp>
 
 #include "place_words.hpp"
+#include "quantity/decimal.hpp"
 #include "quantity/fields.hpp"
 #include "quantity/text_guard.hpp"
 #include "quantity/words.hpp"
@@ -10,6 +11,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace plait::input {
 namespace {
@@ -61,6 +63,22 @@ Result<double> read_time_of_day_h(std::string_view text, const std::string& wher
     if (hours && *hours < 24.0) return *hours;
     return fault(where, fmt::format("{} is no time of day; write one such as \"08:30\", from 00:00 to 23:59",
                                     quoted(trimmed(text))));
+}
+
+Result<double> read_clock_offset_s(std::string_view text, const std::string& where) {
+    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
+    constexpr double most_s = 86400.0;
+    std::string_view all = trimmed(text);
+    const std::size_t blank = all.find_first_not_of("+-.0123456789");
+    const std::string unit = blank == std::string_view::npos ? "s" : lower(trimmed(all.substr(blank)));
+    std::string_view digits = trimmed(all.substr(0, std::min(blank, all.size())));
+    if (!digits.empty() && digits.front() == '+') digits.remove_prefix(1);
+    const auto number = decimal_number(digits);
+    const double factor = unit == "s" ? 1.0 : unit == "min" ? 60.0 : unit == "h" ? 3600.0 : 0.0;
+    if (number && factor > 0.0 && std::abs(*number * factor) <= most_s) return *number * factor;
+    return fault(where, fmt::format("{} is no time a clock is off by; write it with s, min or h, such as \"3 min\", or "
+                                    "\"-40 s\" if the clock was behind",
+                                    quoted(all)));
 }
 
 Result<WrittenDay> read_day(std::string_view text, const std::string& where) {

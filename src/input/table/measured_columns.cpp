@@ -105,12 +105,6 @@ void MeasuredRows::take_columns(const Header& h, std::string_view line, int numb
                             fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
                                         shown(c.named.bad_unit), f.units()));
     }
-    const auto level = std::find_if(once.begin(), once.end(), [](const HeaderColumn& c) { return c.named.level; });
-    if (level != once.end()) {
-        found_->notes.push_back(fmt::format("{} is light on a level plane. It was taken for the light on the panels, which is right only "
-                                            "where they lie flat, and so for 15 % accurate at best.",
-                                            shown(level->title)));
-    }
     for (const ColumnByHand& c : by_hand_) {
         const bool there = std::any_of(once.begin(), once.end(), [&](const HeaderColumn& o) { return o.named.by_hand && o.named.column == c.column; });
         if (!there) complaints_->add(number, 1, fmt::format("no column is titled {}, as --column says.", shown(c.title)));
@@ -133,7 +127,7 @@ void MeasuredRows::aim() {
         const bool watched = !n.unit_given && (f.spec.kind == Kind::irradiance || f.spec.kind == Kind::percentage ||
                                                f.spec.kind == Kind::temperature);
         targets_.push_back({c.index, n.column, n.factor, n.offset, amps ? -most_amps_without_unit : f.spec.limits.low,
-                            amps ? most_amps_without_unit : f.spec.limits.high, n.order, n.unit_given, n.from_start, holds_numbers(n.column), watched, n.level});
+                            amps ? most_amps_without_unit : f.spec.limits.high, n.order, n.unit_given, n.from_start, holds_numbers(n.column), watched});
         if (n.order != DateOrder::unknown) order_ = n.order;
     }
     // A date has to be known before the time of day beside it.

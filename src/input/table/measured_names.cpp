@@ -28,6 +28,7 @@ constexpr std::array<ColumnFacts, measured_column_count> facts{{
     {C::state, "a state", "charging, idle or error", by_hand("no unit")},
     {C::supply_limit, "a current limit of the supply", "10", {.kind = Kind::current, .limits = {0, 1000}}},
     {C::irradiance, "an irradiance", "820", {.kind = Kind::irradiance, .limits = {-50, 2000}}},
+    {C::global_irradiance, "an irradiance on flat ground", "640", {.kind = Kind::irradiance, .limits = {-50, 2000}}},
     {C::air_temperature, "an air temperature", "21.5", {.kind = Kind::temperature, .limits = {-90, 70}}},
     {C::panel_temperature, "a panel temperature", "48.0", {.kind = Kind::temperature, .limits = {-90, 150}}},
     {C::state_of_charge, "a state of charge", "85", {.kind = Kind::percentage, .limits = {0, 1}}},
@@ -141,12 +142,13 @@ struct Sense {
 };
 
 constexpr std::uint32_t of_panels = says::pv | says::panel | says::filler | says::number;
-constexpr std::array<Sense, 15> senses{{
+constexpr std::array<Sense, 16> senses{{
     {C::voltage, says::volts, 0, of_panels | says::supply},
     {C::current, says::amps, 0, of_panels | says::supply},
     {C::power, says::watts, 0, of_panels | says::supply},
     {C::supply_limit, says::limit, 0, says::amps | says::supply | says::filler},
-    {C::irradiance, says::irradiance, 0, of_panels | says::light | says::level},
+    {C::irradiance, says::irradiance, 0, of_panels | says::light},
+    {C::global_irradiance, says::irradiance | says::horizontal, 0, says::filler},
     {C::air_temperature, says::temperature | says::air, 0, says::filler},
     {C::panel_temperature, says::temperature | says::panel, 0, says::pv | says::filler | says::number},
     {C::state_of_charge, says::charge_state, 0, says::battery | says::filler},
@@ -218,7 +220,6 @@ std::optional<NamedColumn> named_by(const Parts& parts, std::uint32_t said) {
     const ColumnFacts& f = facts_of(*column);
     NamedColumn named{*column, 1.0, 0.0, ""};
     named.of_panels = (said & (says::pv | says::panel)) != 0;
-    named.level = (said & says::level) != 0;
     if (*column == C::state) return unit == nullptr ? std::optional<NamedColumn>(named) : std::nullopt;
     if (parts.unit.empty()) {
         if (*column == C::state_of_charge) named.factor = 0.01;
@@ -292,7 +293,8 @@ constexpr std::array<ColumnNames, measured_column_count> names{{
     {C::power, "watts", "watts, W, power, PV power, Leistung, puissance, potencia, vermogen"},
     {C::state, "state", "state, status, mode, Zustand, etat, estado"},
     {C::supply_limit, "supply-limit", "supply limit, current limit, Strombegrenzung"},
-    {C::irradiance, "light", "irradiance, G, GPOA, sun, Einstrahlung, irradiancia, GHI"},
+    {C::irradiance, "light", "irradiance, G, GPOA, sun, Einstrahlung, irradiancia"},
+    {C::global_irradiance, "global-light", "GHI, global horizontal irradiance, global [W/m²]"},
     {C::air_temperature, "air", "air temperature [°C], ambient temp [°C], T_amb [°C], Lufttemperatur [°C]"},
     {C::panel_temperature, "panel", "panel temperature [°C], module temp [°C], T_cell [°C], Modultemperatur [°C]"},
     {C::state_of_charge, "charge", "SOC, state of charge, battery level (%), battery percentage, Ladezustand [%], battery %"},

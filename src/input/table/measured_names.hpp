@@ -39,7 +39,6 @@ struct NamedColumn {
     std::string bad_unit;     ///< not empty: the column is known, but not in this unit
     bool unit_given = false;  ///< false: the usual unit is assumed
     bool by_hand = false;     ///< somebody said so; then no other column of its kind counts
-    bool level = false;       ///< an irradiance of a level plane
     bool of_panels = false;   ///< says that it is of the panels or the input
     bool from_start = false;  ///< "elapsed": times count from the start
     DateOrder order = DateOrder::unknown;

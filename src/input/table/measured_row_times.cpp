@@ -140,6 +140,7 @@ void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenT
         last_clock_s_ = written.time_s;
     }
     r.time_s = written.time_s;
+    r.time_form = written.form;
 }
 
 }  // namespace plait::input

@@ -70,6 +70,9 @@ void put_number(MeasuredRow& row, MeasuredColumn column, double value) {
         case MeasuredColumn::irradiance:
             row.irradiance_w_per_m2 = value;
             break;
+        case MeasuredColumn::global_irradiance:
+            row.global_irradiance_w_per_m2 = value;
+            break;
         case MeasuredColumn::air_temperature:
             row.air = Celsius{value};
             break;
@@ -286,7 +289,6 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
         out_of_range(line, cell, t, kept);
     } else if (!watched || unit_settled(line, cell, t, kept)) {
         put_number(r, t.column, kept);
-        if (t.level) r.level_irradiance = true;
         put_step(r, t.column, factor * last_digit_step(cell.text, decimal()), false);
     }
     return true;
@@ -345,7 +347,7 @@ void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, cons
 // Shares, irradiances and temperatures whose header has no unit: 0.8 could be meant as 80 %. Temperatures are left aside,
 // as nothing tells °C from °F.
 bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
-    if (t.column == MeasuredColumn::irradiance) {
+    if (facts_of(t.column).spec.kind == Kind::irradiance) {
         if (light_line_ == 0) light_line_ = line.number;
         brightest_ = std::max(brightest_, kept);
         return true;

@@ -54,7 +54,6 @@ private:
         bool from_start;
         bool number;         ///< and no word or time
         bool watched;        ///< a share, an irradiance or a temperature without its unit
-        bool level;          ///< an irradiance of a level plane
         bool whole = false;  ///< whole numbers were seen before the decimal mark was known
     };
     struct Line {

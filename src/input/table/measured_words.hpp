@@ -31,8 +31,8 @@ inline constexpr std::uint32_t supply = 1U << 17U;
 inline constexpr std::uint32_t light = 1U << 18U;   ///< of the sun, in names of an irradiance only
 inline constexpr std::uint32_t filler = 1U << 19U;  ///< "measured", "of the"
 inline constexpr std::uint32_t display = 1U << 21U;  ///< of the input's own display
-inline constexpr std::uint32_t level = 1U << 22U;    ///< of a level plane
 inline constexpr std::uint32_t number = 1U << 20U;  ///< of an input: "1"
+inline constexpr std::uint32_t horizontal = 1U << 24U;  ///< on flat ground, in names of an irradiance only
 }  // namespace says
 
 /// What a word in small letters without accents says; empty for words that are not known.

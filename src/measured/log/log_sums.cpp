@@ -31,6 +31,9 @@ void LogSums::add(const ExplainedRow& row, const RowEvidence& e) {
     const double h = row.hours_s / hour_s;
     ++rows_;
     irradiance_rows_ += row.row.irradiance_w_per_m2 ? 1U : 0U;
+    turned_rows_ += row.row.irradiance_is_turned ? 1U : 0U;
+    sun_rows_ += row.row.clear_w_per_m2 ? 1U : 0U;
+    if (row.row.clear_w_per_m2 && !(*row.row.clear_w_per_m2 > 0.0)) night_.add(h * row.measured_w);
     air_rows_ += row.row.air ? 1U : 0U;
     panel_rows_ += row.row.panel ? 1U : 0U;
     voltage_rows_ += row.row.voltage_v ? 1U : 0U;
@@ -99,6 +102,9 @@ LogAccount LogSums::account(RowModel& model) const {
     LogAccount a;
     a.rows = rows_;
     a.irradiance_rows = irradiance_rows_;
+    a.turned_rows = turned_rows_;
+    a.sun_rows = sun_rows_;
+    a.night_wh = night_.total();
     a.air_rows = air_rows_;
     a.panel_rows = panel_rows_;
     a.voltage_rows = voltage_rows_;

@@ -49,6 +49,8 @@ private:
     double label_w_ = 0.0;
     double display_w_ = 0.0;
     std::size_t rows_ = 0;
+    std::size_t turned_rows_ = 0, sun_rows_ = 0;
+    Sum night_;
     std::size_t irradiance_rows_ = 0, air_rows_ = 0, panel_rows_ = 0, voltage_rows_ = 0, charge_rows_ = 0, wall_rows_ = 0;
     Sum label_, open_;
     Part all_, with_wall_, without_wall_;

@@ -1,6 +1,7 @@
 #include "row_model.hpp"
 
 #include "log_figures.hpp"
+#include "sun_prior.hpp"
 
 #include <plait/physics/cell_temperature.hpp>
 
@@ -13,8 +14,6 @@ namespace {
 
 constexpr double bucket_k = 1.0;
 constexpr std::size_t weather_count = 64;
-constexpr double brightest_w_per_m2 = 1300.0;
-constexpr double night_share = 0.4;  // of the time, where light is not measured
 
 double share_of_limit(Cause c, const StateAccount& a) {
     const auto at = std::find(limit_causes.begin(), limit_causes.end(), c);
@@ -379,15 +378,15 @@ const std::vector<RowModel::Local>& RowModel::weathers(const LogRow& row) {
     all.back().prior_ratio = night_share;
     for (std::size_t j = 0; j < weather_count; ++j) {
         const double x = (static_cast<double>(j) + 0.5) / static_cast<double>(weather_count);
-        const double irradiance = brightest_w_per_m2 * x * x;
-        const double width = brightest_w_per_m2 * 2.0 * x / static_cast<double>(weather_count);
+        const double irradiance = open_sky_w_per_m2 * x * x;
+        const double width = open_sky_w_per_m2 * 2.0 * x / static_cast<double>(weather_count);
         const double rise_k = cell ? 0.0 : mean_rise_k(irradiance);
         const double sd_k = cell  ? std::hypot(accuracy_.panel_k, 0.3 * bucket_k)
                             : air ? std::hypot(accuracy_.air_k, rise_error_ratio * rise_k)
                                   : unknown_temperature_sd_k;
         all.push_back(local_at(irradiance, Celsius{bucket * bucket_k + rise_k}, sd_k,
                                learned_.calibration.covariance_of(width / std::sqrt(12.0) / irradiance)));
-        all.back().prior_ratio = (1.0 - night_share) * width / brightest_w_per_m2;
+        all.back().prior_ratio = (1.0 - night_share) * width / open_sky_w_per_m2;
     }
     return all;
 }

@@ -2,6 +2,7 @@
 #include "row_model.hpp"
 
 #include "log_figures.hpp"
+#include "sun_prior.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -32,9 +33,10 @@ void RowModel::unmeasured_light(RowEvidence& out, std::vector<StateAccount>& acc
     Density sum{};
     ByState<StateAccount> means{};
     ByState<double> most{};
+    double of_sun = 1.0;
     const auto take = [&](RowState h, const Local& l, double density) {
         if (!(density > 0.0)) return;
-        const double d = density * l.prior_ratio;
+        const double d = density * l.prior_ratio * of_sun;
         const std::size_t at = index_of(h);
         sum[at] += d;
         add_share(means[at], l.account, d);
@@ -47,6 +49,8 @@ void RowModel::unmeasured_light(RowEvidence& out, std::vector<StateAccount>& acc
     const double brightest = row.brightest_w_per_m2.value_or(most_irradiance_w_per_m2);
     for (const Local& l : all) {
         if (l.account.irradiance_w_per_m2 > 1.05 * brightest + 20.0) break;
+        if (row.clear_w_per_m2) of_sun = sun_prior_factor(l.account.irradiance_w_per_m2, {*row.clear_w_per_m2, brightest});
+        if (!(of_sun > 0.0)) continue;
         // Far from a weather's prediction there is nothing to add up.
         const auto near = [&](const Predicted& p) {
             return s.volts ? square(s.current_a - p.current_a) < square(far_sd) * (s.amp_var + p.var_a)

@@ -102,7 +102,9 @@ std::string explain_json(const study::SystemModel& system, const ExplainedLog& l
     j["losses"] = losses_json(a);
     j["bands"] = bands_json(system, log);
     j["columns"] = {{"voltage", a.voltage_rows}, {"irradiance", a.irradiance_rows}, {"air", a.air_rows},
-                    {"panel", a.panel_rows},     {"charge", a.charge_rows},         {"wall", a.wall_rows}};
+                    {"panel", a.panel_rows},     {"charge", a.charge_rows},         {"wall", a.wall_rows},
+                    {"sun", a.sun_rows},         {"turned", a.turned_rows}};
+    j["night_wh"] = number(a.night_wh);
     j["accuracy"] = {{"volt_ratio", number(s.volt_ratio)}, {"amp_ratio", number(s.amp_ratio)},
                      {"watt_ratio", number(s.watt_ratio)}, {"irradiance_ratio", number(s.irradiance_ratio)},
                      {"panel_k", number(s.panel_k)},       {"air_k", number(s.air_k)},

@@ -223,6 +223,7 @@ std::vector<std::string> what_stays_open(const study::SystemModel& system, const
             "{} of {} rows have no irradiance: there shade, a missing string and less light look "
             "alike, and all is charged to the light.",
             a.rows - a.irradiance_rows, a.rows);
+        if (a.sun_rows > 0) text += " No more light than the sun's height on the place lets fall was reckoned with.";
         if (a.open_h > 0.0) {
             text += fmt::format(
                 " In {} the input was clipping or off and the light is known to no better than a tenth of the "
@@ -230,6 +231,16 @@ std::vector<std::string> what_stays_open(const study::SystemModel& system, const
                 span(a.open_h));
         }
         out.push_back(std::move(text));
+    }
+    if (a.turned_rows > 0) {
+        out.push_back(fmt::format("In {} of {} rows the light was measured on flat ground and turned onto the panels' plane, "
+                                  "which is good to a tenth or so.",
+                                  a.turned_rows, a.rows));
+    }
+    if (a.night_wh > 0.005 * a.measured_wh && a.night_wh > 1.0) {
+        out.push_back(fmt::format("{:.0f} Wh were measured with the sun down: check the log's clock (`--wall-clock`, "
+                                  "`--clock-ahead`), from_utc, latitude and longitude.",
+                                  a.night_wh));
     }
     if (a.panel_rows == 0 && a.air_rows == 0) {
         out.push_back(
