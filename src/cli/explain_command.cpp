@@ -2,12 +2,15 @@
 
 #include <plait/input/measured_table.hpp>
 #include <plait/input/read_charging.hpp>
+#include <plait/measured/clear_share.hpp>
 #include <plait/measured/log_series.hpp>
 #include <plait/measured/log_sun.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
 #include <plait/study/look_up.hpp>
+
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -43,7 +46,7 @@ struct LogPlace {
     std::optional<measured::LogSun> sun;
     measured::LogClock clock;
     bool dated = false;
-    std::size_t low_sun = 0;  // rows with global light that a low sun does not let turn onto the plane
+    measured::ClearShare share;
 
     /// What the sun says of the row's light.
     void tell(const input::MeasuredRow& m, measured::LogRow& row) {
@@ -57,11 +60,11 @@ struct LogPlace {
         if (row.irradiance_w_per_m2 || !m.global_irradiance_w_per_m2) return;
         row.irradiance_w_per_m2 = sun->turned_w_per_m2(*m.global_irradiance_w_per_m2, universal_s);
         row.irradiance_is_turned = row.irradiance_w_per_m2.has_value();
-        if (!row.irradiance_is_turned) ++low_sun;
     }
 };
 
-void add_place_notes(const LogPlace& place, const Setup& setup, const input::MeasuredTable& table, std::vector<std::string>& notes) {
+void add_place_notes(const LogPlace& place, const Setup& setup, const InputWiring& wiring, const input::MeasuredTable& table,
+                     std::vector<std::string>& notes) {
     const bool global = table.has(input::MeasuredColumn::global_irradiance);
     const bool bare = !table.has(input::MeasuredColumn::irradiance);
     if (!place.sun && global && bare) {
@@ -74,6 +77,26 @@ void add_place_notes(const LogPlace& place, const Setup& setup, const input::Mea
         notes.emplace_back(
             "With latitude, longitude and from_utc in [site] and a [[plane]], the sun's height would bound the light of every "
             "row.");
+    }
+    // What volts and amps make of the light says whether the array could have been whole: amps of a full sun need all of it.
+    constexpr double whole_ratio = 0.85;
+    constexpr double too_much_ratio = 1.2;
+    if (const auto best = place.share.best_hour_ratio()) {
+        const double per_cent = 100.0 * *best;
+        // One of four strings is a quarter: haze and a plane a little off are not far from that.
+        const bool few_strings = wiring.strings.size() == 2 || wiring.strings.size() == 3;
+        if (*best > too_much_ratio) {
+            notes.push_back(fmt::format("In its best hour the array gave as much as in {:.0f} % of a clear sky's light: place, plane "
+                                        "or clock are not as stated.",
+                                        per_cent));
+        } else if (*best >= whole_ratio) {
+            notes.push_back(fmt::format("In its best hour the array gave as much as in {:.0f} % of a clear sky's light: {} then.",
+                                        per_cent, few_strings ? "no string was missing" : "not much was missing"));
+        } else {
+            notes.push_back(fmt::format("Even in its best hour the array gave only what {:.0f} % of a clear sky's light would: if the "
+                                        "sky was clear at all, a string is missing, or there is shade, or dirt.",
+                                        per_cent));
+        }
     }
     if (place.sun && !place.dated) {
         notes.emplace_back("The rows have no date, so that the sun's height does not help: write times such as 2026-06-21T12:05.");
@@ -177,11 +200,12 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     std::size_t timeless = 0;
     measured::LogSeries series;
     const bool pictured = !o.form.page.empty() || !o.form.svg.empty();
-    const bool rows_wanted = o.form.csv || pictured;
+    const bool rows_wanted = o.form.csv || pictured || place.sun;
     const auto write = [&] {
         for (const measured::ExplainedRow& row : ready) {
             if (o.form.csv) output::explain_csv_row(row, table);
             if (pictured) series.add(row);
+            if (place.sun) place.share.add(row);
         }
         ready.clear();
     };
@@ -233,7 +257,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     log.notes = read->notes;
     if (order.reversed()) log.notes.emplace_back("The newest row comes first in the file; the rows were taken the other way round.");
     add_unused(*read, log.notes);
-    add_place_notes(place, setup, *read, log.notes);
+    add_place_notes(place, setup, log.wiring, *read, log.notes);
     if (empty + timeless > 0) {
         log.notes.push_back(std::to_string(empty + timeless) + " rows without a time or without watts were left out.");
     }

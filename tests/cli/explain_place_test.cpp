@@ -78,6 +78,12 @@ TEST_CASE("explain: without place or plane global light is not used, and what to
     CHECK_THAT(support::flat(timeless.out), Contains("The rows have no date"));
 }
 
+TEST_CASE("explain: the best hour against a clear sky's light says whether much was missing") {
+    // 900 W/m² at noon of a June day on 48° N: near a clear sky's on flat ground.
+    CHECK_THAT(support::flat(explain(placed_setup(), day_log("")).out), Contains("In its best hour") && Contains("not much was missing"));
+    CHECK_THAT(support::flat(explain(placed_setup(), day_log("irradiance (W/m²)")).out), !Contains("best hour"));
+}
+
 TEST_CASE("explain: a clock that is off shows in watts at night") {
     const Json right = json_of(explain(placed_setup(), day_log(""), {"--json"}));
     CHECK(right["columns"]["sun"] == 144);

@@ -2,6 +2,7 @@
 #include "../study/made_weather.hpp"
 #include "log/sun_prior.hpp"
 
+#include <plait/measured/clear_share.hpp>
 #include <plait/measured/log_explanation.hpp>
 #include <plait/measured/log_sun.hpp>
 #include <plait/physics/clear_sky.hpp>
@@ -115,6 +116,35 @@ TEST_CASE("what is probable of the light before volts and amps are seen adds up 
     }
     CHECK(sun_prior_factor(500.0, {0.0, 20.0}) == 0.0);
     CHECK(sun_prior_factor(1000.0, {1000.0, 1270.0}) > 3.0 * sun_prior_factor(600.0, {1000.0, 1270.0}));
+}
+
+TEST_CASE("the best hour's share of a clear sky's light is a sum by hand") {
+    ClearShare share;
+    ExplainedRow row;
+    row.cause = Cause::less_light;
+    row.hours_s = 600.0;
+    const auto hour = [&](double from_s, double light, double clear, int rows) {
+        for (int i = 0; i < rows; ++i) {
+            row.row.time_s = from_s + 600.0 * i;
+            row.row.clear_w_per_m2 = clear;
+            row.irradiance_w_per_m2 = light;
+            share.add(row);
+        }
+    };
+    hour(0.0, 300.0, 600.0, 6);
+    CHECK(*share.best_hour_ratio() == Approx(0.5));
+    hour(3600.0, 560.0, 800.0, 6);
+    hour(7200.0, 800.0, 800.0, 3);  // half an hour is no hour
+    CHECK(*share.best_hour_ratio() == Approx(0.7));
+    row.cause = Cause::power_limit;  // at a limit amps do not tell the light
+    hour(10800.0, 800.0, 800.0, 6);
+    row.cause = Cause::heat;
+    hour(14400.0, 90.0, 90.0, 6);  // a sun too low
+    CHECK(*share.best_hour_ratio() == Approx(0.7));
+    row.row.irradiance_w_per_m2 = 700.0;  // measured: nothing to tell
+    hour(18000.0, 800.0, 800.0, 6);
+    CHECK(*share.best_hour_ratio() == Approx(0.7));
+    CHECK_FALSE(ClearShare().best_hour_ratio());
 }
 
 // At noon no current means that it is off; at night that it is night. Without the sun nobody could tell.
