@@ -1,6 +1,7 @@
 #include <plait/search/comparison.hpp>
 
 #include <plait/rules/cold_methods.hpp>
+#include <plait/search/energy_order.hpp>
 #include <plait/study/look_up.hpp>
 
 #include <algorithm>
@@ -97,23 +98,31 @@ ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& pl
     return out;
 }
 
-ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going) {
+ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going, const study::LightSeries* light) {
     ComparedSetup out = without_plan(system.setup());
+    constexpr std::size_t worth_counting = 10;
     ArrangeRequest request;
-    request.top = 1;
+    request.top = light == nullptr ? 1 : worth_counting;
     request.keep_going = keep_going;
-    const Arrangement found = arrange(system, request);
+    Arrangement found = arrange(system, request);
     out.searched = found.searched;
-    if (found.advised) {
-        out.plan = compared_plan(
-            system, written_out(found, found.plans[*found.advised], system.setup().controller.inputs.size()));
+    if (!found.advised) return out;
+    const auto plan_at = [&](std::size_t i) { return written_out(found, found.plans[i], system.setup().controller.inputs.size()); };
+    if (light != nullptr) {
+        order_by_energy(system, *light, keep_going, found);
+        if (found.by_energy->advised_by_watts != found.advised) out.by_watts = plan_at(*found.by_energy->advised_by_watts);
     }
+    out.plan = compared_plan(system, plan_at(*found.advised));
+    if (light != nullptr) out.plan->delivered_wh = found.by_energy->delivered_wh[*found.advised];
     return out;
 }
 
-ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan) {
+ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan, const study::LightSeries* light) {
     ComparedSetup out = without_plan(system.setup());
     out.plan = compared_plan(system, plan);
+    if (light != nullptr && out.plan->usable()) {
+        out.plan->delivered_wh = study::HarvestStudy(system, *light).run(plan).total.delivered_wh;
+    }
     return out;
 }
 
@@ -127,6 +136,12 @@ Comparison compare(std::vector<ComparedSetup> setups) {
     }
     c.most_harvest = leaders(
         c.usable, [&](std::size_t i) { return plan(i).judgement.harvest.european_w; }, one_per_cent);
+    std::vector<std::size_t> counted;
+    for (const std::size_t i : c.usable) {
+        if (plan(i).delivered_wh) counted.push_back(i);
+    }
+    c.most_energy = leaders(
+        counted, [&](std::size_t i) { return *plan(i).delivered_wh; }, one_per_cent);
     c.most_room = leaders(
         c.usable, [&](std::size_t i) { return plan(i).cold_margin_ratio; }, [](double) { return room_tie_ratio; });
     for (const std::size_t i : c.usable) {

@@ -67,6 +67,11 @@ public:
         year.delivered_w.assign(light.hours.size(), 0.0);
         year.covered_h = light.step_h * static_cast<double>(light.hours.size() - light.unknown);
         year.own_use_wh = setup.losses.own_use_w.value_or(0.0) * year.covered_h;
+        year.possible_w.assign(light.hours.size(), 0.0);
+        year.limited_w.assign(light.hours.size(), 0.0);
+        year.limited_by.assign(light.hours.size(), std::nullopt);
+        limits_.assign(lit.size(), 0);
+        largest_w_.assign(lit.size(), 0.0);
         std::vector<double> together_w(lit.size(), 0.0);
         for (std::size_t input = 0; input < plan.size(); ++input) {
             if (plan[input].empty()) continue;
@@ -78,6 +83,7 @@ public:
             for (std::size_t k = 0; k < lit.size(); ++k) together_w[k] += hours[k].taken_w;
         }
         deliver(together_w, year);
+        count_limited_hours(year);
         assert(std::abs(year.total.imbalance_ratio()) < 1e-9 && "every watt-hour is delivered or lost");
         return year;
     }
@@ -110,8 +116,6 @@ private:
         const LitHours& lit = panels_.lit();
         const double step_h = panels_.light().step_h;
         here.taken_w.assign(panels_.light().hours.size(), 0.0);
-        // Below this share of the array's best, a limit takes nothing but rounding.
-        constexpr double least_share = 1e-9;
         for (std::size_t k = 0; k < hours.size(); ++k) {
             const InputHour& h = hours[k];
             const double shade_wh = (own_w_[k] - h.own_w) * step_h;  // what the wiring says of its light
@@ -124,12 +128,33 @@ private:
                 lost(*sum, HarvestLoss::cables) += cables_wh;
                 lost(*sum, h.loss) += limit_wh;
             }
+            year.possible_w[lit.index[k]] += h.own_w;
             here.sum.delivered_wh += h.taken_w * step_h;
             here.taken_w[lit.index[k]] = h.taken_w;
             here.highest_w = std::max(here.highest_w, h.taken_w);
             if (h.taken_w > 0.0) here.running_h += step_h;
             if (h.wired_w - h.taken_w > least_share * h.wired_w) {
                 here.limited_h[static_cast<std::size_t>(h.loss)] += step_h;
+                limited(year, k, h.loss, h.wired_w - h.taken_w);
+            }
+        }
+    }
+
+    /// A limit takes so many watts in a lit hour.
+    void limited(HarvestYear& year, std::size_t k, HarvestLoss by, double lost_w) {
+        const std::size_t interval = panels_.lit().index[k];
+        year.limited_w[interval] += lost_w;
+        limits_[k] |= 1U << static_cast<unsigned>(by);
+        if (lost_w > largest_w_[k]) {
+            largest_w_[k] = lost_w;
+            year.limited_by[interval] = by;
+        }
+    }
+
+    void count_limited_hours(HarvestYear& year) const {
+        for (const std::uint32_t limits : limits_) {
+            for (std::size_t loss = 0; loss < harvest_loss_count && limits != 0; ++loss) {
+                if ((limits >> loss & 1U) != 0) year.limited_h[loss] += panels_.light().step_h;
             }
         }
     }
@@ -147,13 +172,20 @@ private:
                 lost(*sum, HarvestLoss::conversion) += (shared - delivered) * step_h;
                 sum->delivered_wh += delivered * step_h;
             }
+            if (together_w[k] - shared > least_share * together_w[k]) limited(year, k, by, together_w[k] - shared);
             year.delivered_w[lit.index[k]] = delivered;
         }
         for (const HarvestSum& month : year.months) add(year.total, month, 1.0);
     }
 
+    // Below this share of the array's best, a limit takes nothing but rounding.
+    static constexpr double least_share = 1e-9;
+
     PanelHarvest panels_;
     std::vector<double> own_w_;  // of the input at hand: every panel in full light
+    // By lit hour: a bit for each limit that took something, and the most that one took.
+    std::vector<std::uint32_t> limits_;
+    std::vector<double> largest_w_;
 };
 
 HarvestStudy::HarvestStudy(const SystemModel& system, const LightSeries& light)

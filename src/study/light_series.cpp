@@ -318,25 +318,21 @@ LightSeries light_series(const Setup& setup, const WeatherSeries& weather) {
     return SeriesMaker(setup, weather).run();
 }
 
-WeatherSeries climate_year(const Setup& setup, int year) {
+WeatherSeries clear_days(const Setup& setup, int first_day, int days) {
     assert(setup.location && "without a place there is no sun");
     constexpr int samples = 4;  // of the sky in an hour
     const Location& l = *setup.location;
     WeatherSeries out;
-    out.name = setup.climate.daily_global_wh_per_m2 ? "the site's monthly light" : "clear days";
+    out.name = "clear days";
     out.location = l;
-    out.hours.reserve(8760);
-    const int first_day = day_number(civil_date(year, 1, 1));
-    std::array<double, 12> clear_wh{};
-    std::array<int, 12> days{};
+    out.hours.reserve(static_cast<std::size_t>(24 * days));
     const physics::ClearAir air{l.turbidity_value, l.height_m};
     SunWalk walk(l, 1.0);
-    for (int i = 0; i < 8760; ++i) {
+    std::size_t month = 0;
+    for (int i = 0; i < 24 * days; ++i) {
         WeatherHour h;
         h.start_ut_h = 24.0 * first_day + i - l.from_utc_h;
-        const CivilDate date = date_of(first_day + i / 24);
-        const auto month = static_cast<std::size_t>(month_of(date) - 1);
-        if (i % 24 == 0) ++days[month];
+        if (i % 24 == 0) month = static_cast<std::size_t>(month_of(date_of(first_day + i / 24)) - 1);
         physics::SkyLight mean;
         const IntervalSun here = walk.at(h.start_ut_h);
         for (int k = 0; k < samples && here.up_ratio > 0.0; ++k) {
@@ -351,16 +347,32 @@ WeatherSeries climate_year(const Setup& setup, int year) {
         h.global_w_per_m2 = mean.global_w_per_m2;
         h.direct_normal_w_per_m2 = mean.direct_normal_w_per_m2;
         h.diffuse_w_per_m2 = mean.diffuse_w_per_m2;
-        clear_wh[month] += mean.global_w_per_m2;
         h.air = setup.climate.mean_air_degc ? Celsius{(*setup.climate.mean_air_degc)[month]} : setup.site.warm_air;
         out.hours.push_back(h);
     }
+    return out;
+}
+
+WeatherSeries climate_year(const Setup& setup, int year) {
+    constexpr int days = 365;
+    const int first_day = day_number(civil_date(year, 1, 1));
+    WeatherSeries out = clear_days(setup, first_day, days);
     if (!setup.climate.daily_global_wh_per_m2) return out;
+    out.name = "the site's monthly light";
+    std::array<double, 12> clear_wh{};
+    std::array<int, 12> days_of{};
+    std::vector<std::size_t> months;
+    for (int day = 0; day < days; ++day) {
+        const auto month = static_cast<std::size_t>(month_of(date_of(first_day + day)) - 1);
+        months.push_back(month);
+        ++days_of[month];
+        for (int h = 0; h < 24; ++h) clear_wh[month] += *out.hours[static_cast<std::size_t>(24 * day + h)].global_w_per_m2;
+    }
     // Every hour of a month dimmed alike; its parts then follow from the global light, as on any day with clouds.
-    for (int i = 0; i < 8760; ++i) {
-        WeatherHour& h = out.hours[static_cast<std::size_t>(i)];
-        const auto month = static_cast<std::size_t>(month_of(date_of(first_day + i / 24)) - 1);
-        const double wanted_wh = (*setup.climate.daily_global_wh_per_m2)[month] * days[month];
+    for (std::size_t i = 0; i < out.hours.size(); ++i) {
+        WeatherHour& h = out.hours[i];
+        const std::size_t month = months[i / 24];
+        const double wanted_wh = (*setup.climate.daily_global_wh_per_m2)[month] * days_of[month];
         h.global_w_per_m2 = clear_wh[month] > 0.0 ? *h.global_w_per_m2 * wanted_wh / clear_wh[month] : 0.0;
         h.direct_normal_w_per_m2.reset();
         h.diffuse_w_per_m2.reset();

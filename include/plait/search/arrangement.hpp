@@ -80,6 +80,14 @@ struct Searched {
     std::size_t solved = 0;
 };
 
+/// The plans in the order of what they deliver over a time, instead of by watts (search/energy_order.hpp).
+struct EnergyOrder {
+    std::vector<std::optional<double>> delivered_wh;  ///< by plan; absent: it may not be connected, falls short, or time ran out
+    std::vector<std::size_t> place_by_watts;          ///< by plan: where it was, the first is 0
+    std::optional<std::size_t> advised_by_watts;      ///< which plan was advised then
+    bool finished = true;  ///< false: stopped before every usable plan had been counted; those are behind, by watts
+};
+
 struct ArrangeRequest {
     std::size_t top = 10;     ///< how many of the best plans to be sure of
     bool trade_offs = false;  ///< work out the table of trade-offs
@@ -97,6 +105,7 @@ struct Arrangement {
     /// The simplest plan within `near_tie_ratio` of the best that holds; of the best that may exceed where none holds.
     std::optional<std::size_t> advised;
     std::vector<TradeOff> trade_offs;    ///< by harvest
+    std::optional<EnergyOrder> by_energy;  ///< absent: `plans` are by watts
 };
 
 /// Harvests no further apart than this count as equal: less than a season's weather, a wash of the panels or a label's

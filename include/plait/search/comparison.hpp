@@ -3,6 +3,7 @@
 
 #include <plait/search/arrangement.hpp>
 #include <plait/study/harvest_account.hpp>
+#include <plait/study/harvest_year.hpp>
 
 #include <cstddef>
 #include <optional>
@@ -35,6 +36,8 @@ struct ComparedPlan {
     int fuses = 0;                      ///< strings that want or have one, as `fuses_wanted`
     std::optional<Cost> cost;           ///< absent where a price is missing
     std::vector<std::string> unpriced;  ///< what has no price, in a set-up that has some
+    std::optional<double> delivered_wh;  ///< over the time by which set-ups are compared; absent: by watts, or the plan
+                                         ///< exceeds or falls short
 
     /// Nothing exceeds, nothing falls short.
     [[nodiscard]] bool usable() const { return judgement.verdict.usable(); }
@@ -45,6 +48,7 @@ struct ComparedPlan {
 struct ComparedSetup {
     bool priced = false;  ///< the file has at least one price
     int panels_on_hand = 0;
+    std::optional<ArrayPlan> by_watts;  ///< the wiring advised by watts, where energy chose another
     std::optional<Searched> searched;  ///< how sure the advised wiring is; absent for a wiring as the file has it
     std::optional<ComparedPlan> plan;  ///< absent when no wiring can be used
 
@@ -62,7 +66,8 @@ struct MoneyGroup {
 struct Comparison {
     std::vector<ComparedSetup> setups;
     std::vector<std::size_t> usable;
-    std::vector<std::size_t> most_harvest;  ///< within `near_tie_ratio` of the most
+    std::vector<std::size_t> most_harvest;  ///< within `near_tie_ratio` of the most watts
+    std::vector<std::size_t> most_energy;   ///< … of the most energy; empty where watts are compared
     std::vector<std::size_t> most_room;     ///< by share of the maximum, within `room_tie_ratio`
     std::vector<MoneyGroup> money;          ///< by first appearance
 };
@@ -74,9 +79,12 @@ inline constexpr double room_tie_ratio = 0.001;
 [[nodiscard]] ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& plan);
 
 /// The set-up with the wiring that `arrange` advises.
-[[nodiscard]] ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going = {});
+/// `light`: of the time over which energy decides; null: watts do.
+[[nodiscard]] ComparedSetup advised_setup(const study::SystemModel& system, const KeepGoing& keep_going = {},
+                                          const study::LightSeries* light = nullptr);
 /// The set-up with this wiring, whatever the verdict. At least one input must be used.
-[[nodiscard]] ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan);
+[[nodiscard]] ComparedSetup setup_as_wired(const study::SystemModel& system, const ArrayPlan& plan,
+                                           const study::LightSeries* light = nullptr);
 
 /// Who leads in what.
 [[nodiscard]] Comparison compare(std::vector<ComparedSetup> setups);

@@ -11,6 +11,7 @@
 #include <cstdint>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -39,6 +40,10 @@ enum class HarvestLoss : unsigned char {
     conversion,    ///< between input and battery
 };
 inline constexpr std::size_t harvest_loss_count = 18;
+/// What an input, all of them together or the battery does not take of what the array offers.
+[[nodiscard]] constexpr bool is_limit(HarvestLoss loss) {
+    return loss >= HarvestLoss::not_started && loss <= HarvestLoss::shared_limit;
+}
 [[nodiscard]] std::string_view name_of(HarvestLoss loss);
 
 /// `ideal_wh` less everything lost is `delivered_wh`.
@@ -80,6 +85,12 @@ struct HarvestYear {
     std::array<HarvestSum, 24> hours_of_day;  ///< of standard time
     std::vector<InputHarvest> inputs;         ///< those in use
     std::vector<double> delivered_w;          ///< to the battery, by interval of the series
+    /// By interval too: every panel in use at its own maximum in the light it has; what limits take of that; and the limit
+    /// that takes most.
+    std::vector<double> possible_w;
+    std::vector<double> limited_w;
+    std::vector<std::optional<HarvestLoss>> limited_by;
+    std::array<double, harvest_loss_count> limited_h{};  ///< hours in which a limit took something on any input
     double covered_h = 0.0;                   ///< time the series covers
     double own_use_wh = 0.0;                  ///< of the station, over that time; not taken off `delivered_wh`
     UnstatedLosses unstated;

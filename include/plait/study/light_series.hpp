@@ -53,6 +53,10 @@ struct LightSeries {
 /// three hours is filled by the clearness of its neighbours; longer ones are left out and counted.
 [[nodiscard]] LightSeries light_series(const Setup& setup, const WeatherSeries& weather);
 
+/// So many whole days of clear sky from a day (of the place's standard time, since 1970-01-01) on, by the location's
+/// turbidity, with the climate's monthly air (else the warm day) and no wind.
+[[nodiscard]] WeatherSeries clear_days(const Setup& setup, int first_day, int days);
+
 /// A year of hours without a weather file: clear skies by the location's turbidity, scaled month by month to the
 /// climate's daily light if it is stated, its monthly air (else the warm day) with no wind. 365 days from 1 January of
 /// `year`.
