@@ -1,9 +1,11 @@
 #include "command.hpp"
+#include "time_options.hpp"
 
 #include <plait/input/read_wiring.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/search/energy_order.hpp>
 #include <plait/study/impossible_figure.hpp>
 
 #include <algorithm>
@@ -52,8 +54,16 @@ Result<std::string> picture_of(const ArrangeOptions& o, const study::SystemModel
 }  // namespace
 
 CommandResult run_command(const ArrangeOptions& o, Session& session) {
-    const Result<Setup> setup = setup_of(o.file, session);
-    if (!setup) return refused(setup.error());
+    Result<Setup> read = setup_of(o.file, session);
+    if (!read) return refused(read.error());
+    Setup with_models = *std::move(read);
+    std::optional<TimeLight> time;
+    if (o.by != "watts") {
+        Result<TimeLight> light = light_by(o.by, o.time, o.file, with_models, session);
+        if (!light) return refused(light.error());
+        time = *std::move(light);
+    }
+    const Setup* const setup = &with_models;
     const Result<std::vector<ArrayPlan>> plans = asked_plans(o, *setup);
     if (!plans) return refused(plans.error());
     const study::SystemModel system(*setup);
@@ -61,7 +71,12 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     request.top = o.top;
     request.trade_offs = o.trade_offs || (!o.form.svg.empty() && o.form.picture == "trade-offs");
     request.keep_going = session.watch(o.most_seconds);
-    const search::Arrangement found = search::arrange(system, request);
+    search::Arrangement found = search::arrange(system, request);
+    std::optional<output::EnergyTime> energy_time;
+    if (time) {
+        search::order_by_energy(system, time->light, request.keep_going, found);
+        energy_time = {time->period, time->from_file, time->dimmed};
+    }
     const std::optional<search::Advised> judged = search::advised_of(system, found);
     const search::Advised* advised = judged ? &*judged : nullptr;
     if (advised != nullptr) {
@@ -70,13 +85,13 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     std::vector<search::Asked> asked;
     for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge_and_look_up(system, plan).judgement});
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all); };
+    if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all, energy_time); };
     // By the wiring it advises: dangerous ones on the list are no failure.
     const int exit_code =
         advised == nullptr ? Exit::limit_broken : exit_code_of(advised->judgement.verdict);
     CommandResult result = shown(
         exit_code, o.form, session,
-        output::arrange_report(system, found, advised, asked, {o.top, o.all}, session.provenance(o.file, o.form)), data);
+        output::arrange_report(system, found, advised, asked, {o.top, o.all, energy_time}, session.provenance(o.file, o.form)), data);
     if (o.form.svg.empty()) return result;
     Result<std::string> svg = picture_of(o, system, found, advised);
     if (!svg) return refused(svg.error());

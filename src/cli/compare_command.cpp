@@ -1,4 +1,5 @@
 #include "command.hpp"
+#include "time_options.hpp"
 
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
@@ -52,16 +53,24 @@ Result<std::vector<Setup>> setups_of(const CompareOptions& o, Session& session) 
 }  // namespace
 
 CommandResult run_command(const CompareOptions& o, Session& session) {
-    const Result<std::vector<Setup>> setups = setups_of(o, session);
-    if (!setups) return refused(setups.error());
+    Result<std::vector<Setup>> read = setups_of(o, session);
+    if (!read) return refused(read.error());
+    std::vector<Setup> setups = *std::move(read);
+    std::vector<TimeLight> times;
+    for (std::size_t i = 0; i < setups.size() && o.by != "watts"; ++i) {
+        Result<TimeLight> light = light_by(o.by, o.time, o.files[i], setups[i], session);
+        if (!light) return refused(light.error());
+        times.push_back(*std::move(light));
+    }
     std::vector<search::ComparedSetup> compared;
     std::vector<output::NamedSetup> named;
-    for (std::size_t i = 0; i < setups->size(); ++i) {
-        const Setup& setup = (*setups)[i];
+    for (std::size_t i = 0; i < setups.size(); ++i) {
+        const Setup& setup = setups[i];
+        const study::LightSeries* light = times.empty() ? nullptr : &times[i].light;
         const study::SystemModel system(setup);
         named.push_back({o.files[i], &setup});
-        compared.push_back(o.as_wired ? search::setup_as_wired(system, *setup.wiring)
-                                      : search::advised_setup(system, session.watch(o.most_seconds)));
+        compared.push_back(o.as_wired ? search::setup_as_wired(system, *setup.wiring, light)
+                                      : search::advised_setup(system, session.watch(o.most_seconds), light));
         if (!compared.back().plan) continue;
         if (const auto figure = study::impossible_figure(system, compared.back().plan->judgement)) {
             return impossible(*figure);
@@ -71,11 +80,16 @@ CommandResult run_command(const CompareOptions& o, Session& session) {
     const bool ready = std::all_of(c.setups.begin(), c.setups.end(), [](const search::ComparedSetup& s) {
         return s.plan && s.plan->judgement.verdict.ready();
     });
+    std::optional<output::EnergyTime> time;
+    if (!times.empty()) {
+        const bool dimmed = std::all_of(times.begin(), times.end(), [](const TimeLight& t) { return t.dimmed; });
+        time = {times.front().period, times.front().from_file, dimmed};
+    }
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::compare_json(named, c); };
+    if (o.form.json) data = [&] { return output::compare_json(named, c, time); };
     if (o.form.csv) data = [&] { return output::compare_csv(named, c); };
     return shown(ready ? Exit::all_within : Exit::limit_broken, o.form, session,
-                 output::compare_report(named, c, session.provenance(joined(o.files, ", "), o.form)), data);
+                 output::compare_report(named, c, session.provenance(joined(o.files, ", "), o.form), time), data);
 }
 
 }  // namespace plait::cli

@@ -76,6 +76,39 @@ void add_seconds(CLI::App& app, double& most_seconds, const char* what) {
     });
 }
 
+constexpr const char* day_forms = "one day: 06-21, 2026-06-21, \"21 June\", june (its 21st), longest, shortest";
+
+template <class Models>
+std::vector<std::string> names_of(const Models& models) {
+    std::vector<std::string> names;
+    for (const auto m : models) names.emplace_back(name_of(m));
+    return names;
+}
+
+void add_weather(CLI::App& app, TimeOptions& o) {
+    CLI::Option* weather =
+        app.add_option("--weather", o.weather, "a weather file, EPW or CSV (docs/weather.md); without it clear days, dimmed to "
+                                               "daily_light under [site] if that is stated");
+    app.add_option("--stamps", o.stamps, "times in a weather CSV are at the begin or the end of their interval")
+        ->check(CLI::IsMember({"begin", "end"}))
+        ->needs(weather);
+    app.add_flag("--summer-clock", o.summer_clock, "… and follow the clock on the wall, summer time included")->needs(weather);
+    app.add_option("--sky", o.sky, "how light from the sky is spread: isotropic, hay-davies or perez")
+        ->check(CLI::IsMember(names_of(sky_models)));
+    app.add_option("--glass", o.glass, "what glass reflects: none, ashrae, physical or martin-ruiz")
+        ->check(CLI::IsMember(names_of(incidence_models)));
+    app.add_option("--warmth", o.warmth, "how cells warm: nominal, faiman or exponential")
+        ->check(CLI::IsMember(names_of(warming_models)));
+}
+
+/// What puts wirings or set-ups in order.
+void add_by(CLI::App& app, std::string& by, TimeOptions& o) {
+    CLI::Option* order = app.add_option("--by", by, "what puts them in order: watts (the usual lights), or the energy of a year or a day");
+    order->check(CLI::IsMember({"watts", "year", "day"}));
+    app.add_option("--day", o.day, "with --by day, which; the longest otherwise")->needs(order);
+    app.add_option("--weather", o.weather, "with --by, a weather file, EPW or CSV (docs/weather.md)")->needs(order);
+}
+
 void add(CLI::App& app, CheckOptions& o) {
     add_wiring(app, o);
     app.add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
@@ -91,6 +124,7 @@ void add(CLI::App& app, ArrangeOptions& o) {
     app.add_flag("--trade-offs", o.trade_offs,
                  "wirings none of which is better in everything, shade on one panel included");
     add_seconds(app, o.most_seconds, "the longest to search mixed wirings (10); Ctrl-C stops earlier");
+    add_by(app, o.by, o.time);
     app.add_option("--input", o.input, "whose picture --svg is of; the first in use otherwise");
     add_picture(app, o.form, {"window-map", "wiring", "trade-offs"});
 }
@@ -103,6 +137,7 @@ void add(CLI::App& app, CompareOptions& o) {
         app.add_flag("--as-wired", o.as_wired, "judge each file's own [wiring] instead of finding its best");
     add_seconds(app, o.most_seconds, "the longest to search for each set-up's best wiring (10); Ctrl-C stops earlier");
     app.get_option("--seconds")->excludes(as_wired);
+    add_by(app, o.by, o.time);
 }
 
 void add(CLI::App& app, CurveOptions& o) {
@@ -205,6 +240,23 @@ void add(CLI::App& app, ChargeOptions& o) {
     add_picture(app, o.form, {"day"});
 }
 
+void add(CLI::App& app, HarvestOptions& o) {
+    add_wiring(app, o);
+    CLI::Option* day = app.add_option("--day", o.time.day, day_forms);
+    CLI::Option* month = app.add_option("--month", o.time.month, "one month: june, or 6");
+    CLI::Option* year = app.add_flag("--year", o.time.year, "a year (the default)");
+    day->excludes(month)->excludes(year);
+    month->excludes(year);
+    add_weather(app, o.time);
+    add_csv(app, o.form, "every hour as a table");
+    add_seconds(app, o.most_seconds, "the longest to look for what would bring more (10); Ctrl-C stops earlier");
+    CLI::Option* svg = app.add_option("--svg", o.form.svg, "write one picture to this file");
+    app.add_option("--picture", o.form.picture,
+                   "which: day, year, carpet (a tile for each hour) or horizon; otherwise that of the time asked for")
+        ->check(CLI::IsMember({"day", "year", "carpet", "horizon"}))
+        ->needs(svg);
+}
+
 void add(CLI::App& app, NewOptions& o) {
     app.add_option("FILE", o.file, "the set-up file to write, such as mine.toml")->required();
 }
@@ -246,6 +298,7 @@ constexpr std::array commands{
     Entry{"charge", "when the battery is full, and what keeps it from being so earlier", &fresh<ChargeOptions>},
     Entry{"climate", "how cold and how hot it gets, from a station's daily record",
           &fresh<ClimateOptions>},
+    Entry{"harvest", "what one wiring brings in a year, a month or a day, and what limits leave of it", &fresh<HarvestOptions>},
     Entry{"panel", "what plait makes of one datasheet", &fresh<PanelOptions>},
     Entry{"parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects", &fresh<PartsOptions>},
     Entry{"steps", "the order of work for one wiring, with the voltage at every step", &fresh<StepsOptions>},

@@ -36,6 +36,19 @@ struct CheckOptions : WiringOptions {};
 struct PartsOptions : WiringOptions {};
 struct StepsOptions : WiringOptions {};
 
+/// Over which time, in which weather, by which equations.
+struct TimeOptions {
+    std::optional<std::string> day;
+    std::optional<std::string> month;
+    bool year = false;
+    std::string weather;                ///< file; empty: none
+    std::optional<std::string> stamps;  ///< begin or end
+    bool summer_clock = false;
+    std::optional<std::string> sky;
+    std::optional<std::string> glass;
+    std::optional<std::string> warmth;
+};
+
 struct ArrangeOptions {
     Form form;
     std::string file;
@@ -45,6 +58,8 @@ struct ArrangeOptions {
     bool trade_offs = false;
     double most_seconds = 10.0;
     std::optional<std::string> input;  ///< whose picture
+    std::string by = "watts";          ///< or year, or day
+    TimeOptions time;
 };
 
 struct CompareOptions {
@@ -52,6 +67,8 @@ struct CompareOptions {
     std::vector<std::string> files;
     bool as_wired = false;
     double most_seconds = 10.0;
+    std::string by = "watts";
+    TimeOptions time;
 };
 
 struct CurveOptions : WiringOptions {
@@ -117,6 +134,11 @@ struct ChargeOptions : WiringOptions {
     bool wall_clock = false;
 };
 
+struct HarvestOptions : WiringOptions {
+    TimeOptions time;
+    double most_seconds = 10.0;
+};
+
 struct NewOptions {
     Form form;
     std::string file;
@@ -128,7 +150,8 @@ struct PanelOptions {
 };
 
 using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
-                             LearnOptions, ChargeOptions, ClimateOptions, NewOptions, PanelOptions, PartsOptions, StepsOptions>;
+                             LearnOptions, ChargeOptions, ClimateOptions, HarvestOptions, NewOptions, PanelOptions, PartsOptions,
+                             StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).
 struct Typed {

@@ -58,9 +58,12 @@ Result<std::string> picture_of(const WiringOptions& o, const Judged& j) {
 
 CommandResult run_command(const CheckOptions& o, Session& session) {
     return with_judged(o, session, [&](const Judged& j, int exit_code, output::Provenance provenance) {
-        const output::Report report = output::check_report(j.system, j.judgement, j.looked_up.look_ups, std::move(provenance));
+        std::optional<study::ClearDays> clear_days;
+        if (j.setup.location) clear_days = study::clear_day_harvest(j.system, j.plan);
+        const output::Report report =
+            output::check_report(j.system, j.judgement, j.looked_up.look_ups, std::move(provenance), clear_days);
         std::function<std::string()> data;
-        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.looked_up.look_ups); };
+        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.looked_up.look_ups, clear_days); };
         CommandResult result = shown(exit_code, o.form, session, report, data);
         if (o.form.svg.empty()) return result;
         Result<std::string> svg = picture_of(o, j);

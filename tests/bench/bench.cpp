@@ -3,6 +3,7 @@
 #include <plait/output/reports.hpp>
 #include <plait/physics/operating_point.hpp>
 #include <plait/search/arrangement.hpp>
+#include <plait/study/harvest_year.hpp>
 #include <plait/study/judgement.hpp>
 
 #include <benchmark/benchmark.h>
@@ -107,5 +108,37 @@ void demo_arrange_without_reading(benchmark::State& state) {
     }
 }
 BENCHMARK(demo_arrange_without_reading)->Unit(benchmark::kMicrosecond);
+
+// A year of hours at the demo's place: the sun and its plane, one wiring, and all equal ones of twelve panels.
+void harvest_light(benchmark::State& state) {
+    const Setup setup = demo();
+    const WeatherSeries weather = study::climate_year(setup);
+    for (auto _ : state) benchmark::DoNotOptimize(study::light_series(setup, weather));
+}
+BENCHMARK(harvest_light)->Unit(benchmark::kMicrosecond);
+
+void harvest_first_wiring(benchmark::State& state) {
+    const Setup setup = demo();
+    const study::SystemModel system(setup);
+    const study::LightSeries light = study::light_series(setup, study::climate_year(setup));
+    const ArrayPlan plan{written_out({0, 2, 1}), written_out({0, 4, 1})};
+    for (auto _ : state) benchmark::DoNotOptimize(study::HarvestStudy(system, light).run(plan));
+}
+BENCHMARK(harvest_first_wiring)->Unit(benchmark::kMicrosecond);
+
+void harvest_all_of_twelve(benchmark::State& state) {
+    const Setup setup = demo();
+    const study::SystemModel system(setup);
+    const study::LightSeries light = study::light_series(setup, study::climate_year(setup));
+    for (auto _ : state) {
+        study::HarvestStudy harvest(system, light);
+        for (int in_series = 1; in_series <= 12; ++in_series) {
+            for (int in_parallel = 1; in_series * in_parallel <= 12; ++in_parallel) {
+                benchmark::DoNotOptimize(harvest.run({InputWiring{}, written_out({0, in_series, in_parallel})}));
+            }
+        }
+    }
+}
+BENCHMARK(harvest_all_of_twelve)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

@@ -77,6 +77,11 @@ std::vector<Report> all_reports() {
         for (const auto& path : support::toml_files("docs/demo")) all.push_back(demo(path.filename().string()));
         commands.push_back(all);
         commands.push_back({"compare", form, demo("allotment.toml"), demo("allotment-one-input.toml")});
+        commands.push_back({"compare", form, "--by", "year", demo("allotment.toml"), demo("allotment-one-input.toml")});
+        for (const char* wiring : {"PV1=2s1p; PV2=4s1p", "PV1=unused; PV2=6s1p", "PV1=2s3p; PV2=unused"}) {
+            commands.push_back({"harvest", demo("allotment.toml"), form, "--wiring", wiring});
+            commands.push_back({"harvest", demo("allotment.toml"), form, "--wiring", wiring, "--day", "june"});
+        }
     }
     for (const auto& path : support::toml_files("panels")) {
         commands.push_back({"panel", "panels/" + path.filename().string()});
@@ -202,9 +207,10 @@ TEST_CASE("every command about one wiring ends alike, and says why it is not to 
     for (const std::string& file : files) {
         const CommandResult check = run({"check", file, "--json"}, world);
         const Json j = Json::parse(check.out);
-        for (const std::vector<std::string>& words :
-             {std::vector<std::string>{"parts", file}, {"steps", file}, {"expect", file},
-              {"compare", "--as-wired", file, file}}) {
+        std::vector<std::vector<std::string>> commands{
+            {"parts", file}, {"steps", file}, {"expect", file}, {"compare", "--as-wired", file, file}};
+        if (!j["clear_days"].is_null()) commands.push_back({"harvest", file});  // its place is known
+        for (const std::vector<std::string>& words : commands) {
             const CommandResult r = run(words, world);
             CAPTURE(joined(words), r.err);
             CHECK(r.exit_code == check.exit_code);

@@ -110,6 +110,19 @@ std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
     const Provenance from{"plait", nasty + ".toml", "00", {"--wiring " + nasty}, ""};
     const measured::LearnSheet sweep = nasty_sweep(t.setup);
     const measured::LogSeries series = short_series();
+    // A day at the equator, on a plane of a bad name.
+    Setup placed = t.setup;
+    placed.location = Location{};
+    Plane roof;
+    roof.name = nasty;
+    roof.horizon = {{90.0, 5.0}, {270.0, 8.0}};
+    placed.planes = {roof};
+    const study::SystemModel placed_system(placed);
+    study::HarvestSheet harvest{{study::HarvestSpan::day, 6, 21, std::nullopt}, false, false,
+                                study::light_series(placed, study::clear_days(placed, 20260, 1)), {}};
+    harvest.harvest = study::HarvestStudy(placed_system, harvest.light).run(plan);
+    const study::LookedUp looked_up{judged, look_ups};
+    const search::HarvestGains gains;
     return {{"check", page(check_report(system, judged, look_ups, from))},
             {"arrange", page(arrange_report(system, arranged, advised ? &*advised : nullptr, {{plan, judged}}, {5, false}, from))},
             {"curve", page(curve_report(system, sheet, judged, {}, from))},
@@ -120,7 +133,8 @@ std::vector<std::pair<std::string, std::string>> every_page(const Trial& t) {
             {"explain", page(explain_report(system, log, series, from))},
             {"expect", page(expect_report(model, card, nullptr, from))},
             {"readings", page(expect_report(model, card, &diagnosis, from))},
-            {"compare", page(compare_report({named, named}, compared, from))}};
+            {"compare", page(compare_report({named, named}, compared, from))},
+            {"harvest", page(harvest_report({placed_system, plan, looked_up, harvest, gains}, from))}};
 }
 
 }  // namespace

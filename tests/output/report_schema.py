@@ -69,6 +69,7 @@ validators = {
     for command in ("check", "arrange", "charge", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "parts",
                     "steps")
 }
+validators["harvest"] = jsonschema.Draft202012Validator({"$ref": "#/$defs/harvest_report", "$defs": schema["$defs"]})
 whole = jsonschema.Draft202012Validator(schema)
 
 documents = []
@@ -109,6 +110,23 @@ for more in (demos, ["--as-wired", *demos], demos[:2]):
     else:
         documents.append((f"compare {' '.join(more)}", document))
 documents.append(("van-log", report("explain", "docs/demo/van.toml", "docs/demo/van-log.csv", "--wiring", "1s4p")))
+# A place is in some of them only; the last wiring exceeds and has its figures all the same.
+for arguments in ([], ["--month", "june"], ["--day", "shortest"], ["--day", "2024-06-21", "--sky", "isotropic"], ["--wiring", "PV1=2s1p; PV2=4s1p"],
+                  ["--wiring", "PV1=unused; PV2=6s1p"]):
+    document = report("harvest", "docs/demo/allotment.toml", *arguments)
+    if document is None:
+        failures.append(f"harvest {arguments}: no report")
+        continue
+    documents.append((f"harvest {arguments}", document))
+    for account, end in [(document, "delivered_wh")] + [(one, "taken_wh") for one in document["inputs"]]:
+        off = account["ideal_wh"] - sum(loss["lost_wh"] for loss in account["losses"]) - account[end]
+        if abs(off) > 1e-9 * account["ideal_wh"]:
+            failures.append(f"harvest {arguments}: the account is {off} Wh off")
+    parts = sum(part["delivered_wh"] for part in document["parts"])
+    if abs(parts - document["delivered_wh"]) > 1e-9 * document["delivered_wh"]:
+        failures.append(f"harvest {arguments}: the parts come to {parts} Wh, the whole to {document['delivered_wh']} Wh")
+documents += [(f"{command} by {by}", report(command, *files, "--by", by)) for by in ("year", "day") for command, files in
+              (("arrange", ["docs/demo/allotment.toml"]), ("compare", ["docs/demo/allotment.toml", "docs/demo/allotment-one-input.toml"]))]
 for path in sorted((source / "panels").glob("*.toml")):
     panel = path.relative_to(source).as_posix()
     document = report("panel", panel)
@@ -210,6 +228,8 @@ if not failures:
     bad("a limit left out", "charge", lambda d: d["day"]["limited_h"].pop("cold"))
     bad("more than full", "charge", lambda d: d["run"].update(end_ratio=1.2))
     bad("a set-up alone", "compare", lambda d: d.update(setups=d["setups"][:1]))
+    bad("a loss of no name", "harvest", lambda d: d["losses"][0].update(id="gremlins"))
+    bad("a thirteenth month", "harvest", lambda d: d["parts"][0].update(month=13))
     bad("a loss left out", "compare", lambda d: d["setups"][0]["plan"]["account"].pop("mismatch_w"))
     bad("a cost of nothing", "compare", lambda d: d["setups"][0]["plan"]["cost"].update(total=0))
     bad("a leader before the first", "compare", lambda d: d.update(most_harvest=[-1]))

@@ -49,6 +49,15 @@ run = "string"
 name = "{nasty}"
 length = "5 m"
 size = "4 mm²"
+[site]
+latitude = -33.0
+longitude = 20.0
+from_utc = 2
+[[plane]]
+name = "{nasty}"
+tilt = 30
+azimuth = "N"
+horizon = [[90, 10], [270, 20]]
 '''
 
 
@@ -69,6 +78,7 @@ def held(name, text):
         failures.append(f"{name}: one id twice")
 
 
+others = 0
 kept = sorted((source / "docs/pictures").glob("*.svg"))
 for file in kept:
     held(file.name, file.read_text(encoding="utf-8"))
@@ -84,6 +94,10 @@ with tempfile.TemporaryDirectory() as folder:
         ["arrange", file],
         ["arrange", file, "--picture", "wiring"],
         ["arrange", file, "--picture", "trade-offs"],
+        ["harvest", file, "--wiring", "2s2p"],
+        ["harvest", file, "--wiring", "2s2p", "--picture", "carpet"],
+        ["harvest", file, "--wiring", "2s2p", "--picture", "horizon"],
+        ["harvest", file, "--wiring", "2s2p", "--day", "june"],
     ):
         words = " ".join(str(a) for a in args)
         drawn.unlink(missing_ok=True)
@@ -91,6 +105,7 @@ with tempfile.TemporaryDirectory() as folder:
         if ran.returncode not in (0, 1) or not drawn.exists():
             failures.append(f"{words}: {ran.returncode}: {ran.stderr}")
             continue
+        others += 1
         held(words, drawn.read_text(encoding="utf-8"))
 
 # The check itself must be able to fail.
@@ -104,5 +119,5 @@ else:
 
 for f in failures:
     print(f, file=sys.stderr)
-print(f"{len(kept)} pictures of the documentation and 6 others read")
+print(f"{len(kept)} pictures of the documentation and {others} others read")
 sys.exit(1 if failures else 0)

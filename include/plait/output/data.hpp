@@ -17,6 +17,7 @@
 #include <plait/study/steps.hpp>
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,16 +29,19 @@ inline constexpr int schema_version = 2;
 [[nodiscard]] std::string first_setup_toml();
 
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement,
-                                     const study::LookUpList& look_ups);
+                                     const study::LookUpList& look_ups,
+                                     const std::optional<study::ClearDays>& clear_days = std::nullopt);
 [[nodiscard]] std::string arrange_json(const study::SystemModel& system, const search::Arrangement& arrangement,
                                        const search::Advised* advised,
-                                       const std::vector<search::Asked>& asked, std::size_t top, bool all);
+                                       const std::vector<search::Asked>& asked, std::size_t top, bool all,
+                                       const std::optional<EnergyTime>& time = std::nullopt);
 [[nodiscard]] std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet,
                                      const study::Judgement& judged);
 /// Columns: input, voltage_v, current_a, power_w, string_1_a … (empty where an input has fewer strings than another),
 /// marks (separated by blanks).
 [[nodiscard]] std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged);
-[[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
+[[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison,
+                                       const std::optional<EnergyTime>& time = std::nullopt);
 [[nodiscard]] std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 [[nodiscard]] std::string charge_json(const Setup& setup, const study::Judgement& judgement,
                                       const study::ChargeSheet& sheet);
@@ -47,6 +51,10 @@ inline constexpr int schema_version = 2;
 [[nodiscard]] std::string charge_csv(const Setup& setup, const study::Judgement& judgement,
                                      const study::ChargeSheet& sheet);
 [[nodiscard]] std::string climate_json(const std::vector<ClimateSource>& sources);
+[[nodiscard]] std::string harvest_json(const HarvestSubject& subject);
+/// An interval a line: its beginning in universal and in standard time, air, sun, light on each plane, what was possible,
+/// what each input takes, what is delivered, and what limits.
+[[nodiscard]] std::string harvest_csv(const HarvestSubject& subject);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
 [[nodiscard]] std::string parts_json(const Setup& setup, const study::Judgement& judgement,

@@ -6,6 +6,7 @@
 #include <plait/search/arrangement.hpp>
 #include <plait/study/charge_sheet.hpp>
 #include <plait/study/curve_sheet.hpp>
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/window_map.hpp>
 
@@ -52,5 +53,17 @@ enum class PictureUse { on_page, in_file };
 
 /// A bench sweep: every reading, the laws that fit, and between which readings something changes.
 [[nodiscard]] std::string sweep_svg(const measured::LearnSheet& sheet, PictureUse use);
+
+/// A day hour by hour: what the panels could give, what is delivered, and a band of what limits.
+[[nodiscard]] std::string harvest_day_svg(const Setup& setup, const study::HarvestSheet& sheet, const study::Verdict& plan,
+                                          PictureUse use);
+/// A year by month: what is delivered, and on top of it every group of losses.
+[[nodiscard]] std::string harvest_year_svg(const Setup& setup, const study::HarvestSheet& sheet, const study::Verdict& plan,
+                                           PictureUse use);
+/// Every hour of every day: dark, light, or limited, and by what.
+[[nodiscard]] std::string harvest_carpet_svg(const Setup& setup, const study::HarvestSheet& sheet, const study::Verdict& plan,
+                                             PictureUse use);
+/// The sun's way on four days above the horizon that a plane states. The set-up has a location and that plane.
+[[nodiscard]] std::string horizon_svg(const Setup& setup, std::size_t plane, const study::Verdict& plan, PictureUse use);
 
 }  // namespace plait::output

@@ -16,17 +16,20 @@
 #include <plait/study/steps.hpp>
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace plait::output {
 
 [[nodiscard]] Report check_report(const study::SystemModel& system, const study::Judgement& judgement,
-                                  const study::LookUpList& look_ups, Provenance provenance);
+                                  const study::LookUpList& look_ups, Provenance provenance,
+                                  const std::optional<study::ClearDays>& clear_days = std::nullopt);
 
 struct ArrangeView {
     std::size_t top = 10;  ///< how many of the usable plans to list
     bool all = false;      ///< every plan, the dangerous ones last
+    std::optional<EnergyTime> time = std::nullopt;  ///< over which energy decides; absent: watts do
 };
 /// `advised`: of that arrangement; null where it advises nothing.
 [[nodiscard]] Report arrange_report(const study::SystemModel& system, const search::Arrangement& arrangement,
@@ -34,7 +37,7 @@ struct ArrangeView {
                                     Provenance provenance);
 
 [[nodiscard]] Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& comparison,
-                                    Provenance provenance);
+                                    Provenance provenance, const std::optional<EnergyTime>& time = std::nullopt);
 
 /// A plot of characters: bars of block characters, or plain ones for terminals that have none.
 enum class Plot { none, bars, ascii };
@@ -59,6 +62,7 @@ struct CurveView {
 [[nodiscard]] Report charge_report(const Setup& setup, const study::Judgement& judgement, const study::ChargeSheet& sheet,
                                    Provenance provenance);
 [[nodiscard]] Report climate_report(const std::vector<ClimateSource>& sources, Provenance provenance);
+[[nodiscard]] Report harvest_report(const HarvestSubject& subject, Provenance provenance);
 [[nodiscard]] Report panel_report(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                   const std::vector<std::string>& doubts, Provenance provenance);
 [[nodiscard]] Report parts_report(const Setup& setup, const study::Judgement& judgement,

@@ -5,7 +5,10 @@
 #include <plait/measured/log_explanation.hpp>
 #include <plait/model/weather.hpp>
 #include <plait/search/comparison.hpp>
+#include <plait/search/harvest_gains.hpp>
 #include <plait/study/climate.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/look_up.hpp>
 
 #include <optional>
 #include <string>
@@ -33,6 +36,22 @@ struct ClimateSource {
     std::string file;
     std::optional<study::ClimateSheet> sheet;
     std::optional<WeatherSeries> weather;
+};
+
+/// The time over which energy puts wirings or set-ups in order.
+struct EnergyTime {
+    study::HarvestPeriod period;
+    bool from_file = false;
+    bool dimmed = false;
+};
+
+/// A plan's harvest over a time, with what the plan is and what would add. Everything must outlive it.
+struct HarvestSubject {
+    const study::SystemModel& system;
+    const ArrayPlan& plan;
+    const study::LookedUp& judged;
+    const study::HarvestSheet& sheet;
+    const search::HarvestGains& gains;
 };
 
 }  // namespace plait::output

@@ -35,11 +35,13 @@ Json candidate_json(const Setup& setup, const search::Candidate& c) {
 }  // namespace
 
 std::string arrange_json(const study::SystemModel& system, const search::Arrangement& a, const search::Advised* advised,
-                         const std::vector<search::Asked>& asked, std::size_t top, bool all) {
+                         const std::vector<search::Asked>& asked, std::size_t top, bool all,
+                         const std::optional<EnergyTime>& time) {
     const Setup& setup = system.setup();
     Json j = head("arrange");
     j["title"] = setup.title;
     j["site"] = site_json(setup.site);
+    j["by"] = time ? study::name_of(time->period.span) : "watts";
     j["count"] = a.plans.size();
     j["thinned"] = a.thinned;
     j["search"] = searched_json(a.searched);
@@ -68,6 +70,8 @@ std::string arrange_json(const study::SystemModel& system, const search::Arrange
         plan["unlike_panels"] = p.unlike;
         plan["fuses"] = p.fuses;
         plan["harvest"] = harvest_json(p.harvest);
+        plan["delivered_wh"] = a.by_energy ? maybe(a.by_energy->delivered_wh[i]) : Json(nullptr);
+        plan["rank_by_watts"] = a.by_energy ? a.by_energy->place_by_watts[i] + 1 : i + 1;
         plan["lost_ratio"] = number(p.lost_ratio);
         plan["cold_margin_v"] = number(p.cold_margin_v);
         j["plans"].push_back(plan);

@@ -142,7 +142,8 @@ Json look_ups_json(const study::LookUpList& list) {
 
 }  // namespace
 
-std::string check_json(const Setup& setup, const study::Judgement& judgement, const study::LookUpList& look_ups) {
+std::string check_json(const Setup& setup, const study::Judgement& judgement, const study::LookUpList& look_ups,
+                       const std::optional<study::ClearDays>& clear_days) {
     const std::vector<std::string> ids = kind_ids(setup);
     Json j = head("check");
     j["title"] = setup.title;
@@ -180,6 +181,8 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement, co
     j["harvest"] = harvest_json(judgement.harvest);
     j["free_harvest"] = harvest_json(judgement.free_harvest);
     j["harvest_without_cables"] = harvest_json(judgement.wireless_harvest);
+    j["clear_days"] = nullptr;
+    if (clear_days) j["clear_days"] = {{"june_wh", number(clear_days->june_wh)}, {"december_wh", number(clear_days->december_wh)}};
     j["battery"] = battery_json(setup, judgement.battery);
     j["assumptions"] = assumptions_json(judgement.assumptions);
     j["look_up_first"] = look_ups_json(look_ups);

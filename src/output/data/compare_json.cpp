@@ -28,6 +28,7 @@ Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
     Json one = verdict_json(setup, j);
     one.update({{"decided_by", decided_by_json(setup, j)},
             {"harvest", harvest_json(j.harvest)},
+            {"delivered_wh", p.delivered_wh ? number(*p.delivered_wh) : Json(nullptr)},
             {"account", account_json(p.account)},
             {"cold_margin_v", number(p.cold_margin_v)},
             {"cold_margin_ratio", number(p.cold_margin_ratio)},
@@ -44,7 +45,8 @@ Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
 
 }  // namespace
 
-std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& c) {
+std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& c,
+                         const std::optional<EnergyTime>& time) {
     Json j = head("compare");
     j["setups"] = Json::array();
     for (std::size_t i = 0; i < named.size(); ++i) {
@@ -62,7 +64,9 @@ std::string compare_json(const std::vector<NamedSetup>& named, const search::Com
         j["setups"].push_back(one);
     }
     j["usable"] = c.usable;
+    j["by"] = time ? study::name_of(time->period.span) : "watts";
     j["most_harvest"] = c.most_harvest;
+    j["most_energy"] = c.most_energy;
     j["most_room"] = c.most_room;
     j["least_money"] = Json::array();
     for (const search::MoneyGroup& g : c.money) {

@@ -153,6 +153,9 @@ font-family:system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;font-size:11px;
 .picture .plus{fill:var(--plus);font-weight:700}.picture .minus{fill:var(--minus);font-weight:700}
 .picture .coupled{stroke:var(--ink);stroke-width:.9;stroke-dasharray:3 3}.picture .band{stroke:var(--ink);stroke-width:.6;fill:var(--ink)}.picture .c0{fill-opacity:0}.picture .c1{fill-opacity:.75}
 .picture .c2{fill-opacity:.25}.picture .c3{fill-opacity:.5}.picture .c4{fill-opacity:.12}.picture .c5{fill-opacity:1}
+.picture .tile{stroke:none;fill:var(--ink)}.picture .t1{fill-opacity:.1}.picture .t2{fill-opacity:.8}.picture .t3{fill-opacity:.45}
+.picture .t4{fill-opacity:.25}.picture .t5{fill-opacity:.62}
+.picture .noon{stroke:var(--ink);stroke-width:.6;stroke-dasharray:2 3}
 .picture .fuse{fill:var(--paper);stroke:var(--ink);stroke-width:1.1}.picture .plug{fill:var(--take);stroke:var(--ink);stroke-width:1.2}
 )css";
 }

@@ -6,6 +6,7 @@
 #include "arrange_words.hpp"
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
+#include "energy_words.hpp"
 #include "look_up_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
@@ -58,6 +59,10 @@ Table::Row row_of(const study::SystemModel& system, const search::Arrangement& a
     const Setup& setup = system.setup();
     Table::Row row{{ranked_name(setup, a, p), word_of(p.verdict), watts(p.harvest.european_w), per_cent(p.lost_ratio),
                     fmt::format("{}", p.panels_used), room_in_volts(p.cold_margin_v)}};
+    if (a.by_energy) {
+        row.cells[3] = row.cells[2];
+        row.cells[2] = delivered_words(a, p);
+    }
     const std::string conditions = conditions_of(setup, a, p);
     if (!conditions.empty()) row.notes.push_back("needs " + conditions);
     const std::string decided = decided_by(system.setup(), a, p);
@@ -66,8 +71,10 @@ Table::Row row_of(const study::SystemModel& system, const search::Arrangement& a
 }
 
 Table ranking(const study::SystemModel& system, const search::Arrangement& a, std::size_t top, bool all) {
-    Table table = table_of("What can be used, the most watts first",
-                           {"", "verdict", "#takes", "#lost", "#panels", "#cold room"});
+    Table table = a.by_energy ? table_of("What can be used, the most energy first",
+                                         {"", "verdict", "#delivers", "#takes", "#panels", "#cold room"})
+                              : table_of("What can be used, the most watts first",
+                                         {"", "verdict", "#takes", "#lost", "#panels", "#cold room"});
     for (const search::RankedPlan& p : a.plans) {
         if (!all && (!p.verdict.usable() || table.rows.size() >= top)) continue;
         table.rows.push_back(row_of(system, a, p));
@@ -173,10 +180,17 @@ Report arrange_report(const study::SystemModel& system, const search::Arrangemen
         }
         answer.add(Paragraph{could_exceed_sentence(*judged, advised->look_ups), Tone::doubtful});
         answer.add(Items{first_reasons(setup, *judged)});
-        answer.add(Paragraph{how_thorough(a)});
-        answer.add(Paragraph{simpler_sentence(a)});
+        if (view.time) {
+            answer.add(Paragraph{energy_sentence(a, *view.time)});
+            answer.add(Paragraph{order_change(setup, a)});
+        } else {
+            answer.add(Paragraph{how_thorough(a)});
+            answer.add(Paragraph{simpler_sentence(a)});
+        }
         const std::string unused = unused_sentence(setup, plan);
-        if (!unused.empty()) {
+        if (!unused.empty() && view.time) {
+            answer.add(Paragraph{unused});
+        } else if (!unused.empty()) {
             answer.add(Paragraph{unused + (a.searched.possible && a.searched.finished
                                                ? " No wiring within the limits takes more with them."
                                                : " None of the wirings looked at takes more with them.")});

@@ -4,6 +4,7 @@
 
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
+#include "harvest_words.hpp"
 #include "look_up_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
@@ -51,7 +52,7 @@ void add_input_detail(Report& report, const Setup& setup, const study::InputJudg
 }  // namespace
 
 Report check_report(const study::SystemModel& system, const study::Judgement& j, const study::LookUpList& look_ups,
-                    Provenance provenance) {
+                    Provenance provenance, const std::optional<study::ClearDays>& clear_days) {
     const Setup& setup = system.setup();
     Report report = report_on(setup, "One wiring, judged: for its owner, whoever installs it and whoever reviews it.",
                               std::move(provenance));
@@ -64,6 +65,7 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     answer.add(Paragraph{could_exceed_sentence(j, look_ups), Tone::doubtful});
     answer.add(Items{first_reasons(setup, j)});
     answer.add(Paragraph{unused_sentence(setup, plan)});
+    if (clear_days && j.verdict.connection != study::Connection::forbidden) answer.add(Paragraph{clear_days_sentence(*clear_days)});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
     report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict, !look_ups.first.empty()), Items::Kind::numbered});
     add_look_ups(report, j, look_ups);

@@ -3,13 +3,15 @@
 
 #include "arrange_words.hpp"
 #include "compare_words.hpp"
+#include "energy_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
 
 namespace plait::output {
 
-Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& c, Provenance provenance) {
+Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& c, Provenance provenance,
+                      const std::optional<EnergyTime>& time) {
     Report report;
     report.kind = "For whoever chooses between controllers, panels or places, and whoever checks the choice.";
     report.headline = {Tone::plain, "Set-ups side by side", fmt::format("{} of them", named.size())};
@@ -30,7 +32,9 @@ Report compare_report(const std::vector<NamedSetup>& named, const search::Compar
         which.rows.push_back(std::move(row));
     }
     answer.add(std::move(which));
-    report.section(Purpose::answer, "Who leads").add(Items{leader_sentences(named, c)});
+    Section& lead = report.section(Purpose::answer, "Who leads");
+    if (time) lead.add(Items{energy_leaders(named, c, *time)});
+    lead.add(Items{leader_sentences(named, c)});
     for (const Table& table : {harvest_table(c), wiring_table(c)}) {
         report.section(Purpose::reading, table.caption).add(table);
     }

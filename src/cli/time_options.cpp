@@ -1,0 +1,205 @@
+#include "time_options.hpp"
+
+#include <plait/base/civil_date.hpp>
+#include <plait/input/read_weather_file.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <string_view>
+#include <vector>
+
+namespace plait::cli {
+namespace {
+
+using study::HarvestPeriod;
+using study::HarvestSpan;
+
+constexpr std::array<std::string_view, 12> months{"january", "february", "march",     "april",   "may",      "june",
+                                                  "july",    "august",   "september", "october", "november", "december"};
+
+std::string lower(std::string_view text) {
+    std::string out(text);
+    for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return out;
+}
+
+/// "june", "jun"; 0 for none.
+int named_month(std::string_view word) {
+    if (word.size() < 3) return 0;
+    for (std::size_t i = 0; i < months.size(); ++i) {
+        if (months[i].substr(0, word.size()) == word) return static_cast<int>(i) + 1;
+    }
+    return 0;
+}
+
+std::optional<int> whole(std::string_view text) {
+    if (text.empty() || text.size() > 4) return std::nullopt;
+    int value = 0;
+    for (const char c : text) {
+        if (c < '0' || c > '9') return std::nullopt;
+        value = 10 * value + (c - '0');
+    }
+    return value;
+}
+
+/// The words of a date: "2026-06-21", "21 June", "June 21, 2026" in parts.
+std::vector<std::string> parts_of(const std::string& text) {
+    std::vector<std::string> parts(1);
+    for (const char c : text) {
+        if (c == '-' || c == ' ' || c == ',' || c == '.') {
+            if (!parts.back().empty()) parts.emplace_back();
+        } else {
+            parts.back() += c;
+        }
+    }
+    if (parts.back().empty()) parts.pop_back();
+    return parts;
+}
+
+std::optional<HarvestPeriod> day_of_text(const std::string& typed, const Setup& setup) {
+    constexpr int usual_day = 21;  // of a month alone: that of the longest and the shortest days
+    const std::string text = lower(typed);
+    if ((text == "longest" || text == "shortest") && setup.location) {
+        return text == "longest" ? study::longest_day(*setup.location) : study::shortest_day(*setup.location);
+    }
+    HarvestPeriod p{HarvestSpan::day, 0, 0, std::nullopt};
+    std::vector<int> numbers;
+    for (const std::string& part : parts_of(text)) {
+        if (const int month = named_month(part); month > 0 && p.month == 0) {
+            p.month = month;
+        } else if (const std::optional<int> number = whole(part)) {
+            if (part.size() == 4) {
+                if (p.year) return std::nullopt;
+                p.year = *number;
+            } else {
+                numbers.push_back(*number);
+            }
+        } else {
+            return std::nullopt;
+        }
+    }
+    if (p.month == 0) {
+        // Numbers alone are month and day, as in ISO 8601; other orders are not guessed at.
+        if (numbers.size() != 2) return std::nullopt;
+        p.month = numbers[0];
+        p.day = numbers[1];
+    } else {
+        if (numbers.size() > 1) return std::nullopt;
+        p.day = numbers.empty() ? usual_day : numbers.front();
+    }
+    constexpr int leap_year = 2024;
+    const bool fits = p.month >= 1 && p.month <= 12 && p.day >= 1 && (!p.year || (*p.year >= 1950 && *p.year <= 2100)) &&
+                      civil_date(p.year.value_or(leap_year), p.month, p.day).ok();
+    return fits ? std::optional(p) : std::nullopt;
+}
+
+std::optional<HarvestPeriod> month_of_text(const std::string& typed) {
+    const std::string text = lower(typed);
+    HarvestPeriod p{HarvestSpan::month, named_month(text), 0, std::nullopt};
+    if (p.month == 0) p.month = whole(text).value_or(0);
+    const bool fits = p.month >= 1 && p.month <= 12;
+    return fits ? std::optional(p) : std::nullopt;
+}
+
+template <class Models, class Model>
+void choose(const Models& models, const std::optional<std::string>& typed, Model& to) {
+    if (!typed) return;
+    for (const auto m : models) {
+        if (name_of(m) == *typed) to = m;
+    }
+}
+
+Result<WeatherSeries> weather_of(const TimeOptions& o, const std::string& file, const Setup& setup, Session& session) {
+    const Result<std::string, std::string> text = session.read_long_file(o.weather);
+    if (!text) return Failure{Diagnostics{{o.weather, 0, 0, text.error()}}};
+    if (input::looks_like_epw(*text)) return input::read_epw(*text, o.weather);
+    if (!setup.location) return Failure{Diagnostics{no_place(file)}};
+    input::WeatherTableForm form;
+    form.location = *setup.location;
+    form.clock_has_summer_time = o.summer_clock;
+    if (o.stamps) form.stamps = *o.stamps == "end" ? StampMeaning::interval_end : StampMeaning::interval_begin;
+    return input::read_weather_table(*text, o.weather, form);
+}
+
+std::string date_words(int day) {
+    const CivilDate date = date_of(day);
+    const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
+    return std::to_string(year_of(date)) + "-" + two(month_of(date)) + "-" + two(day_of(date));
+}
+
+}  // namespace
+
+Diagnostic no_place(const std::string& file) {
+    return {file, 0, 0,
+            "there is no place, so no sun can be worked out; add to [site], such as latitude = 48.1, longitude = 11.6 and "
+            "from_utc = 1 (hours that standard time is ahead of universal time)"};
+}
+
+Result<HarvestPeriod> period_of(const TimeOptions& o, const Setup& setup) {
+    if (o.day) {
+        if (const auto day = day_of_text(*o.day, setup)) return *day;
+        return Failure{Diagnostics{{"--day", 0, 0,
+                                    "'" + *o.day + "' is no day; write 2026-06-21, 06-21, \"21 June\", june (its 21st), longest or "
+                                    "shortest"}}};
+    }
+    if (o.month) {
+        if (const auto month = month_of_text(*o.month)) return *month;
+        return Failure{Diagnostics{{"--month", 0, 0, "'" + *o.month + "' is no month; write june, or 6"}}};
+    }
+    return HarvestPeriod{};
+}
+
+Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setup& setup, Session& session) {
+    choose(sky_models, o.sky, setup.light_models.sky);
+    choose(incidence_models, o.glass, setup.light_models.incidence);
+    if (o.warmth) setup.light_models.warming.emplace();
+    if (o.warmth) choose(warming_models, o.warmth, *setup.light_models.warming);
+    TimeLight out;
+    WeatherSeries weather;
+    if (!o.weather.empty()) {
+        Result<WeatherSeries> read = weather_of(o, file, setup, session);
+        if (!read) return Failure{read.error()};
+        weather = *std::move(read);
+        out.from_file = true;
+        if (!setup.location && weather.location) {
+            setup.location = weather.location;
+            weather.notes.emplace_back("The place is that of the weather file: the set-up has none.");
+        }
+    }
+    if (!setup.location) return Failure{Diagnostics{no_place(file)}};
+    const Result<HarvestPeriod> period = period_of(o, setup);
+    if (!period) return Failure{period.error()};
+    out.period = *period;
+    if (!out.from_file) {
+        constexpr int usual_year = 2025;
+        weather = study::climate_year(setup, out.period.year.value_or(usual_year));
+        out.dimmed = setup.climate.daily_global_wh_per_m2.has_value();
+    }
+    const study::LightSeries all = study::light_series(setup, weather);
+    out.light = study::light_in(all, out.period);
+    if (weather.pieced_together && out.light.hours.empty() && out.period.year) {
+        // A typical year is made of months of several years: the day counts, not the year.
+        out.period.year.reset();
+        out.light = study::light_in(all, out.period);
+    }
+    if (out.light.hours.empty()) {
+        const std::string covers = all.hours.empty()
+                                       ? std::string("it has no rows")
+                                       : "it goes from " + date_words(all.hours.front().day) + " to " + date_words(all.hours.back().day);
+        return Failure{Diagnostics{{o.weather.empty() ? std::string("--day") : o.weather, 0, 0,
+                                    "the weather has nothing of that time; " + covers + ": ask for a time within, or without a year"}}};
+    }
+    return out;
+}
+
+Result<TimeLight> light_by(const std::string& by, const TimeOptions& o, const std::string& file, Setup& setup, Session& session) {
+    TimeOptions time = o;
+    if (by == "day" && !time.day) time.day = "longest";
+    if (by == "year" && time.day) {
+        return Failure{Diagnostics{{"--day", 0, 0, "a day goes with --by day; leave one of the two away"}}};
+    }
+    return light_over(time, file, setup, session);
+}
+
+}  // namespace plait::cli

@@ -1,0 +1,443 @@
+#include "harvest_words.hpp"
+
+#include "arrange_words.hpp"
+#include "parts_of_reports.hpp"
+#include "render/style.hpp"
+#include "verdict_words.hpp"
+
+#include <plait/base/civil_date.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace plait::output {
+namespace {
+
+using study::HarvestLoss;
+using study::HarvestPart;
+using study::HarvestSheet;
+using study::HarvestSpan;
+using study::HarvestStep;
+
+constexpr double wh_per_kwh = 1000.0;
+
+std::size_t place(HarvestLoss loss) { return static_cast<std::size_t>(loss); }
+
+/// Energies of one table in one unit.
+class EnergyColumn {
+public:
+    explicit EnergyColumn(double most_wh) : in_kwh_(most_wh >= 10000.0) {}
+    [[nodiscard]] std::string heading(const char* what) const { return fmt::format("#{}, {}", what, in_kwh_ ? "kWh" : "Wh"); }
+    [[nodiscard]] std::string operator()(double wh) const {
+        const double shown = in_kwh_ ? wh / wh_per_kwh : wh;
+        const int digits = in_kwh_ ? 1 : 0;
+        const double least = in_kwh_ ? 0.05 : 0.5;
+        return rules::with_minus_sign(fmt::format("{:.{}f}", std::abs(shown) < least ? 0.0 : shown, digits));
+    }
+
+private:
+    bool in_kwh_;
+};
+
+std::string hours_words(double hours) {
+    return fmt::format("{:.{}f} h", hours, hours < 10.0 && hours != std::floor(hours) ? 1 : 0);
+}
+
+/// The limits that took something, the most first.
+std::vector<HarvestLoss> limits_of(const study::HarvestSum& sum) {
+    std::vector<HarvestLoss> limits;
+    for (std::size_t i = 0; i < study::harvest_loss_count; ++i) {
+        const auto loss = static_cast<HarvestLoss>(i);
+        if (study::is_limit(loss) && sum.loss_wh(loss) > 1e-9 * sum.ideal_wh) limits.push_back(loss);
+    }
+    std::stable_sort(limits.begin(), limits.end(), [&](HarvestLoss a, HarvestLoss b) { return sum.loss_wh(a) > sum.loss_wh(b); });
+    return limits;
+}
+
+double sum_of(const std::vector<double>& watts, double step_h) {
+    double wh = 0.0;
+    for (const double w : watts) wh += w * step_h;
+    return wh;
+}
+
+std::string limits_sentence(const HarvestSheet& s) {
+    const study::HarvestSum& total = s.harvest.total;
+    const double possible_wh = sum_of(s.harvest.possible_w, s.light.step_h);
+    const double limited_wh = sum_of(s.harvest.limited_w, s.light.step_h);
+    const std::vector<HarvestLoss> limits = limits_of(total);
+    if (limits.empty() || !(possible_wh > 0.0)) return s.dimmed ? "No limit takes anything of what the panels give in this dimmed light."
+                                                                                    : "No limit takes anything of what the panels give.";
+    const std::string share = fmt::format("{} of what the panels could give", clipped_words(limited_wh / possible_wh));
+    const auto one = [&](HarvestLoss limit) {
+        return fmt::format("{} in {}", energy_words(s.usual_wh_or_h(total.loss_wh(limit))),
+                           hours_words(s.usual_wh_or_h(s.harvest.limited_h[place(limit)])));
+    };
+    if (limits.size() == 1) return fmt::format("One limit costs something, the {}: {}, {}.", words_of(limits[0]), one(limits[0]), share);
+    constexpr std::size_t most = 3;
+    std::string text;
+    for (std::size_t i = 0; i < std::min(most, limits.size()); ++i) {
+        text += fmt::format("{}{} {}", i == 0 ? "" : "; ", words_of(limits[i]), one(limits[i]));
+    }
+    if (limits.size() > most) text += fmt::format("; and {} more", limits.size() - most);
+    return fmt::format("Limits cost {}, {}: {}.", energy_words(s.usual_wh_or_h(limited_wh)), share, text);
+}
+
+/// The limit that held most hours of a part; empty where none did.
+std::string mostly(const HarvestPart& part) {
+    const auto most = std::max_element(part.limited_h.begin(), part.limited_h.end());
+    if (!(*most > 0.0)) return "";
+    return std::string(words_of(static_cast<HarvestLoss>(most - part.limited_h.begin())));
+}
+
+HarvestPart joined(const std::vector<HarvestPart>& parts, std::size_t from, std::size_t to) {
+    HarvestPart sum = parts[from];
+    for (std::size_t i = from + 1; i < to; ++i) {
+        sum.covered_h += parts[i].covered_h;
+        sum.possible_wh += parts[i].possible_wh;
+        sum.limited_wh += parts[i].limited_wh;
+        sum.delivered_wh += parts[i].delivered_wh;
+        for (std::size_t l = 0; l < sum.limited_h.size(); ++l) sum.limited_h[l] += parts[i].limited_h[l];
+    }
+    return sum;
+}
+
+/// The same day of several years is one row.
+std::vector<HarvestPart> by_day_of_month(const std::vector<HarvestPart>& parts) {
+    std::array<std::vector<HarvestPart>, 31> days;
+    for (const HarvestPart& p : parts) days[static_cast<std::size_t>(day_of(date_of(p.first_day)) - 1)].push_back(p);
+    std::vector<HarvestPart> out;
+    for (const std::vector<HarvestPart>& day : days) {
+        if (!day.empty()) out.push_back(joined(day, 0, day.size()));
+    }
+    return out;
+}
+
+/// "365 days", "3 hours"
+std::string length_words(double days) {
+    const bool hours = days < 0.99;
+    return counted(static_cast<std::size_t>(std::lround(hours ? 24.0 * days : days)), hours ? "hour" : "day", hours ? "hours" : "days");
+}
+
+/// A note of the reader's as a sentence.
+std::string sentence(std::string note) {
+    if (!note.empty() && note.front() >= 'a' && note.front() <= 'z') note.front() = static_cast<char>(note.front() - 'a' + 'A');
+    if (!note.empty() && note.back() != '.') note += '.';
+    return note;
+}
+
+std::string clock(double hour) { return fmt::format("{:02.0f}:00", hour); }
+
+std::string highest_sentence(const HarvestSheet& s) {
+    const auto most = std::max_element(s.harvest.delivered_w.begin(), s.harvest.delivered_w.end());
+    if (most == s.harvest.delivered_w.end() || !(*most > 0.0)) return "";
+    const study::LightHour& hour = s.light.hours[static_cast<std::size_t>(most - s.harvest.delivered_w.begin())];
+    return fmt::format("; at most {:.0f} W, from {}", *most, clock(std::floor(hour.local_h + 1e-6)));
+}
+
+}  // namespace
+
+std::string energy_words(double wh) {
+    const double kwh = wh / wh_per_kwh;
+    if (std::abs(wh) < 999.5) return rules::with_minus_sign(fmt::format("{:.0f} Wh", std::abs(wh) < 0.5 ? 0.0 : wh));
+    return rules::with_minus_sign(fmt::format("{:.{}f} kWh", kwh, std::abs(kwh) < 9.995 ? 2 : std::abs(kwh) < 99.95 ? 1 : 0));
+}
+
+std::string_view month_name(int month) {
+    static constexpr std::array<std::string_view, 12> names{"January", "February", "March",     "April",   "May",      "June",
+                                                            "July",    "August",   "September", "October", "November", "December"};
+    return names[static_cast<std::size_t>(month - 1)];
+}
+
+std::string iso_date(int day) {
+    const CivilDate date = date_of(day);
+    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
+}
+
+std::string period_words(const study::HarvestPeriod& p) {
+    const std::string year = p.year ? fmt::format(" {}", *p.year) : std::string();
+    switch (p.span) {
+        case HarvestSpan::year:
+            return p.year ? fmt::format("{}", *p.year) : std::string("a year");
+        case HarvestSpan::month:
+            return std::string(month_name(p.month)) + year;
+        case HarvestSpan::day:
+            return fmt::format("{} {}{}", p.day, month_name(p.month), year);
+    }
+    return "";
+}
+
+std::string_view words_of(HarvestLoss loss) {
+    static constexpr std::array<std::string_view, study::harvest_loss_count> words{
+        "shade and horizon", "reflected by the glass", "soiling", "snow", "ageing", "warm cells and weak light",
+        "unlike panels or light tied together", "cables", "too little voltage to start", "array below the input's voltages",
+        "array above the input's voltages", "edge of a band", "current limit", "power limit", "battery's charge current",
+        "held at the battery's voltage", "limit on all inputs together", "conversion"};
+    return words[place(loss)];
+}
+
+std::string plane_words(const Plane& plane) {
+    static constexpr std::array<std::string_view, 16> ways{
+        "north", "north-north-east", "north-east", "east-north-east", "east", "east-south-east", "south-east", "south-south-east",
+        "south", "south-south-west", "south-west", "west-south-west", "west", "west-north-west", "north-west", "north-north-west"};
+    if (plane.tilt_deg < 0.5) return "flat";
+    const double wind = plane.azimuth_deg / 22.5;
+    const bool named = std::abs(wind - std::round(wind)) < 0.01;
+    return fmt::format("{}, {:.0f}° steep",
+                       named ? std::string(ways[static_cast<std::size_t>(std::lround(wind)) % 16]) : fmt::format("{:.0f}°", plane.azimuth_deg),
+                       plane.tilt_deg);
+}
+
+std::string clear_days_sentence(const study::ClearDays& days) {
+    return fmt::format("A clear day brings {} in June and {} in December: `plait harvest` says more.", energy_words(days.june_wh),
+                       energy_words(days.december_wh));
+}
+
+std::string over_words(const study::HarvestPeriod& period) {
+    return (period.span == HarvestSpan::day ? "on " : "in ") + period_words(period);
+}
+
+std::string_view weather_words(const EnergyTime& time) {
+    return time.from_file ? "by the weather file" : time.dimmed ? "clear days dimmed to the site's monthly light" : "clear days";
+}
+
+std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& s) {
+    const double delivered_wh = s.harvest.total.delivered_wh;
+    const std::string a_day = energy_words(s.covered_days() > 0.0 ? delivered_wh / s.covered_days() : 0.0);
+    std::vector<std::string> out;
+    switch (s.period.span) {
+        case HarvestSpan::day:
+            out.push_back(fmt::format("It delivers {} on {}{}.", energy_words(delivered_wh), period_words(s.period), highest_sentence(s)));
+            break;
+        case HarvestSpan::month:
+            out.push_back(fmt::format("It delivers {} in {}: {} a day.", energy_words(delivered_wh), period_words(s.period), a_day));
+            break;
+        case HarvestSpan::year: {
+            const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
+            const auto per_day = [](const HarvestPart& a, const HarvestPart& b) {
+                return a.delivered_wh / a.covered_h < b.delivered_wh / b.covered_h;
+            };
+            const auto [least, most] = std::minmax_element(months.begin(), months.end(), per_day);
+            const bool short_of = s.covered_days() < 360.0;
+            const std::string span = short_of ? fmt::format("over the {} of the weather file", length_words(s.covered_days()))
+                                     : s.period.year ? fmt::format("in {}", *s.period.year)
+                                                     : std::string("in a year");
+            const auto month = [](const HarvestPart& m) {
+                return fmt::format("{} in {}", energy_words(m.delivered_wh / m.covered_days()), month_name(month_of(date_of(m.first_day))));
+            };
+            if (s.covered_days() < 0.99) {
+                out.push_back(fmt::format("It delivers {} {}.", energy_words(delivered_wh), span));
+                break;
+            }
+            out.push_back(fmt::format("It delivers {} {}: {} a day{}.", energy_words(s.usual_wh_or_h(delivered_wh)), span, a_day,
+                                      months.size() > 1 ? fmt::format("; {}, {}", month(*most), month(*least)) : std::string()));
+            break;
+        }
+    }
+    out.push_back(limits_sentence(s));
+    if (setup.losses.own_use_w) {
+        out.push_back(fmt::format("The station's own use, {:.0f} W day and night, takes {} of that: {} are left.", *setup.losses.own_use_w,
+                                  energy_words(s.usual_wh_or_h(s.harvest.own_use_wh)), energy_words(s.usual_wh_or_h(s.harvest.net_wh()))));
+    }
+    return out;
+}
+
+std::string not_counted_sentence(const study::UnstatedLosses& u) {
+    std::vector<std::string> out;
+    if (u.shade) out.emplace_back("shade (no horizon)");
+    if (u.soiling) out.emplace_back("soiling");
+    if (u.snow) out.emplace_back("snow");
+    if (u.ageing) out.emplace_back("ageing");
+    if (u.cables) out.emplace_back("cables");
+    if (u.conversion) out.emplace_back("conversion to the battery");
+    if (u.own_use) out.emplace_back("the station's own use");
+    if (out.empty()) return "";
+    std::string text;
+    for (std::size_t i = 0; i < out.size(); ++i) text += (i == 0 ? "" : i + 1 == out.size() ? " and " : ", ") + out[i];
+    return fmt::format("Not counted, because the set-up does not state it: {}.", text);
+}
+
+std::vector<std::string> harvest_basis(const Setup& setup, const HarvestSheet& s) {
+    std::vector<std::string> out;
+    if (s.from_file) {
+        out.push_back(fmt::format("Weather: {}, {}{}.", s.light.name.empty() ? "the file" : s.light.name, length_words(s.covered_days()),
+                                  s.covered_days() > 366.5 && s.period.span == HarvestSpan::year ? "; a year is their mean" : ""));
+    } else if (s.dimmed) {
+        out.emplace_back("Weather: clear days dimmed to the site's monthly light. Real days of sun and cloud meet limits more often: "
+                         "`--weather FILE` counts them.");
+    } else {
+        out.emplace_back("Weather: every day clear, the most there can be. State `daily_light` under [site], or give `--weather FILE`.");
+    }
+    if (s.light.plane_is_assumed) {
+        out.push_back(fmt::format("Panels: no [[plane]] is stated; {} is assumed. State it: it matters.", plane_words(s.light.assumed_plane)));
+    } else {
+        std::string planes;
+        for (const Plane& p : setup.planes) planes += fmt::format("{}{} ({})", planes.empty() ? "" : "; ", p.name, plane_words(p));
+        out.push_back(fmt::format("Panels: on {}.", planes));
+    }
+    if (!s.from_file && !setup.climate.mean_air_degc) {
+        out.push_back(fmt::format("Air: {} all year, as `monthly_air` is not stated.", degrees(setup.site.warm_air)));
+    }
+    if (s.light.unknown > 0) {
+        out.push_back(fmt::format("Of {} the weather has no light; they count for nothing.",
+                                  hours_words(s.light.step_h * static_cast<double>(s.light.unknown))));
+    }
+    if (s.light.filled > 0) {
+        out.push_back(fmt::format("{} without light by day were filled from the hours beside them.",
+                                  hours_words(s.light.step_h * static_cast<double>(s.light.filled))));
+    }
+    for (const std::string& note : s.light.notes) out.push_back(sentence(note));
+    out.push_back(fmt::format("Models: sky {}, glass {}, warmth {}, curve {} (docs/sun.md).",
+                              plait::name_of(setup.light_models.sky), plait::name_of(setup.light_models.incidence),
+                              plait::name_of(s.light.warming), plait::name_of(setup.curve_method)));
+    return out;
+}
+
+Table harvest_parts_table(const HarvestSheet& s, bool brief) {
+    const HarvestSpan span = s.period.span;
+    std::vector<HarvestPart> parts = study::parts_of(
+        s.light, s.harvest,
+        span == HarvestSpan::year ? HarvestStep::month : span == HarvestSpan::month ? HarvestStep::day : HarvestStep::hour);
+    if (span == HarvestSpan::day) {
+        const auto dark = [](const HarvestPart& p) { return p.possible_wh < 0.5; };
+        parts.erase(std::remove_if(parts.begin(), parts.end(), dark), parts.end());
+    }
+    if (span == HarvestSpan::month) parts = by_day_of_month(parts);
+    constexpr std::size_t most = 12;
+    std::size_t at_once = 1;
+    if (brief && parts.size() > most) at_once = span == HarvestSpan::day ? 2 : 10;
+    std::vector<HarvestPart> rows;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < parts.size();) {
+        std::size_t end = std::min(parts.size(), i + at_once);
+        if (span == HarvestSpan::day && at_once == 2) {
+            // Blocks begin at even hours.
+            end = i + 1;
+            if (end < parts.size() && std::fmod(parts[i].from_h, 2.0) == 0.0 && parts[end].from_h == parts[i].from_h + 1.0) ++end;
+        } else if (at_once > 1 && parts.size() - end < 3) {
+            end = parts.size();  // the 31st goes with the last days
+        }
+        rows.push_back(joined(parts, i, end));
+        const CivilDate first = date_of(parts[i].first_day);
+        if (span == HarvestSpan::year) {
+            names.emplace_back(month_name(month_of(first)));
+        } else if (span == HarvestSpan::month) {
+            const int from = day_of(first);
+            const int to = day_of(date_of(parts[end - 1].first_day));
+            names.push_back(from == to ? fmt::format("{}", from) : fmt::format("{} to {}", from, to));
+        } else {
+            names.push_back(fmt::format("{} to {}", clock(parts[i].from_h), clock(parts[end - 1].from_h + 1.0)));
+        }
+        i = end;
+    }
+    double most_wh = 0.0;
+    for (const HarvestPart& row : rows) most_wh = std::max(most_wh, s.usual_wh_or_h(row.possible_wh));
+    const EnergyColumn energy(most_wh);
+    const bool days = span != HarvestSpan::day;
+    Table table = table_of(span == HarvestSpan::year ? "By month" : span == HarvestSpan::month ? "By day" : "By hour of standard time",
+                           {"", energy.heading("possible"), energy.heading("limits"), energy.heading("delivered"),
+                            days ? "#a day" : "#mean", "mostly by"});
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const HarvestPart& row = rows[i];
+        table.rows.push_back({{names[i], energy(s.usual_wh_or_h(row.possible_wh)), energy(s.usual_wh_or_h(row.limited_wh)), energy(s.usual_wh_or_h(row.delivered_wh)),
+                               days ? energy_words(row.delivered_wh / row.covered_days()) : fmt::format("{:.0f} W", row.delivered_wh / row.covered_h),
+                               mostly(row)}});
+    }
+    return table;
+}
+
+Table harvest_half_years(const HarvestSheet& s) {
+    const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
+    Table table = table_of("What a day brings, by month", {"", "#a day", "#limits take", "", "#a day", "#limits take"});
+    const auto cells = [&](const HarvestPart& m) {
+        return std::vector<std::string>{std::string(month_name(month_of(date_of(m.first_day)))), energy_words(m.delivered_wh / m.covered_days()),
+                                        m.limited_wh > 0.0 ? clipped_words(m.limited_wh / m.possible_wh) : std::string("nothing")};
+    };
+    const std::size_t half = (months.size() + 1) / 2;
+    for (std::size_t i = 0; i < half; ++i) {
+        std::vector<std::string> row = cells(months[i]);
+        const std::vector<std::string> later = i + half < months.size() ? cells(months[i + half]) : std::vector<std::string>(3);
+        row.insert(row.end(), later.begin(), later.end());
+        table.rows.push_back({std::move(row)});
+    }
+    return table;
+}
+
+Table harvest_account_table(const HarvestSheet& s) {
+    const study::HarvestSum& total = s.harvest.total;
+    const EnergyColumn energy(s.usual_wh_or_h(total.ideal_wh));
+    Table table = table_of("From the label to the battery", {"", energy.heading("energy"), "#%", "#hours"});
+    const auto share = [&](double wh) { return total.ideal_wh > 0.0 ? per_cent(wh / total.ideal_wh) : std::string(); };
+    table.rows.push_back({{"rating in the light on the planes", energy(s.usual_wh_or_h(total.ideal_wh)), share(total.ideal_wh), ""}});
+    for (std::size_t i = 0; i < study::harvest_loss_count; ++i) {
+        const double wh = total.lost_wh[i];
+        if (std::abs(wh) <= 1e-9 * total.ideal_wh) continue;
+        const double hours = s.usual_wh_or_h(s.harvest.limited_h[i]);
+        table.rows.push_back({{fmt::format("− {}", words_of(static_cast<HarvestLoss>(i))), energy(s.usual_wh_or_h(-wh)), share(-wh),
+                               hours > 0.0 ? hours_words(hours) : std::string()}});
+    }
+    table.rows.push_back({{"= delivered", energy(s.usual_wh_or_h(total.delivered_wh)), share(total.delivered_wh), ""}, {}, {}, true});
+    return table;
+}
+
+Table harvest_inputs_table(const Setup& setup, const HarvestSheet& s) {
+    Table table = table_of("Input by input, before limits on all together and conversion",
+                           {"", "#takes", "#running", "#highest", "limits"});
+    for (const study::InputHarvest& one : s.harvest.inputs) {
+        std::string limits;
+        for (const HarvestLoss loss : limits_of(one.sum)) {
+            limits += fmt::format("{}{} {} in {}", limits.empty() ? "" : "; ", words_of(loss), energy_words(s.usual_wh_or_h(one.sum.loss_wh(loss))),
+                                  hours_words(s.usual_wh_or_h(one.limited_h[place(loss)])));
+        }
+        table.rows.push_back({{setup.controller.inputs[one.input].name, energy_words(s.usual_wh_or_h(one.sum.delivered_wh)), hours_words(s.usual_wh_or_h(one.running_h)),
+                               watts(one.highest_w), limits.empty() ? "none" : limits}});
+    }
+    return table;
+}
+
+std::vector<std::string> gain_sentences(const Setup& setup, const HarvestSheet& s, const study::Verdict& verdict,
+                                        const search::HarvestGains& gains) {
+    const double now_wh = s.harvest.total.delivered_wh;
+    const auto more = [&](double wh) {
+        const double gained_wh = wh - now_wh;
+        return fmt::format("{} more{}", energy_words(s.usual_wh_or_h(gained_wh)),
+                           now_wh > 0.0 ? fmt::format(" ({})", per_cent(gained_wh / now_wh)) : std::string());
+    };
+    const auto named = [&](const search::GainedPlan& g) {
+        return fmt::format("{} ({})", plan_words(setup, g.plan), headline_of(setup, g.verdict));
+    };
+    constexpr double worth_ratio = 0.001;  // of what is delivered; less is not worth a word
+    std::vector<std::string> out;
+    if (!gains.best) {
+        out.emplace_back("No wiring of the panels on hand was found that holds: `plait arrange` says what stands in the way.");
+    } else if (verdict.connection == study::Connection::forbidden) {
+        out.push_back(fmt::format("Within the limits: {}; it delivers {}.", named(*gains.best), energy_words(s.usual_wh_or_h(gains.best->delivered_wh))));
+        return out;
+    } else if (!gains.best_is_this && gains.best->delivered_wh > (1.0 + search::near_tie_ratio) * now_wh) {
+        out.push_back(fmt::format("Another wiring of the panels on hand, {}: {}.", named(*gains.best), more(gains.best->delivered_wh)));
+    } else {
+        out.push_back(fmt::format("Another wiring: of the best {} within the limits none brings over 1 % more.", gains.tried));
+    }
+    for (const search::OneMorePanel& one : gains.one_more) {
+        const std::string panel = setup.kinds.size() > 1 ? fmt::format("One more '{}'", setup.kinds[one.kind].id) : std::string("One more panel");
+        out.push_back(one.gained && one.gained->delivered_wh > (1.0 + worth_ratio) * now_wh
+                          ? fmt::format("{}, wired {}: {}.", panel, named(*one.gained), more(one.gained->delivered_wh))
+                          : fmt::format("{}: no wiring that holds brings more with it.", panel));
+    }
+    const search::LargerCable* best = nullptr;
+    for (const search::LargerCable& c : gains.cables) {
+        if (best == nullptr || c.delivered_wh > best->delivered_wh) best = &c;
+    }
+    if (best != nullptr) {
+        const Cable& cable = setup.cables[best->cable];
+        const std::string name = cable.name.empty() ? std::string(plait::name_of(cable.run)) : cable.name;
+        out.push_back(best->delivered_wh > (1.0 + worth_ratio) * now_wh
+                          ? fmt::format("A larger cable, {} instead of {} for {}: {}.", size_text(best->size), size_text(cable.size), name,
+                                        more(best->delivered_wh))
+                          : std::string("A larger cable adds less than 0.1 %, whichever it is."));
+    }
+    if (!gains.finished) out.emplace_back("The search was stopped early; `--seconds N` gives it more time.");
+    return out;
+}
+
+}  // namespace plait::output
