@@ -42,9 +42,9 @@ picture(hut-day charge docs/demo/hut.toml --from "20 %")
 picture(van-log explain docs/demo/van.toml docs/demo/van-log.csv --wiring 1s4p)
 picture(workshop-sweep learn docs/demo/workshop-sweep.csv --against docs/demo/workshop.toml)
 
-picture(allotment-day harvest docs/demo/allotment.toml --wiring "PV1=2s1p\; PV2=4s1p" --day 04-10)
-picture(allotment-year harvest docs/demo/allotment.toml --wiring "PV1=2s1p\; PV2=4s1p")
-picture(allotment-carpet harvest docs/demo/allotment.toml --wiring "PV1=2s1p\; PV2=4s1p" --picture carpet)
+picture(allotment-day harvest docs/demo/allotment.toml --wiring "PV1=2s3p\; PV2=unused" --day 04-10)
+picture(allotment-year harvest docs/demo/allotment.toml --wiring "PV1=2s3p\; PV2=unused")
+picture(allotment-carpet harvest docs/demo/allotment.toml --wiring "PV1=2s3p\; PV2=unused" --picture carpet)
 picture(allotment-horizon harvest docs/demo/allotment.toml --wiring "PV1=2s1p\; PV2=4s1p" --picture horizon)
 
 # A picture that nothing here makes would never be seen to be stale.
