@@ -1,4 +1,5 @@
 #include "command.hpp"
+#include "time_options.hpp"
 #include "weather_file.hpp"
 
 #include <plait/base/civil_date.hpp>
@@ -11,6 +12,9 @@
 
 #include <fmt/core.h>
 
+#include <optional>
+#include <utility>
+
 namespace plait::cli {
 namespace {
 
@@ -18,14 +22,20 @@ constexpr const char* no_storage =
     "there is no [storage], so there is nothing to charge; add [storage] with at least capacity = \"1000 Wh\", better with "
     "charge_power = \"400 W\", taper_from = \"90 %\", charge_efficiency = \"95 %\" and a [[storage.load]] (docs/input.md)";
 
-/// The question as typed; the battery as it is then.
+/// The question as typed.
 struct Asked {
     study::ChargeAsk ask;
-    Storage storage;
+    std::optional<double> wall_w;  ///< what the wall gives at most; 0: there is none; absent: as in the file
 };
 
+void set_wall(Storage& storage, double limit_w) {
+    if (!(limit_w > 0.0)) return storage.wall.reset();
+    if (!storage.wall) storage.wall.emplace();
+    storage.wall->limit_w = limit_w;
+}
+
 Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
-    Asked asked{{}, *setup.storage};
+    Asked asked;
     Diagnostics complaints;
     const auto take = [&](const auto& read, auto store) {
         if (read) {
@@ -34,24 +44,17 @@ Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
             complaints.insert(complaints.end(), read.error().begin(), read.error().end());
         }
     };
-    asked.ask.from_ratio = 1.0 - asked.storage.usable_ratio;
+    asked.ask.from_ratio = 1.0 - setup.storage->usable_ratio;
     if (setup.location && setup.location->in_the_south()) asked.ask.day.month = 12;
     if (o.from) take(input::read_charge_ratio(*o.from, "--from"), [&](double v) { asked.ask.from_ratio = v; });
     take(input::read_charge_ratio(o.to, "--to"), [&](double v) { asked.ask.to_ratio = v; });
     if (o.at) take(input::read_time_of_day_h(*o.at, "--at"), [&](double v) { asked.ask.at_h = v; });
     if (o.day) {
-        take(input::read_day(*o.day, "--day"),
-             [&](const input::WrittenDay& d) { asked.ask.day = {d.month, d.day, d.year}; });
+        take(asked_day(*o.day, setup), [&](const study::HarvestPeriod& d) { asked.ask.day = {d.month, d.day, d.year}; });
     }
     if (o.wall) {
-        take(input::read_wall_power_w(*o.wall, "--wall"), [&](const std::optional<double>& watts) {
-            if (!watts) {
-                asked.storage.wall.reset();
-            } else {
-                if (!asked.storage.wall) asked.storage.wall.emplace();
-                asked.storage.wall->limit_w = *watts;
-            }
-        });
+        take(input::read_wall_power_w(*o.wall, "--wall"),
+             [&](const std::optional<double>& watts) { asked.wall_w = watts.value_or(0.0); });
     }
     if (complaints.empty() && !(asked.ask.to_ratio > asked.ask.from_ratio)) {
         complaints.push_back({"--to", 0, 0,
@@ -63,7 +66,7 @@ Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
 }
 
 study::Skies skies_of(const ChargeOptions& o, const Setup& setup, const WeatherSeries& weather) {
-    if (o.weather.empty()) {
+    if (o.weather.file.empty()) {
         return setup.climate.daily_global_wh_per_m2 ? study::Skies::monthly : study::Skies::clear;
     }
     return weather.pieced_together ? study::Skies::typical : study::Skies::measured;
@@ -77,21 +80,23 @@ std::string date_words(int day) {
 }  // namespace
 
 CommandResult run_command(const ChargeOptions& o, Session& session) {
-    const Result<Setup> setup = setup_of(o.file, session);
-    if (!setup) return refused(setup.error());
-    if (!setup->storage) return refused(o.file, no_storage);
-    const Result<ArrayPlan> plan = chosen_plan(o, *setup);
+    Result<Setup> setup_read = setup_of(o.file, session);
+    if (!setup_read) return refused(setup_read.error());
+    Setup setup = *std::move(setup_read);
+    if (!setup.storage) return refused(o.file, no_storage);
+    const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
-    const Result<Asked> asked = asked_of(o, *setup);
+    const Result<Asked> asked = asked_of(o, setup);
     if (!asked) return refused(asked.error());
-    const Result<WeatherSeries> weather =
-        weather_of({o.weather, o.stamps, o.wall_clock, asked->ask.day.year}, *setup, o.file, session);
-    if (!weather) return refused(weather.error());
-    if (weather->hours.empty()) return refused(o.weather, "has no rows of weather");
+    if (asked->wall_w) set_wall(*setup.storage, *asked->wall_w);
+    const Result<ReadWeather> read = weather_of(o.weather, asked->ask.day.year, o.file, setup, session);
+    if (!read) return refused(read.error());
+    const WeatherSeries& weather = read->series;
+    if (weather.hours.empty()) return refused(o.weather.file, "has no rows of weather");
 
-    const study::SystemModel system(*setup);
-    const study::LightSeries light = study::light_series(*setup, *weather);
-    const study::Skies skies = skies_of(o, *setup, *weather);
+    const study::SystemModel system(setup);
+    const study::LightSeries light = study::light_series(setup, weather);
+    const study::Skies skies = skies_of(o, setup, weather);
     const auto first = study::first_of_day(light, asked->ask.day, skies != study::Skies::measured);
     if (!first) {
         return refused("--day", fmt::format("the weather does not have that day; it goes from {} to {}",
@@ -100,18 +105,18 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     const study::LookedUp looked_up = study::judge_and_look_up(system, *plan);
     const study::Judgement& judgement = looked_up.judgement;
     if (const auto figure = study::impossible_figure(system, judgement)) return impossible(*figure);
-    const study::ChargeSheet sheet = study::charge_sheet(system, *plan, light, asked->storage, asked->ask, *first, skies);
+    const study::ChargeSheet sheet = study::charge_sheet(system, *plan, light, *setup.storage, asked->ask, *first, skies);
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::charge_json(*setup, judgement, sheet); };
-    if (o.form.csv) data = [&] { return output::charge_csv(*setup, judgement, sheet); };
+    if (o.form.json) data = [&] { return output::charge_json(setup, judgement, sheet); };
+    if (o.form.csv) data = [&] { return output::charge_csv(setup, judgement, sheet); };
     CommandResult result =
         shown(exit_code_of(judgement.verdict), o.form, session,
-              output::charge_report(*setup, judgement, sheet,
-                                    session.provenance(o.weather.empty() ? o.file : o.file + ", " + o.weather, o.form)),
+              output::charge_report(setup, judgement, sheet,
+                                    session.provenance(o.weather.file.empty() ? o.file : o.file + ", " + o.weather.file, o.form)),
               data);
     if (!o.form.svg.empty()) {
         result.files.push_back(
-            picture_file(o.form, output::charge_svg(*setup, sheet, judgement.verdict, output::PictureUse::in_file)));
+            picture_file(o.form, output::charge_svg(setup, sheet, judgement.verdict, output::PictureUse::in_file)));
     }
     return result;
 }

@@ -60,7 +60,7 @@ CommandResult run_command(const HarvestOptions& o, Session& session) {
     if (o.form.json) data = [&] { return output::harvest_json(subject); };
     if (o.form.csv) data = [&] { return output::harvest_csv(subject); };
     CommandResult result = shown(exit_code_of(judged.judgement.verdict), o.form, session,
-                 output::harvest_report(subject, session.provenance(o.time.weather.empty() ? o.file : o.file + ", " + o.time.weather, o.form)),
+                 output::harvest_report(subject, session.provenance(o.time.weather.file.empty() ? o.file : o.file + ", " + o.time.weather.file, o.form)),
                  data);
     if (o.form.svg.empty()) return result;
     Result<std::string> svg = picture_of(o.form, subject);

@@ -85,14 +85,14 @@ std::vector<std::string> names_of(const Models& models) {
     return names;
 }
 
-void add_weather(CLI::App& app, TimeOptions& o) {
+void add_weather(CLI::App& app, WeatherOptions& o) {
     CLI::Option* weather =
-        app.add_option("--weather", o.weather, "a weather file, EPW or CSV (docs/weather.md); without it clear days, dimmed to "
+        app.add_option("--weather", o.file, "a weather file, EPW or CSV (docs/weather.md); without it clear days, dimmed to "
                                                "daily_light under [site] if that is stated");
     app.add_option("--stamps", o.stamps, "times in a weather CSV are at the begin or the end of their interval")
         ->check(CLI::IsMember({"begin", "end"}))
         ->needs(weather);
-    app.add_flag("--summer-clock", o.summer_clock, "… and follow the clock on the wall, summer time included")->needs(weather);
+    app.add_flag("--wall-clock", o.wall_clock, "… and follow the clock on the wall, summer time and all")->needs(weather);
     app.add_option("--sky", o.sky, "how light from the sky is spread: isotropic, hay-davies or perez")
         ->check(CLI::IsMember(names_of(sky_models)));
     app.add_option("--glass", o.glass, "what glass reflects: none, ashrae, physical or martin-ruiz")
@@ -106,7 +106,7 @@ void add_by(CLI::App& app, std::string& by, TimeOptions& o) {
     CLI::Option* order = app.add_option("--by", by, "what puts them in order: watts (the usual lights), or the energy of a year or a day");
     order->check(CLI::IsMember({"watts", "year", "day"}));
     app.add_option("--day", o.day, "with --by day, which; the longest otherwise")->needs(order);
-    app.add_option("--weather", o.weather, "with --by, a weather file, EPW or CSV (docs/weather.md)")->needs(order);
+    app.add_option("--weather", o.weather.file, "with --by, a weather file, EPW or CSV (docs/weather.md)")->needs(order);
 }
 
 void add(CLI::App& app, CheckOptions& o) {
@@ -228,14 +228,10 @@ void add(CLI::App& app, ChargeOptions& o) {
     add_wiring(app, o);
     app.add_option("--from", o.from, "how full it is to begin with, \"20 %\" or empty; as low as loads may draw it otherwise");
     app.add_option("--to", o.to, "how full it is to become, \"80 %\" or full (the default)");
-    app.add_option("--day", o.day, "2026-06-21, or 06-21 of any year; midsummer otherwise");
+    app.add_option("--day", o.day, std::string(day_forms) + "; midsummer otherwise");
     app.add_option("--at", o.at, "time of day at which it begins, standard time, \"08:00\"; first light otherwise");
     app.add_option("--wall", o.wall, "what the wall or vehicle gives at most, \"600 W\", or none; as in the file otherwise");
-    CLI::Option* weather = app.add_option("--weather", o.weather, "a weather file, EPW or a table (docs/weather.md); clear days otherwise");
-    app.add_option("--stamps", o.stamps, "of a weather table: whether its times begin or end their interval")
-        ->check(CLI::IsMember({"begin", "end"}))
-        ->needs(weather);
-    app.add_flag("--wall-clock", o.wall_clock, "… and whether they follow the clock on the wall, summer time and all")->needs(weather);
+    add_weather(app, o.weather);
     add_csv(app, o.form, "every interval of the run, as a table");
     add_picture(app, o.form, {"day"});
 }
@@ -247,7 +243,7 @@ void add(CLI::App& app, HarvestOptions& o) {
     CLI::Option* year = app.add_flag("--year", o.time.year, "a year (the default)");
     day->excludes(month)->excludes(year);
     month->excludes(year);
-    add_weather(app, o.time);
+    add_weather(app, o.time.weather);
     add_csv(app, o.form, "every hour as a table");
     add_seconds(app, o.most_seconds, "the longest to look for what would bring more (10); Ctrl-C stops earlier");
     CLI::Option* svg = app.add_option("--svg", o.form.svg, "write one picture to this file");

@@ -36,17 +36,22 @@ struct CheckOptions : WiringOptions {};
 struct PartsOptions : WiringOptions {};
 struct StepsOptions : WiringOptions {};
 
-/// Over which time, in which weather, by which equations.
+/// In which weather, by which equations.
+struct WeatherOptions {
+    std::string file;                   ///< empty: clear days
+    std::optional<std::string> stamps;  ///< of a table: begin or end
+    bool wall_clock = false;            ///< of a table: its times follow the clock on the wall
+    std::optional<std::string> sky;
+    std::optional<std::string> glass;
+    std::optional<std::string> warmth;
+};
+
+/// Over which time.
 struct TimeOptions {
     std::optional<std::string> day;
     std::optional<std::string> month;
     bool year = false;
-    std::string weather;                ///< file; empty: none
-    std::optional<std::string> stamps;  ///< begin or end
-    bool summer_clock = false;
-    std::optional<std::string> sky;
-    std::optional<std::string> glass;
-    std::optional<std::string> warmth;
+    WeatherOptions weather;
 };
 
 struct ArrangeOptions {
@@ -129,9 +134,7 @@ struct ChargeOptions : WiringOptions {
     std::optional<std::string> day;
     std::optional<std::string> at;
     std::optional<std::string> wall;
-    std::string weather;  ///< file; empty: none
-    std::string stamps;   ///< of a weather table: begin, end or empty
-    bool wall_clock = false;
+    WeatherOptions weather;
 };
 
 struct HarvestOptions : WiringOptions {

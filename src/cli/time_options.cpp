@@ -1,7 +1,8 @@
 #include "time_options.hpp"
 
+#include "weather_file.hpp"
+
 #include <plait/base/civil_date.hpp>
-#include <plait/input/read_weather_file.hpp>
 
 #include <algorithm>
 #include <array>
@@ -102,26 +103,6 @@ std::optional<HarvestPeriod> month_of_text(const std::string& typed) {
     return fits ? std::optional(p) : std::nullopt;
 }
 
-template <class Models, class Model>
-void choose(const Models& models, const std::optional<std::string>& typed, Model& to) {
-    if (!typed) return;
-    for (const auto m : models) {
-        if (name_of(m) == *typed) to = m;
-    }
-}
-
-Result<WeatherSeries> weather_of(const TimeOptions& o, const std::string& file, const Setup& setup, Session& session) {
-    const Result<std::string, std::string> text = session.read_long_file(o.weather);
-    if (!text) return Failure{Diagnostics{{o.weather, 0, 0, text.error()}}};
-    if (input::looks_like_epw(*text)) return input::read_epw(*text, o.weather);
-    if (!setup.location) return Failure{Diagnostics{no_place(file)}};
-    input::WeatherTableForm form;
-    form.location = *setup.location;
-    form.clock_has_summer_time = o.summer_clock;
-    if (o.stamps) form.stamps = *o.stamps == "end" ? StampMeaning::interval_end : StampMeaning::interval_begin;
-    return input::read_weather_table(*text, o.weather, form);
-}
-
 std::string date_words(int day) {
     const CivilDate date = date_of(day);
     const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
@@ -130,19 +111,15 @@ std::string date_words(int day) {
 
 }  // namespace
 
-Diagnostic no_place(const std::string& file) {
-    return {file, 0, 0,
-            "there is no place, so no sun can be worked out; add to [site], such as latitude = 48.1, longitude = 11.6 and "
-            "from_utc = 1 (hours that standard time is ahead of universal time)"};
+Result<HarvestPeriod> asked_day(const std::string& text, const Setup& setup) {
+    if (const auto day = day_of_text(text, setup)) return *day;
+    return Failure{Diagnostics{{"--day", 0, 0,
+                                "'" + text + "' is no day; write 2026-06-21, 06-21, \"21 June\", june (its 21st), longest or "
+                                "shortest"}}};
 }
 
 Result<HarvestPeriod> period_of(const TimeOptions& o, const Setup& setup) {
-    if (o.day) {
-        if (const auto day = day_of_text(*o.day, setup)) return *day;
-        return Failure{Diagnostics{{"--day", 0, 0,
-                                    "'" + *o.day + "' is no day; write 2026-06-21, 06-21, \"21 June\", june (its 21st), longest or "
-                                    "shortest"}}};
-    }
+    if (o.day) return asked_day(*o.day, setup);
     if (o.month) {
         if (const auto month = month_of_text(*o.month)) return *month;
         return Failure{Diagnostics{{"--month", 0, 0, "'" + *o.month + "' is no month; write june, or 6"}}};
@@ -151,34 +128,22 @@ Result<HarvestPeriod> period_of(const TimeOptions& o, const Setup& setup) {
 }
 
 Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setup& setup, Session& session) {
-    choose(sky_models, o.sky, setup.light_models.sky);
-    choose(incidence_models, o.glass, setup.light_models.incidence);
-    if (o.warmth) setup.light_models.warming.emplace();
-    if (o.warmth) choose(warming_models, o.warmth, *setup.light_models.warming);
+    // The place comes first: the longest day depends on it. The year of clear days comes from the period.
     TimeLight out;
-    WeatherSeries weather;
-    if (!o.weather.empty()) {
-        Result<WeatherSeries> read = weather_of(o, file, setup, session);
-        if (!read) return Failure{read.error()};
-        weather = *std::move(read);
-        out.from_file = true;
-        if (!setup.location && weather.location) {
-            setup.location = weather.location;
-            weather.notes.emplace_back("The place is that of the weather file: the set-up has none.");
-        }
-    }
-    if (!setup.location) return Failure{Diagnostics{no_place(file)}};
+    const auto written_year = [&]() -> std::optional<int> {
+        const Result<HarvestPeriod> asked = period_of(o, setup);
+        return asked ? asked->year : std::nullopt;
+    };
+    Result<ReadWeather> weather = weather_of(o.weather, written_year(), file, setup, session);
+    if (!weather) return Failure{weather.error()};
     const Result<HarvestPeriod> period = period_of(o, setup);
     if (!period) return Failure{period.error()};
     out.period = *period;
-    if (!out.from_file) {
-        constexpr int usual_year = 2025;
-        weather = study::climate_year(setup, out.period.year.value_or(usual_year));
-        out.dimmed = setup.climate.daily_global_wh_per_m2.has_value();
-    }
-    const study::LightSeries all = study::light_series(setup, weather);
+    out.from_file = weather->from_file;
+    out.dimmed = weather->dimmed;
+    const study::LightSeries all = study::light_series(setup, weather->series);
     out.light = study::light_in(all, out.period);
-    if (weather.pieced_together && out.light.hours.empty() && out.period.year) {
+    if (weather->series.pieced_together && out.light.hours.empty() && out.period.year) {
         // A typical year is made of months of several years: the day counts, not the year.
         out.period.year.reset();
         out.light = study::light_in(all, out.period);
@@ -187,7 +152,7 @@ Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setu
         const std::string covers = all.hours.empty()
                                        ? std::string("it has no rows")
                                        : "it goes from " + date_words(all.hours.front().day) + " to " + date_words(all.hours.back().day);
-        return Failure{Diagnostics{{o.weather.empty() ? std::string("--day") : o.weather, 0, 0,
+        return Failure{Diagnostics{{o.weather.file.empty() ? std::string("--day") : o.weather.file, 0, 0,
                                     "the weather has nothing of that time; " + covers + ": ask for a time within, or without a year"}}};
     }
     return out;

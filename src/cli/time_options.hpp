@@ -29,7 +29,7 @@ struct TimeLight {
 [[nodiscard]] Result<TimeLight> light_by(const std::string& by, const TimeOptions& o, const std::string& file, Setup& setup,
                                          Session& session);
 
-/// A set-up's place is wanted and missing: what to write. `file`: the set-up's.
-[[nodiscard]] Diagnostic no_place(const std::string& file);
+/// "2026-06-21", "06-21", "21 June", "june", "longest" (where the place is known): a day, or what to write.
+[[nodiscard]] Result<study::HarvestPeriod> asked_day(const std::string& text, const Setup& setup);
 
 }  // namespace plait::cli

@@ -12,16 +12,15 @@
 
 namespace plait::cli {
 
-/// What was typed of it.
-struct WeatherChoice {
-    std::string file;         ///< empty: none
-    std::string stamps;       ///< of a table: "begin", "end" or empty
-    bool wall_clock = false;  ///< of a table: its times follow the clock on the wall
-    std::optional<int> year;  ///< of clear days
+struct ReadWeather {
+    WeatherSeries series;
+    bool from_file = false;
+    bool dimmed = false;  ///< clear days, scaled to the light that the set-up states by month
 };
 
-/// Weather with a place: that of the set-up, or of the file. Complaints about the set-up name `setup_file`.
-[[nodiscard]] Result<WeatherSeries> weather_of(const WeatherChoice& choice, const Setup& setup,
-                                               const std::string& setup_file, Session& session);
+/// Puts the models that were typed into the set-up and reads the weather. A set-up without a place gets that of the file;
+/// without either, the complaint, about `setup_file`, says what to write. `year`: of clear days.
+[[nodiscard]] Result<ReadWeather> weather_of(const WeatherOptions& o, std::optional<int> year, const std::string& setup_file,
+                                             Setup& setup, Session& session);
 
 }  // namespace plait::cli

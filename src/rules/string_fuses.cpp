@@ -7,6 +7,7 @@
 #include "rules.hpp"
 #include "words.hpp"
 
+#include <plait/base/constants.hpp>
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/cure_search.hpp>
 #include <plait/rules/fuse_figures.hpp>
@@ -37,10 +38,14 @@ Finding against_others(const StringFuse& string, int test, bool fuses_suit) {
     return at_most(a, Interval(a), string.panel_rating_a, Unit::ampere, fuses_suit ? Outcome::needs : Outcome::exceeds);
 }
 
-// Where a fuse is fitted it is what the panels must bear, whatever the others push.
-Finding against_fuse(const StringFuse& string) {
-    const double fuse_a = *string.fitted_a;
-    return at_most(fuse_a, Interval(fuse_a), string.panel_rating_a, Unit::ampere, Outcome::exceeds);
+// A fitted fuse lets through no more than its rating, whatever the others push.
+bool fuse_is_less(const StringFuse& string, int test) {
+    return string.fitted_a && *string.fitted_a <= others_a(string, test) * (1.0 + rounding_ratio);
+}
+
+Finding behind_fuse(const StringFuse& string, int test) {
+    const double a = std::min(*string.fitted_a, others_a(string, test));
+    return at_most(a, Interval(a), string.panel_rating_a, Unit::ampere, Outcome::exceeds);
 }
 
 struct Held {
@@ -58,8 +63,9 @@ Held worst_string(const Situation& s, int test) {
         return h.finding.outcome == Outcome::exceeds ? 2 : h.finding.outcome == Outcome::needs ? 1 : 0;
     };
     for (StringFuse& string : string_fuse_figures(s)) {
-        Held here{{}, against_others(string, test, fuses_suit), false};
-        if (string.fitted_a && here.finding.outcome != Outcome::within) here = {{}, against_fuse(string), true};
+        Held here{{},
+                  string.fitted_a ? behind_fuse(string, test) : against_others(string, test, fuses_suit),
+                  fuse_is_less(string, test)};
         here.string = std::move(string);
         const auto ratio = [](const Held& h) { return h.finding.value / h.finding.limit; };
         if (!worst || weight(here) > weight(*worst) ||

@@ -20,7 +20,7 @@ set(search_libs "")
 set(measured_libs "Eigen/")
 set(input_libs "toml\\+\\+/|fast_float/|fmt/")
 set(output_libs "fmt/|nlohmann/")
-set(cli_libs "CLI/|fmt/|boost/crc|unistd\\.h|sys/ioctl\\.h")
+set(cli_libs "CLI/|fmt/|boost/crc|unistd\\.h|fcntl\\.h|sys/ioctl\\.h|sys/stat\\.h")
 
 # Standard headers that reach outside the program: only cli may have them.
 set(outside "iostream|fstream|cstdio|cstdlib|filesystem|thread|random|print|syncstream")

@@ -101,7 +101,11 @@ TEST_CASE("string fuses: each string is held against the sum of the others") {
     CHECK(found[1].value == exactly(12.0));
     CHECK(found[1].limit == 5.0);
     CHECK(found[0].value == exactly(15.0));
-    CHECK(found[0].outcome == Outcome::needs);
+    // The NEC's sizes go from 3 to 6 A, and its fuse for 2 A is 3.125 to 5 A: there is none, and without one it is forbidden.
+    CHECK(found[0].outcome == Outcome::exceeds);
+    CHECK_THAT(t.instead("string-fuses", found[0]), Contains("No standard fuse suits"));
+    t.site().code = Code::iec;  // 4 and 5 A for the small one, 10 and 12 A for the others
+    CHECK(t.check("string-fuses")[1].outcome == Outcome::needs);
 }
 
 TEST_CASE("string fuses: without a printed rating, two strings and no more") {

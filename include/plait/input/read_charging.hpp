@@ -1,5 +1,4 @@
-// What a command line says of charging a battery: how full, from what on, on which day, with what from the wall; and of
-// clocks.
+// What a command line says of charging a battery: how full, from what on, with what from the wall; and of clocks.
 // `where` names the text in messages, such as "--from".
 #pragma once
 
@@ -22,13 +21,5 @@ namespace plait::input {
 
 /// "3 min", "-40 s", "1 h", 90 (seconds): seconds, at most a day either way.
 [[nodiscard]] Result<double> read_clock_offset_s(std::string_view text, const std::string& where);
-
-struct WrittenDay {
-    int month = 1;
-    int day = 1;
-    std::optional<int> year;
-};
-/// "2026-06-21", or "06-21" of whichever year.
-[[nodiscard]] Result<WrittenDay> read_day(std::string_view text, const std::string& where);
 
 }  // namespace plait::input

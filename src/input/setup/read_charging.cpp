@@ -6,7 +6,6 @@
 #include "quantity/text_guard.hpp"
 #include "quantity/words.hpp"
 
-#include <plait/base/civil_date.hpp>
 
 #include <fmt/core.h>
 
@@ -78,34 +77,6 @@ Result<double> read_clock_offset_s(std::string_view text, const std::string& whe
     if (number && factor > 0.0 && std::abs(*number * factor) <= most_s) return *number * factor;
     return fault(where, fmt::format("{} is no time a clock is off by; write it with s, min or h, such as \"3 min\", or "
                                     "\"-40 s\" if the clock was behind",
-                                    quoted(all)));
-}
-
-Result<WrittenDay> read_day(std::string_view text, const std::string& where) {
-    if (auto complaint = unreadable(text, where)) return Failure{Diagnostics{*std::move(complaint)}};
-    const std::string_view all = trimmed(text);
-    const auto digits = [](std::string_view part) {
-        int value = 0;
-        for (const char c : part) {
-            if (c < '0' || c > '9') return -1;
-            value = 10 * value + (c - '0');
-        }
-        return value;
-    };
-    WrittenDay day;
-    const bool with_year = all.size() == 10 && all[4] == '-' && all[7] == '-';
-    const bool without = all.size() == 5 && all[2] == '-';
-    if (with_year) day.year = digits(all.substr(0, 4));
-    if (with_year || without) {
-        day.month = digits(all.substr(all.size() - 5, 2));
-        day.day = digits(all.substr(all.size() - 2));
-    }
-    // A day of no year may be the one of a leap year.
-    const int year = day.year.value_or(2024);
-    const bool there = (with_year || without) && day.month > 0 && day.day > 0 && civil_date(year, day.month, day.day).ok();
-    if (there && year >= 1950 && year <= 2100) return day;
-    return fault(where, fmt::format("{} is no day from 1950 to 2100; write year, month and day such as 2026-06-21, or "
-                                    "06-21 for any year",
                                     quoted(all)));
 }
 

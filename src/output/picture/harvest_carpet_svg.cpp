@@ -4,6 +4,7 @@
 #include <plait/base/civil_date.hpp>
 
 #include "plot_frame.hpp"
+#include "render/style.hpp"
 #include "report/harvest_words.hpp"
 
 #include <algorithm>

@@ -2,6 +2,7 @@
 #include <plait/output/picture.hpp>
 
 #include "plot_frame.hpp"
+#include "render/style.hpp"
 #include "report/harvest_words.hpp"
 
 #include <algorithm>

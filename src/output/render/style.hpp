@@ -20,6 +20,7 @@ using rules::degrees;
 using rules::size_text;
 using rules::volts;
 using rules::watts;
+using rules::energy_words;
 
 /// With its sign, a true minus.
 [[nodiscard]] std::string signed_number(double value, int digits);

@@ -135,12 +135,6 @@ std::string day_words(const ChargeSheet& sheet, int day) {
                                           : fmt::format("{} {}", day_of(date), month);
 }
 
-std::string energy_words(double wh) {
-    const char* const sign = wh <= -0.5 ? "−" : "";
-    const double size = std::abs(wh);
-    return size < 9999.5 ? fmt::format("{}{:.0f} Wh", sign, size) : fmt::format("{}{:.1f} kWh", sign, size / 1000.0);
-}
-
 std::string charge_words(double ratio) { return ratio >= 1.0 ? std::string("full") : per_cent(ratio, 0); }
 
 std::string limit_words(const ChargeSheet& sheet, ChargeLimit limit) {

@@ -14,8 +14,6 @@ namespace plait::output {
 [[nodiscard]] std::string time_words(double h);
 /// "21 June", with the year where the weather's years say something.
 [[nodiscard]] std::string day_words(const study::ChargeSheet& sheet, int day);
-/// "1340 Wh", "12.4 kWh"
-[[nodiscard]] std::string energy_words(double wh);
 /// "80 %", "full"
 [[nodiscard]] std::string charge_words(double ratio);
 /// What sets the pace, for a list: "all that sun and wall offer".

@@ -137,12 +137,6 @@ std::string highest_sentence(const HarvestSheet& s) {
 
 }  // namespace
 
-std::string energy_words(double wh) {
-    const double kwh = wh / wh_per_kwh;
-    if (std::abs(wh) < 999.5) return rules::with_minus_sign(fmt::format("{:.0f} Wh", std::abs(wh) < 0.5 ? 0.0 : wh));
-    return rules::with_minus_sign(fmt::format("{:.{}f} kWh", kwh, std::abs(kwh) < 9.995 ? 2 : std::abs(kwh) < 99.95 ? 1 : 0));
-}
-
 std::string_view month_name(int month) {
     static constexpr std::array<std::string_view, 12> names{"January", "February", "March",     "April",   "May",      "June",
                                                             "July",    "August",   "September", "October", "November", "December"};

@@ -11,8 +11,6 @@
 
 namespace plait::output {
 
-/// "1124 kWh", "45.6 kWh", "4.56 kWh", "456 Wh"
-[[nodiscard]] std::string energy_words(double wh);
 /// "21 June", "June"; "21 June 2024" where only that year is meant; "a year".
 [[nodiscard]] std::string period_words(const study::HarvestPeriod& period);
 [[nodiscard]] std::string_view month_name(int month);  ///< 1 … 12
