@@ -66,21 +66,26 @@ std::string limits_sentence(const HarvestSheet& s) {
     const double possible_wh = sum_of(s.harvest.possible_w, s.light.step_h);
     const double limited_wh = sum_of(s.harvest.limited_w, s.light.step_h);
     const std::vector<HarvestLoss> limits = limits_of(total);
-    if (limits.empty() || !(possible_wh > 0.0)) return s.dimmed ? "No limit takes anything of what the panels give in this dimmed light."
-                                                                                    : "No limit takes anything of what the panels give.";
+    // The sun of a whole month spread over all its days never reaches what a clear noon does.
+    const std::string hidden = s.dimmed ? " Every day of a month is dimmed alike here, which hides what limits take of full sun: the "
+                                          "first line counts that."
+                                        : "";
+    if (limits.empty() || !(possible_wh > 0.0)) return "No limit takes anything of what the panels give in this light." + hidden;
     const std::string share = fmt::format("{} of what the panels could give", clipped_words(limited_wh / possible_wh));
     const auto one = [&](HarvestLoss limit) {
         return fmt::format("{} in {}", energy_words(s.usual_wh_or_h(total.loss_wh(limit))),
                            hours_words(s.usual_wh_or_h(s.harvest.limited_h[place(limit)])));
     };
-    if (limits.size() == 1) return fmt::format("One limit costs something, the {}: {}, {}.", words_of(limits[0]), one(limits[0]), share);
+    if (limits.size() == 1) {
+        return fmt::format("One limit costs something, the {}: {}, {}.", words_of(limits[0]), one(limits[0]), share) + hidden;
+    }
     constexpr std::size_t most = 3;
     std::string text;
     for (std::size_t i = 0; i < std::min(most, limits.size()); ++i) {
         text += fmt::format("{}{} {}", i == 0 ? "" : "; ", words_of(limits[i]), one(limits[i]));
     }
     if (limits.size() > most) text += fmt::format("; and {} more", limits.size() - most);
-    return fmt::format("Limits cost {}, {}: {}.", energy_words(s.usual_wh_or_h(limited_wh)), share, text);
+    return fmt::format("Limits cost {}, {}: {}.", energy_words(s.usual_wh_or_h(limited_wh)), share, text) + hidden;
 }
 
 /// The limit that held most hours of a part; empty where none did.
