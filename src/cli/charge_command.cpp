@@ -2,7 +2,6 @@
 #include "time_options.hpp"
 #include "weather_file.hpp"
 
-#include <plait/base/civil_date.hpp>
 #include <plait/input/read_charging.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
@@ -70,11 +69,6 @@ study::Skies skies_of(const ChargeOptions& o, const Setup& setup, const WeatherS
         return setup.climate.daily_global_wh_per_m2 ? study::Skies::monthly : study::Skies::clear;
     }
     return weather.pieced_together ? study::Skies::typical : study::Skies::measured;
-}
-
-std::string date_words(int day) {
-    const CivilDate date = date_of(day);
-    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
 }
 
 }  // namespace

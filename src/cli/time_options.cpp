@@ -103,13 +103,13 @@ std::optional<HarvestPeriod> month_of_text(const std::string& typed) {
     return fits ? std::optional(p) : std::nullopt;
 }
 
+}  // namespace
+
 std::string date_words(int day) {
     const CivilDate date = date_of(day);
     const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
     return std::to_string(year_of(date)) + "-" + two(month_of(date)) + "-" + two(day_of(date));
 }
-
-}  // namespace
 
 Result<HarvestPeriod> asked_day(const std::string& text, const Setup& setup) {
     if (const auto day = day_of_text(text, setup)) return *day;
