@@ -79,7 +79,9 @@ double lit_isc_ratio(const Situation& s, const PanelPlace& place) {
     }
     const Celsius cell = (more_when_hot ? hottest_cell(site, panel) : site.coldest_air) + shift_k;
     if (s.curves.empty()) return light_ratio * (1.0 + panel.isc_coefficient_per_k * (cell - stc_cell));
-    return s.curves[place.kind].model.at({site.peak_irradiance_w_per_m2, cell}).short_circuit_a() / panel.isc_a;
+    // What the light makes, of which a few thousandths never reach the terminals: the curve's own Isc sinks by millionths
+    // when a cell becomes very cold, and colder must never be better.
+    return s.curves[place.kind].model.at({site.peak_irradiance_w_per_m2, cell}).light_current_a / panel.isc_a;
 }
 
 template <class StringFigure>
