@@ -2,6 +2,7 @@
 #include "time_options.hpp"
 #include "weather_file.hpp"
 
+#include <plait/base/civil_date.hpp>
 #include <plait/input/read_charging.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
@@ -49,7 +50,7 @@ Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
     take(input::read_charge_ratio(o.to, "--to"), [&](double v) { asked.ask.to_ratio = v; });
     if (o.at) take(input::read_time_of_day_h(*o.at, "--at"), [&](double v) { asked.ask.at_h = v; });
     if (o.day) {
-        take(asked_day(*o.day, setup), [&](const study::HarvestPeriod& d) { asked.ask.day = {d.month, d.day, d.year}; });
+        take(asked_day(*o.day, setup), [&](const study::HarvestPeriod& d) { asked.ask.day = d; });
     }
     if (o.wall) {
         take(input::read_wall_power_w(*o.wall, "--wall"),
@@ -94,7 +95,7 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     const auto first = study::first_of_day(light, asked->ask.day, skies != study::Skies::measured);
     if (!first) {
         return refused("--day", fmt::format("the weather does not have that day; it goes from {} to {}",
-                                            date_words(light.hours.front().day), date_words(light.hours.back().day)));
+                                            iso_date(light.hours.front().day), iso_date(light.hours.back().day)));
     }
     const study::LookedUp looked_up = study::judge_and_look_up(system, *plan);
     const study::Judgement& judgement = looked_up.judgement;

@@ -209,7 +209,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         }
         ready.clear();
     };
-    bool turned = false;  // light on flat ground stands in for a sensor in the panels' plane
+    bool turned = false;  // light on flat ground takes the place of a sensor in the panels' plane
     const auto add = [&](const measured::LogRow& row) {
         if (!explainer) {
             if (turned) {

@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <memory>
+#include <utility>
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -17,6 +18,7 @@ namespace {
 // A little over what the reader accepts: enough for it to say that the file is too large.
 constexpr std::size_t most_bytes = (1U << 20U) + 4096U;
 constexpr std::string_view standard_input = "-";
+constexpr std::string_view used_up = "is standard input, which was read already; name a file";
 
 using Stream = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
 
@@ -117,7 +119,9 @@ bool of_another(const CommandResult::File& f) {
 
 Result<std::string, std::string> Files::read(const std::string& path) {
     if (path == standard_input) {
+        if (!standard_input_ && standard_input_is_used_) return Failure{std::string(used_up)};
         if (!standard_input_) {
+            standard_input_is_used_ = true;
             standard_input_.emplace();
             std::vector<char> piece(1U << 16U);
             while (standard_input_->size() < most_bytes) {
@@ -138,6 +142,11 @@ Result<std::string, std::string> Files::read(const std::string& path) {
     return text;
 }
 
+bool Files::is_there(const std::string& path) {
+    struct stat info {};
+    return lstat(path.c_str(), &info) == 0;
+}
+
 Result<std::string, std::string> Files::read_named(const std::string& path) {
     struct stat info {};
     if (stat(path.c_str(), &info) == 0 && !S_ISREG(info.st_mode)) {
@@ -148,6 +157,7 @@ Result<std::string, std::string> Files::read_named(const std::string& path) {
 
 std::optional<std::string> Files::read_pieces(const std::string& path, const std::function<void(std::string_view)>& take) {
     const bool standard = path == standard_input;
+    if (standard && std::exchange(standard_input_is_used_, true)) return std::string(used_up);
     const Stream file = standard ? Stream(nullptr, &std::fclose) : opened(path);
     if (!standard && !file) return cannot_open();
     if (!standard) read_.push_back(path);

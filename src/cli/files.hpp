@@ -11,7 +11,8 @@
 
 namespace plait::cli {
 
-/// What one run reads and writes. "-" as a file to read is standard input, read once.
+/// What one run reads and writes. "-" as a file to read is standard input: one whole file, which may be
+/// asked for again, or one in pieces.
 class Files {
 public:
     /// A whole file, up to a little over a megabyte; or a sentence why not.
@@ -19,6 +20,7 @@ public:
     /// A file that another file names: an ordinary one only, so that a set-up from a stranger opens no device and waits
     /// for no pipe.
     [[nodiscard]] Result<std::string, std::string> read_named(const std::string& path);
+    [[nodiscard]] static bool is_there(const std::string& path);
     [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
                                                          const std::function<void(std::string_view)>& take);
 
@@ -35,6 +37,7 @@ private:
 
     std::vector<std::string> read_;  // paths of what was read
     std::optional<std::string> standard_input_;
+    bool standard_input_is_used_ = false;
 };
 
 }  // namespace plait::cli

@@ -197,7 +197,7 @@ CommandResult run_command(const LearnOptions& o, Session& session) {
         result.files.push_back(picture_file(o.form, output::sweep_svg(sheet, output::PictureUse::in_file)));
     }
     if (!o.out.empty()) {
-        if (!o.force && session.world().read_file(o.out)) {
+        if (!o.force && session.is_there(o.out)) {
             return refused(o.out,
                            "there is a file of that name already; choose a new name, or add --force to write over it");
         }

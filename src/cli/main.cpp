@@ -121,7 +121,8 @@ int main(int argc, char** argv) {
         [&](const std::string& path, const auto& take) { return files.read_pieces(path, take); },
         terminal_columns(),
         &today,
-        [&](const std::string& path) { return files.read_named(path); }};
+        [&](const std::string& path) { return files.read_named(path); },
+        &plait::cli::Files::is_there};
     const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), world);
     // Files come first: a report on the terminal must not stand for pages that were refused.
     const std::optional<plait::cli::Files::Complaint> complaint = files.write(result.files);

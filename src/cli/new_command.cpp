@@ -8,7 +8,7 @@
 namespace plait::cli {
 
 CommandResult run_command(const NewOptions& o, Session& session) {
-    if (session.world().read_file(o.file)) {
+    if (session.is_there(o.file)) {
         return refused(o.file, "there is a file of that name already, and it is left as it is; choose a new name");
     }
     CommandResult result{Exit::all_within,

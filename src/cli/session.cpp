@@ -18,6 +18,10 @@ input::ReadFile Session::reader() {
     };
 }
 
+bool Session::is_there(const std::string& path) const {
+    return world_.is_there ? world_.is_there(path) : static_cast<bool>(world_.read_file(path));
+}
+
 Result<std::string, std::string> Session::read_long_file(const std::string& path) {
     constexpr std::size_t most_bytes = std::size_t{64} << 20U;
     std::string text;

@@ -16,22 +16,10 @@ namespace {
 using study::HarvestPeriod;
 using study::HarvestSpan;
 
-constexpr std::array<std::string_view, 12> months{"january", "february", "march",     "april",   "may",      "june",
-                                                  "july",    "august",   "september", "october", "november", "december"};
-
 std::string lower(std::string_view text) {
     std::string out(text);
     for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
     return out;
-}
-
-/// "june", "jun"; 0 for none.
-int named_month(std::string_view word) {
-    if (word.size() < 3) return 0;
-    for (std::size_t i = 0; i < months.size(); ++i) {
-        if (months[i].substr(0, word.size()) == word) return static_cast<int>(i) + 1;
-    }
-    return 0;
 }
 
 std::optional<int> whole(std::string_view text) {
@@ -67,7 +55,7 @@ std::optional<HarvestPeriod> day_of_text(const std::string& typed, const Setup& 
     HarvestPeriod p{HarvestSpan::day, 0, 0, std::nullopt};
     std::vector<int> numbers;
     for (const std::string& part : parts_of(text)) {
-        if (const int month = named_month(part); month > 0 && p.month == 0) {
+        if (const int month = month_named(part); month > 0 && p.month == 0) {
             p.month = month;
         } else if (const std::optional<int> number = whole(part)) {
             if (part.size() == 4) {
@@ -97,19 +85,13 @@ std::optional<HarvestPeriod> day_of_text(const std::string& typed, const Setup& 
 
 std::optional<HarvestPeriod> month_of_text(const std::string& typed) {
     const std::string text = lower(typed);
-    HarvestPeriod p{HarvestSpan::month, named_month(text), 0, std::nullopt};
+    HarvestPeriod p{HarvestSpan::month, month_named(text), 0, std::nullopt};
     if (p.month == 0) p.month = whole(text).value_or(0);
     const bool fits = p.month >= 1 && p.month <= 12;
     return fits ? std::optional(p) : std::nullopt;
 }
 
 }  // namespace
-
-std::string date_words(int day) {
-    const CivilDate date = date_of(day);
-    const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
-    return std::to_string(year_of(date)) + "-" + two(month_of(date)) + "-" + two(day_of(date));
-}
 
 Result<HarvestPeriod> asked_day(const std::string& text, const Setup& setup) {
     if (const auto day = day_of_text(text, setup)) return *day;
@@ -151,7 +133,7 @@ Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setu
     if (out.light.hours.empty()) {
         const std::string covers = all.hours.empty()
                                        ? std::string("it has no rows")
-                                       : "it goes from " + date_words(all.hours.front().day) + " to " + date_words(all.hours.back().day);
+                                       : "it goes from " + iso_date(all.hours.front().day) + " to " + iso_date(all.hours.back().day);
         return Failure{Diagnostics{{o.weather.file.empty() ? std::string("--day") : o.weather.file, 0, 0,
                                     "the weather has nothing of that time; " + covers + ": ask for a time within, or without a year"}}};
     }

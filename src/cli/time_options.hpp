@@ -29,9 +29,6 @@ struct TimeLight {
 [[nodiscard]] Result<TimeLight> light_by(const std::string& by, const TimeOptions& o, const std::string& file, Setup& setup,
                                          Session& session);
 
-/// "2026-06-21"; `day` counts from 1970-01-01.
-[[nodiscard]] std::string date_words(int day);
-
 /// "2026-06-21", "06-21", "21 June", "june", "longest" (where the place is known): a day, or what to write.
 [[nodiscard]] Result<study::HarvestPeriod> asked_day(const std::string& text, const Setup& setup);
 

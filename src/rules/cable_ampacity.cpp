@@ -42,13 +42,14 @@ Load load_of(const CableFigures& f, std::size_t test) {
 
 // Too much for the cable whatever is fitted, or too much only of what the others push through a faulty string: then fuses
 // are enough, where there are any that suit.
-Finding held(const Load& load, bool fuses_suit) {
+Finding held(const Situation& s, const Load& load) {
     const auto against = [&](double a, Outcome broken) {
         return at_most(a, Interval(a), load.ampacity_a, Unit::ampere, broken);
     };
     const Finding own = against(load.guarded_a, Outcome::exceeds);
     if (own.outcome == Outcome::exceeds || !(load.guarded_a < load.need_a)) return own;
-    return against(load.need_a, fuses_suit ? Outcome::needs : Outcome::exceeds);
+    const Finding fault = against(load.need_a, Outcome::needs);
+    return fault.outcome == Outcome::within || some_fuses_suit(s) ? fault : against(load.need_a, Outcome::exceeds);
 }
 
 struct Worst {
@@ -58,14 +59,13 @@ struct Worst {
 
 // The cable that is worst off.
 std::optional<Worst> worst_load(const Situation& s, const std::vector<CableFigures>& all, std::size_t test) {
-    const bool fuses_suit = some_fuses_suit(s);
     std::optional<Worst> worst;
     const auto weight = [](const Finding& f) {
         return f.outcome == Outcome::exceeds ? 2 : f.outcome == Outcome::needs ? 1 : 0;
     };
     for (const CableFigures& f : all) {
         const Load load = load_of(f, test);
-        const Finding here = held(load, fuses_suit);
+        const Finding here = held(s, load);
         if (worst && weight(here) < weight(worst->finding)) continue;
         if (!worst || weight(here) > weight(worst->finding) ||
             here.value * worst->finding.limit > worst->finding.value * here.limit) {
@@ -111,12 +111,11 @@ Condition condition(const Situation& s, const Finding&) { return string_fuses_wa
 // All cables that carry too much at once: no single one is enough.
 void cure(const Situation& s, const Finding& f, Cures& out) {
     if (f.outcome == Outcome::needs) add_string_fuses(s, out);
-    const bool fuses_suit = some_fuses_suit(s);
     Cure cure;
     cure.kind = CureKind::cable_sizes;
     for (const CableFigures& one : cable_figures(s)) {
         const Load load = load_of(one, static_cast<std::size_t>(f.test));
-        if (held(load, fuses_suit).outcome == Outcome::within) continue;
+        if (held(s, load).outcome == Outcome::within) continue;
         if (!load.enough) return;
         cure.cables.push_back({load.cable, *load.enough});
     }

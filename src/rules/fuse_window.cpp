@@ -1,8 +1,8 @@
 // Which string fuse. It must carry the string's own current for hours on the brightest day, and blow before the panels'
 // maximum series fuse would. Sometimes no standard size does both.
 #include "bright_words.hpp"
-#include "fuse_cures.hpp"
 #include "cable_words.hpp"
+#include "fuse_cures.hpp"
 #include "rules.hpp"
 
 #include <plait/rules/array_figures.hpp>
@@ -156,8 +156,7 @@ bool by_panels(const Situation& s) {
 
 Words say(const Situation& s, const Finding& f) {
     if (f.test == nec || f.test == iec) return by_code_words(s, f);
-    const bool some_suit = fuse_range(s).chosen_a || own_fuses_a(s);
-    const std::string none = some_suit ? std::string() : " No standard size suits these strings and their cable.";
+    const std::string none = some_fuses_suit(s) ? std::string() : " No standard size suits these strings and their cable.";
     Words w;
     switch (f.test) {
         case fitted_least:

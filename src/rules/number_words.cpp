@@ -15,12 +15,6 @@ std::string with_minus_sign(std::string text) {
 std::string volts(double value_v) { return with_minus_sign(fmt::format("{:.2f} V", value_v)); }
 std::string amps(double value_a) { return with_minus_sign(fmt::format("{:.2f} A", value_a)); }
 std::string watts(double value_w) { return with_minus_sign(fmt::format("{:.1f} W", value_w)); }
-
-std::string energy_words(double wh) {
-    if (std::abs(wh) < 999.5) return with_minus_sign(fmt::format("{:.0f} Wh", std::abs(wh) < 0.5 ? 0.0 : wh));
-    const double kwh = wh / 1000.0;
-    return with_minus_sign(fmt::format("{:.{}f} kWh", kwh, std::abs(kwh) < 9.995 ? 2 : std::abs(kwh) < 99.95 ? 1 : 0));
-}
 std::string degrees(Celsius t) {
     const bool whole = t.degc == std::round(t.degc);
     return with_minus_sign(fmt::format("{:.{}f} °C", t.degc, whole ? 0 : 1));

@@ -70,7 +70,7 @@ Words say(const Situation& s, const Finding& f) {
 constinit const Rule power_limit{
     .id = "power-limit",
     .title = "Array power against what the input takes",
-    .harm = "output is lost in bright sun",
+    .harm = "output is lost in bright sun; without tracking the controller is overloaded",
     .tests = tests,
     .sources = sources,
     .rests_on = rests,

@@ -32,10 +32,13 @@ double others_a(const StringFuse& string, int test) {
     return test == 0 ? string.others_bright_a : string.others_a;
 }
 
-// What no fuse that can be had would cure is not to be connected.
-Finding against_others(const StringFuse& string, int test, bool fuses_suit) {
+// What no fuse that can be had would cure is not to be connected. Whether there is one is asked only where one is wanted:
+// it takes longer than all else here.
+Finding against_others(const Situation& s, const StringFuse& string, int test) {
     const double a = others_a(string, test);
-    return at_most(a, Interval(a), string.panel_rating_a, Unit::ampere, fuses_suit ? Outcome::needs : Outcome::exceeds);
+    const auto beyond = [&](Outcome broken) { return at_most(a, Interval(a), string.panel_rating_a, Unit::ampere, broken); };
+    const Finding f = beyond(Outcome::needs);
+    return f.outcome == Outcome::within || some_fuses_suit(s) ? f : beyond(Outcome::exceeds);
 }
 
 // A fitted fuse lets through no more than its rating, whatever the others push.
@@ -57,14 +60,13 @@ struct Held {
 // The string that is worst off: one whose fuse lets through too much, then one that wants a fuse and has none, then the
 // others; of each the one with the highest value over its rating.
 Held worst_string(const Situation& s, int test) {
-    const bool fuses_suit = some_fuses_suit(s);
     std::optional<Held> worst;
     const auto weight = [](const Held& h) {
         return h.finding.outcome == Outcome::exceeds ? 2 : h.finding.outcome == Outcome::needs ? 1 : 0;
     };
-    for (StringFuse& string : string_fuse_figures(s)) {
+    for (StringFuse& string : string_fuses_by_panels(s)) {
         Held here{{},
-                  string.fitted_a ? behind_fuse(string, test) : against_others(string, test, fuses_suit),
+                  string.fitted_a ? behind_fuse(string, test) : against_others(s, string, test),
                   fuse_is_less(string, test)};
         here.string = std::move(string);
         const auto ratio = [](const Held& h) { return h.finding.value / h.finding.limit; };

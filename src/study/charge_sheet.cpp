@@ -11,23 +11,11 @@ namespace {
 
 constexpr std::size_t least_days_for_months = 28;
 
-/// Some intervals of a series; after its end from its beginning on.
-LightSeries part_of(const LightSeries& light, std::size_t first, std::size_t count) {
-    LightSeries part = light;
-    const auto take = [&](const auto& from, auto& to) {
-        to.clear();
-        to.reserve(count);
-        for (std::size_t i = 0; i < count; ++i) to.push_back(from[(first + i) % from.size()]);
-    };
-    take(light.hours, part.hours);
-    part.unknown = 0;
-    for (const LightHour& h : part.hours) part.unknown += h.known ? 0 : 1;
-    for (std::size_t p = 0; p < light.planes.size(); ++p) {
-        take(light.planes[p].open_w_per_m2, part.planes[p].open_w_per_m2);
-        take(light.planes[p].light_w_per_m2, part.planes[p].light_w_per_m2);
-        take(light.planes[p].entering_w_per_m2, part.planes[p].entering_w_per_m2);
-    }
-    return part;
+/// So many intervals of a series; after its end from its beginning on.
+LightSeries stretch_of(const LightSeries& light, std::size_t first, std::size_t count) {
+    std::vector<std::size_t> intervals(count);
+    for (std::size_t i = 0; i < count; ++i) intervals[i] = (first + i) % light.hours.size();
+    return part_of(light, intervals);
 }
 
 std::size_t intervals_of_day(const LightSeries& light, std::size_t first) {
@@ -147,19 +135,6 @@ double ChargeSheet::target_time_h() const {
 double ChargeSheet::highest_of_day_ratio() const { return highest_ratio_of(first_day); }
 double ChargeSheet::highest_ratio() const { return highest_ratio_of(run); }
 
-std::optional<std::size_t> first_of_day(const LightSeries& light, const DayAsked& day, bool any_year) {
-    const bool by_year = day.year && !any_year;
-    int last = -1000000;
-    for (std::size_t i = 0; i < light.hours.size(); ++i) {
-        if (light.hours[i].day == last) continue;
-        last = light.hours[i].day;
-        if (light.hours[i].month != day.month) continue;
-        const CivilDate date = date_of(last);
-        if (day_of(date) == day.day && (!by_year || year_of(date) == *day.year)) return i;
-    }
-    return std::nullopt;
-}
-
 ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const LightSeries& light,
                          const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies) {
     assert(first < light.hours.size() && storage.capacity_wh > 0.0);
@@ -177,15 +152,12 @@ ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const
     const std::vector<double> whole_w = HarvestStudy(system, light).run(plan).delivered_w;
     const auto wanted = static_cast<std::size_t>(std::lround(24.0 * most_charge_days / light.step_h));
     const std::size_t count = std::min(wanted, skies != Skies::measured ? light.hours.size() : light.hours.size() - first);
-    sheet.light = part_of(light, first, count);
+    sheet.light = stretch_of(light, first, count);
     sheet.offered_w.reserve(count);
     for (std::size_t i = 0; i < count; ++i) sheet.offered_w.push_back(whole_w[(first + i) % whole_w.size()]);
     sheet.day_intervals = intervals_of_day(sheet.light, 0);
-    for (std::size_t i = 0; i < sheet.day_intervals; ++i) {
-        const LightHour& h = sheet.light.hours[i];
-        if (!h.known) ++sheet.dark_intervals;
-    }
-    const LightSeries day = part_of(light, first, sheet.day_intervals);
+    const LightSeries day = stretch_of(light, first, sheet.day_intervals);
+    sheet.dark_intervals = day.unknown;
     sheet.harvest = HarvestStudy(system, day).run(plan);
 
     const Begin begin = begin_of(sheet.light, 0, sheet.day_intervals, ask.at_h);

@@ -20,12 +20,6 @@ std::string degrees_text(double degc, Side side) {
     return text + " °C";
 }
 
-std::string date_text(int day) {
-    const CivilDate date = date_of(day);
-    const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
-    return std::to_string(year_of(date)) + "-" + two(month_of(date)) + "-" + two(day_of(date));
-}
-
 std::string years_text(const ExtremeSide& side, const char* season) {
     std::string text = std::to_string(side.seasons.size()) + " " + season;
     if (!side.seasons.empty()) {
@@ -42,7 +36,7 @@ void add_side(std::vector<std::string>& lines, const std::optional<ExtremeSide>&
     const auto value_line = [&](double degc, const std::string& why) {
         return key + "_air = \"" + degrees_text(degc, which) + "\"  # " + why;
     };
-    const std::string record_words = "the record, " + date_text(side->record.day);
+    const std::string record_words = "the record, " + iso_date(side->record.day);
     const auto level_words = [&](const ReturnLevel& l) {
         return "once in " + std::to_string(std::lround(l.period_years)) + " years; 95 % between " +
                degrees_text(l.low.degc, Side::lows) + " and " + degrees_text(l.high.degc, Side::highs) + " (" +

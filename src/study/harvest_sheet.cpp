@@ -15,32 +15,12 @@ constexpr int some_year = 2025;
 constexpr double days_of_a_year = 365.25;
 
 bool is_in(const LightHour& hour, const HarvestPeriod& period, int only_day) {
-    const CivilDate date = date_of(hour.day);
-    if (period.year && year_of(date) != *period.year) return false;
-    switch (period.span) {
-        case HarvestSpan::year:
-            return true;
-        case HarvestSpan::month:
-            return hour.month == period.month;
-        case HarvestSpan::day:
-            return hour.day == only_day;
-    }
-    return false;
+    if (period.span == HarvestSpan::day) return hour.day == only_day;
+    if (period.year && year_of(date_of(hour.day)) != *period.year) return false;
+    return period.span == HarvestSpan::year || hour.month == period.month;
 }
 
 }  // namespace
-
-std::string_view name_of(HarvestSpan span) {
-    switch (span) {
-        case HarvestSpan::year:
-            return "year";
-        case HarvestSpan::month:
-            return "month";
-        case HarvestSpan::day:
-            return "day";
-    }
-    return "";
-}
 
 HarvestPeriod longest_day(const Location& location) {
     return {HarvestSpan::day, location.in_the_south() ? 12 : 6, solstice_day, std::nullopt};
@@ -50,34 +30,26 @@ HarvestPeriod shortest_day(const Location& location) {
     return {HarvestSpan::day, location.in_the_south() ? 6 : 12, solstice_day, std::nullopt};
 }
 
+std::optional<std::size_t> first_of_day(const LightSeries& light, const HarvestPeriod& day, bool any_year) {
+    const bool by_year = day.year && !any_year;
+    const auto first = std::find_if(light.hours.begin(), light.hours.end(), [&](const LightHour& h) {
+        if (h.month != day.month) return false;
+        const CivilDate date = date_of(h.day);
+        return day_of(date) == day.day && (!by_year || year_of(date) == *day.year);
+    });
+    if (first == light.hours.end()) return std::nullopt;
+    return static_cast<std::size_t>(first - light.hours.begin());
+}
+
 LightSeries light_in(const LightSeries& light, const HarvestPeriod& period) {
     if (period.span == HarvestSpan::year && !period.year) return light;
-    int only_day = 0;
-    if (period.span == HarvestSpan::day) {
-        const auto first = std::find_if(light.hours.begin(), light.hours.end(), [&](const LightHour& h) {
-            const CivilDate date = date_of(h.day);
-            return h.month == period.month && day_of(date) == period.day && (!period.year || year_of(date) == *period.year);
-        });
-        only_day = first == light.hours.end() ? -1000000 : first->day;
+    std::vector<std::size_t> intervals;
+    std::optional<std::size_t> first = 0;
+    if (period.span == HarvestSpan::day) first = first_of_day(light, period);
+    for (std::size_t i = first.value_or(light.hours.size()); i < light.hours.size(); ++i) {
+        if (is_in(light.hours[i], period, light.hours[*first].day)) intervals.push_back(i);
     }
-    LightSeries out = light;
-    out.hours.clear();
-    for (PlaneSeries& plane : out.planes) plane = {};
-    out.filled = 0;
-    out.unknown = 0;
-    for (std::size_t i = 0; i < light.hours.size(); ++i) {
-        const LightHour& hour = light.hours[i];
-        if (!is_in(hour, period, only_day)) continue;
-        out.hours.push_back(hour);
-        out.filled += hour.filled ? 1U : 0U;
-        out.unknown += hour.known ? 0U : 1U;
-        for (std::size_t p = 0; p < out.planes.size(); ++p) {
-            out.planes[p].open_w_per_m2.push_back(light.planes[p].open_w_per_m2[i]);
-            out.planes[p].light_w_per_m2.push_back(light.planes[p].light_w_per_m2[i]);
-            out.planes[p].entering_w_per_m2.push_back(light.planes[p].entering_w_per_m2[i]);
-        }
-    }
-    return out;
+    return part_of(light, intervals);
 }
 
 std::vector<HarvestPart> parts_of(const LightSeries& light, const HarvestYear& harvest, HarvestStep step) {

@@ -353,6 +353,27 @@ WeatherSeries clear_days(const Setup& setup, int first_day, int days) {
     return out;
 }
 
+LightSeries part_of(const LightSeries& light, const std::vector<std::size_t>& intervals) {
+    LightSeries part = light;
+    const auto take = [&](const auto& from, auto& to) {
+        to.clear();
+        to.reserve(intervals.size());
+        for (const std::size_t i : intervals) to.push_back(from[i]);
+    };
+    take(light.hours, part.hours);
+    for (std::size_t p = 0; p < light.planes.size(); ++p) {
+        take(light.planes[p].open_w_per_m2, part.planes[p].open_w_per_m2);
+        take(light.planes[p].light_w_per_m2, part.planes[p].light_w_per_m2);
+        take(light.planes[p].entering_w_per_m2, part.planes[p].entering_w_per_m2);
+    }
+    const auto count = [&](auto wanted) {
+        return static_cast<std::size_t>(std::count_if(part.hours.begin(), part.hours.end(), wanted));
+    };
+    part.filled = count([](const LightHour& h) { return h.filled; });
+    part.unknown = count([](const LightHour& h) { return !h.known; });
+    return part;
+}
+
 WeatherSeries climate_year(const Setup& setup, int year) {
     constexpr int days = 365;
     const int first_day = day_number(civil_date(year, 1, 1));

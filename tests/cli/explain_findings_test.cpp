@@ -50,10 +50,10 @@ double energy_in(const std::string& text) {
     return std::stod(m[1]) * (m[2] == "kWh" ? 1000.0 : 1.0);
 }
 
-TEST_CASE("law: no energy is told in a time in which the label could not give it, and no advice without support") {
+TEST_CASE("law: no energy is charged to a time in which the label could not give it, and no advice without support") {
     std::mt19937 dice(0xE1);
     const auto between = [&](double low, double high) { return low + (high - low) * static_cast<double>(dice()) / 4294967295.0; };
-    int told = 0;
+    int charged = 0;
     for (int i = 0; i < 40; ++i) {
         // Days of which something is the matter here and there, with few columns in some.
         const bool light = between(0, 1) < 0.7;
@@ -76,7 +76,7 @@ TEST_CASE("law: no energy is told in a time in which the label could not give it
             const std::string s = j["summary"][k];
             const double hours = hours_in(s);
             if (hours < 0.0) continue;
-            ++told;
+            ++charged;
             INFO(s);
             // Half a minute or a twentieth of an hour is what the words round away.
             CHECK(energy_in(s) <= label_w * (hours + 0.051) + 0.5);
@@ -95,7 +95,7 @@ TEST_CASE("law: no energy is told in a time in which the label could not give it
             if (l["cause"] == "untold") CHECK(untold == Approx(l["lost_wh"].get<double>()).margin(1e-6));
         }
     }
-    CHECK(told > 10);
+    CHECK(charged > 10);
 }
 
 TEST_CASE("a log whose newest row comes first says the same as the other way round") {

@@ -43,6 +43,9 @@ refused 2 'no ordinary file' 'a page into a folder' check "$demo" --page "$folde
 refused 2 'name' 'a page without a name' check "$demo" --page ''
 refused 3 'folder is not there' 'a page into no folder' check "$demo" --page "$folder/none/page.html"
 
+refused 2 'already' 'a set-up into a pipe' new "$folder/pipe"
+refused 2 'already' 'a window into a pipe' learn docs/demo/workshop-sweep.csv --out "$folder/pipe"
+
 # The same permission bits, the same link, and the old page until the new one is whole.
 "$plait" check "$demo" --page "$folder/page.html" >/dev/null || fail 'a page'
 chmod 640 "$folder/page.html"
@@ -73,4 +76,7 @@ code=$?
 "$plait" check "$demo" >"$folder/named"
 [ $code = $? ] || { fail 'a set-up from standard input'; cat "$folder/err"; }
 [ "$(head -n 1 "$folder/piped")" = "$(head -n 1 "$folder/named")" ] || fail 'a set-up from standard input: another verdict'
+printf 'volts,amps\n12,5\n' | timeout 20 "$plait" explain - - >/dev/null 2>"$folder/err"
+code=$?
+[ $code = 2 ] || fail "standard input for two files: exit code $code instead of 2"
 exit $failed

@@ -62,7 +62,7 @@ TEST_CASE("a display that reads 4 % low is found against the meter, and the wind
     }
 }
 
-TEST_CASE("a display that is wrong by another share in each range is told range by range") {
+TEST_CASE("a display that is wrong by another share in each range is reported range by range") {
     const std::string sweep = swept("V,A,display W", [](double v, double a) {
         return fmt::format("{:.1f},{:.2f},{:.1f}", v, a, (v < 30.0 ? 0.95 : 1.03) * v * a);
     });
@@ -194,16 +194,16 @@ TEST_CASE("a plan for a session: nothing above the print, and once filled in it 
     CHECK(has(run({"learn", "--plan", "open.toml"}, world_of(files)).err, "Add max_voltage from the manual"));
 }
 
-TEST_CASE("steps of readings: found, told, cut off") {
+TEST_CASE("steps of readings: found, stated, cut off") {
     const auto sweep = [](double step, bool cut_off) {
         return swept("V,A", [&](double v, double a) { return fmt::format("{:.1f},{:.1f}", v, (cut_off ? std::floor(a / step) : std::round(a / step)) * step); });
     };
     const Json half = as_data(sweep(0.5, false));
     CHECK(half["amps_step_a"] == 0.5);
     CHECK(has(learned(sweep(0.5, false)).out, "Readings come in steps of 0.5 A"));
-    const Json told = as_data(sweep(0.1, false), {"--resolution", "1 A"});
-    CHECK(told["amps_step_a"] == 1.0);
-    CHECK(told["pieces"][0]["likely_a"][1].get<double>() - told["pieces"][0]["likely_a"][0].get<double>() > 0.5);
+    const Json stated = as_data(sweep(0.1, false), {"--resolution", "1 A"});
+    CHECK(stated["amps_step_a"] == 1.0);
+    CHECK(stated["pieces"][0]["likely_a"][1].get<double>() - stated["pieces"][0]["likely_a"][0].get<double>() > 0.5);
     CHECK(learned(sweep(0.1, false), {"--resolution", "3"}).exit_code == 2);
     CHECK(learned(sweep(0.1, false), {"--resolution", "1 A", "--resolution", "2 A"}).exit_code == 2);
     // 7.7 A on a display of half amps that cuts off is 7.5 at all voltages: nothing tells, unless somebody says so.

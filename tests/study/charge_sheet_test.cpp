@@ -123,7 +123,7 @@ TEST_CASE("in December it may take days, and a typical year goes on in January")
     m.storage.capacity_wh = 6000.0;
     ChargeAsk ask;
     ask.from_ratio = 0.1;
-    ask.day = {12, 28, std::nullopt};
+    ask.day = {HarvestSpan::day, 12, 28, std::nullopt};
     const ChargeSheet s = sheet_of(m, climate_year(m.trial.setup), ask);
     REQUIRE(s.target_h());
     CHECK(s.days_later() > 3);
@@ -138,10 +138,10 @@ TEST_CASE("in December it may take days, and a typical year goes on in January")
 TEST_CASE("a day is found by its year only where years say something") {
     Made m;
     const LightSeries light = light_series(m.trial.setup, climate_year(m.trial.setup));
-    CHECK(*first_of_day(light, {3, 1, std::nullopt}, false) == 24u * 59u);
-    CHECK_FALSE(first_of_day(light, {3, 1, 1999}, false));
-    CHECK(first_of_day(light, {3, 1, 1999}, true));
-    CHECK_FALSE(first_of_day(light, {2, 29, std::nullopt}, true));  // 2025 has none
+    CHECK(*first_of_day(light, {HarvestSpan::day, 3, 1, std::nullopt}, false) == 24u * 59u);
+    CHECK_FALSE(first_of_day(light, {HarvestSpan::day, 3, 1, 1999}, false));
+    CHECK(first_of_day(light, {HarvestSpan::day, 3, 1, 1999}, true));
+    CHECK_FALSE(first_of_day(light, {HarvestSpan::day, 2, 29, std::nullopt}, true));  // 2025 has none
 }
 
 TEST_CASE("the station's own use is the drain where the battery states none, never both") {

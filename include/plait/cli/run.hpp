@@ -27,6 +27,8 @@ struct World {
     std::size_t columns = 80;                  ///< of the terminal
     std::function<std::string()> today = {};  ///< the date, for reports that are to bear one
     input::ReadFile read_named = {};           ///< for files that another file names; empty: as `read_file`
+    /// Whether there is a file, or anything else, of that name; empty: whether `read_file` can read it.
+    std::function<bool(const std::string& path)> is_there = {};
 };
 
 struct CommandResult {

@@ -81,7 +81,7 @@ struct ColumnByHand {
     std::string title;  ///< as the header spells it; capitals and blanks do not matter
 };
 
-/// "wall=AC in" as a column; a sentence where the name before the sign is none, or no title stands behind it.
+/// "wall=AC in" as a column; a sentence where the name before the sign is none, or no title follows it.
 [[nodiscard]] Result<ColumnByHand, std::string> column_by_hand(std::string_view text);
 
 /// What a column may be called before the sign of `column_by_hand`, and a few titles by which it is known without.

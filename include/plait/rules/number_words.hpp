@@ -13,8 +13,6 @@ namespace plait::rules {
 [[nodiscard]] std::string volts(double value_v);
 [[nodiscard]] std::string amps(double value_a);
 [[nodiscard]] std::string watts(double value_w);
-/// "1124 kWh", "45.6 kWh", "4.56 kWh", "456 Wh"
-[[nodiscard]] std::string energy_words(double energy_wh);
 [[nodiscard]] std::string degrees(Celsius t);
 
 /// Six digits at most, no unit: for a number whose place gives the unit.

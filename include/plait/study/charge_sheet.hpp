@@ -3,7 +3,7 @@
 #pragma once
 
 #include <plait/study/battery_run.hpp>
-#include <plait/study/harvest_year.hpp>
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/system_model.hpp>
 
 #include <array>
@@ -16,13 +16,6 @@ namespace plait::study {
 /// How long it is waited for the wanted charge.
 inline constexpr int most_charge_days = 14;
 
-/// A day as somebody says it.
-struct DayAsked {
-    int month = 6;
-    int day = 21;
-    std::optional<int> year;  ///< absent: whichever year the weather has
-};
-
 /// What the light is made of.
 enum class Skies {
     clear,    ///< no weather: every day clear
@@ -34,7 +27,7 @@ enum class Skies {
 struct ChargeAsk {
     double from_ratio = 0.0;
     double to_ratio = 1.0;
-    DayAsked day;
+    HarvestPeriod day{HarvestSpan::day, 6, 21, std::nullopt};
     std::optional<double> at_h;  ///< standard time, 0 … 24; absent: the interval in which light begins, else midnight
 };
 
@@ -89,10 +82,6 @@ struct ChargeSheet {
     [[nodiscard]] double highest_of_day_ratio() const;
     [[nodiscard]] double highest_ratio() const;
 };
-
-/// The first interval of a day; empty where the series does not have it. A year is looked for as it is, but in a series
-/// whose years say nothing (`any_year`).
-[[nodiscard]] std::optional<std::size_t> first_of_day(const LightSeries& light, const DayAsked& day, bool any_year);
 
 /// `first` is that day's first interval. Unless the days are measured ones, the series begins again after its end, as a
 /// typical year does. `storage` is the set-up's, or made from it.

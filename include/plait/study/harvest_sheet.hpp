@@ -2,6 +2,7 @@
 // month, day or hour.
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/study/harvest_year.hpp>
 
 #include <optional>
@@ -11,7 +12,12 @@
 namespace plait::study {
 
 enum class HarvestSpan { year, month, day };
-[[nodiscard]] std::string_view name_of(HarvestSpan span);
+inline constexpr std::array harvest_span_names{
+    Name{HarvestSpan::year, "year"},
+    Name{HarvestSpan::month, "month"},
+    Name{HarvestSpan::day, "day"},
+};
+[[nodiscard]] constexpr std::string_view name_of(HarvestSpan span) { return name_in(harvest_span_names, span); }
 
 /// Which time. `month` (1 … 12) for a month and a day, `day` (1 … 31) for a day; `year` where only that one is meant.
 struct HarvestPeriod {
@@ -24,6 +30,9 @@ struct HarvestPeriod {
 /// 21 June, or 21 December: within minutes the longest and the shortest day there are.
 [[nodiscard]] HarvestPeriod longest_day(const Location& location);
 [[nodiscard]] HarvestPeriod shortest_day(const Location& location);
+
+/// The first interval of a day; nothing where the series does not have it. `any_year`: whichever year is written.
+[[nodiscard]] std::optional<std::size_t> first_of_day(const LightSeries& light, const HarvestPeriod& day, bool any_year = false);
 
 /// What of a series lies in a period; no hours where it has none of it. Of a month all years are kept, of a day without a
 /// year the first.

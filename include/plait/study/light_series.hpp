@@ -57,6 +57,9 @@ struct LightSeries {
 /// turbidity, with the climate's monthly air (else the warm day) and no wind.
 [[nodiscard]] WeatherSeries clear_days(const Setup& setup, int first_day, int days);
 
+/// Some intervals of a series, in the order given.
+[[nodiscard]] LightSeries part_of(const LightSeries& light, const std::vector<std::size_t>& intervals);
+
 /// A year of hours without a weather file: clear skies by the location's turbidity, scaled month by month to the
 /// climate's daily light if it is stated, its monthly air (else the warm day) with no wind. 365 days from 1 January of
 /// `year`.

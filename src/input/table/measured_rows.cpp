@@ -188,7 +188,7 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
         if (!read) return;
     }
     if (complaints_->count() != complained_before) return;
-    if (remarks_ || !last_remark_.empty()) heed_remarks(r);
+    if (remarks_ || !last_remark_.empty()) keep_remarks(r);
     if (r.voltage_v && r.current_a && r.power_w && *r.voltage_v > 0.0 && *r.current_a > 0.0 && *r.power_w > 0.0) {
         sum_w_ += *r.power_w;
         sum_va_ += *r.voltage_v * *r.current_a;
@@ -199,9 +199,9 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
 }
 
 // A remark counts only for what the columns leave open: why nothing was read, and that the supply was the limit.
-void MeasuredRows::heed_remarks(MeasuredRow& r) const {
+void MeasuredRows::keep_remarks(MeasuredRow& r) const {
     const bool measured = r.current_a || r.power_w;
-    const auto heed = [&](std::string_view remark) {
+    const auto keep_remark = [&](std::string_view remark) {
         const SaidInWords said = said_in(remark);
         if (said.recovered) found_->recovered = said.recovered;
         const bool stopped = said.state == MeasuredState::error || said.state == MeasuredState::idle;
@@ -213,7 +213,7 @@ void MeasuredRows::heed_remarks(MeasuredRow& r) const {
             r.supply_limit_a = *r.power_w / *r.voltage_v;
         }
     };
-    if (!last_remark_.empty()) heed(last_remark_);
+    if (!last_remark_.empty()) keep_remark(last_remark_);
     for (std::size_t i = 0; i < cells_.size(); ++i) {
         const bool read = std::any_of(targets_.begin(), targets_.end(), [&](const Target& t) { return t.index == i; });
         if (read || cells_[i].text.empty()) continue;
@@ -222,7 +222,7 @@ void MeasuredRows::heed_remarks(MeasuredRow& r) const {
                 found_->recovered = recovered;
             }
         } else {
-            heed(cells_[i].text);
+            keep_remark(cells_[i].text);
         }
     }
 }

@@ -71,7 +71,7 @@ private:
     [[nodiscard]] bool is_header(const Line& line);
     // The readers of cells give false where the line turns out to be another header.
     [[nodiscard]] bool number_cell(const Line& line, const MeasuredCell& cell, Target& t, MeasuredRow& r);
-    void heed_remarks(MeasuredRow& r) const;
+    void keep_remarks(MeasuredRow& r) const;
     [[nodiscard]] bool state_cell(const Line& line, const MeasuredCell& cell, MeasuredRow& r);
     [[nodiscard]] bool time_cell(const Line& line, const MeasuredCell& cell, const Target& t, MeasuredRow& r);
     void set_time(const Line& line, const MeasuredCell& cell, WrittenTime written, MeasuredRow& r);

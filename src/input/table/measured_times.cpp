@@ -86,15 +86,8 @@ private:
 
     // "Jun 10, 2026", "June 10 2026"
     std::optional<std::int64_t> date_by_month() {
-        static constexpr std::array<std::string_view, 12> whole{"january", "february", "march",     "april",   "may",      "june",
-                                                                "july",    "august",   "september", "october", "november", "december"};
-        std::string word;
-        for (; letter(at(i_)) && word.size() < 10; ++i_) word += lower(at(i_));
-        unsigned month = 0;
-        for (unsigned m = 0; m < whole.size(); ++m) {
-            if (word == whole[m] || word == whole[m].substr(0, 3) || (m == 8 && word == "sept")) month = m + 1;
-        }
-        if (month == 0) return std::nullopt;
+        const auto month = month_word();
+        if (!month) return std::nullopt;
         if (at(i_) == '.') ++i_;
         if (at(i_++) != ' ') return std::nullopt;
         const auto day = digits(1, 2);
@@ -102,7 +95,7 @@ private:
         if (at(i_) == ',') ++i_;
         if (at(i_++) != ' ') return std::nullopt;
         const auto year = digits(4, 4);
-        return year ? days(*year, month, *day) : std::nullopt;
+        return year ? days(*year, *month, *day) : std::nullopt;
     }
 
     std::optional<std::int64_t> date() {
@@ -112,7 +105,7 @@ private:
         const char part = at(i_++);
         if (!first || (length == 3)) return std::nullopt;
         if (letter(at(i_))) {
-            const auto month = month_name();
+            const auto month = month_word();
             if (!month || length > 2 || at(i_++) != part) return std::nullopt;
             const auto year = digits(4, 4);
             return year ? days(*year, *month, *first) : std::nullopt;
@@ -143,16 +136,11 @@ private:
         return order == DateOrder::day_first ? days(year, second, first) : days(year, first, second);
     }
 
-    std::optional<unsigned> month_name() {
-        static constexpr std::array<std::string_view, 12> names{"jan", "feb", "mar", "apr", "may", "jun",
-                                                                "jul", "aug", "sep", "oct", "nov", "dec"};
-        const std::string word{lower(at(i_)), lower(at(i_ + 1)), lower(at(i_ + 2))};
-        for (unsigned m = 0; m < names.size(); ++m) {
-            if (names[m] != word) continue;
-            i_ += 3;
-            return letter(at(i_)) ? std::nullopt : std::optional<unsigned>(m + 1U);
-        }
-        return std::nullopt;
+    std::optional<unsigned> month_word() {
+        std::string word;
+        for (; letter(at(i_)) && word.size() < 10; ++i_) word += at(i_);
+        const int month = month_named(word);
+        return month > 0 && !letter(at(i_)) ? std::optional(static_cast<unsigned>(month)) : std::nullopt;
     }
 
     std::optional<double> clock() {

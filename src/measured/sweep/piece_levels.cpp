@@ -65,10 +65,10 @@ Scatter scatter_of(const std::vector<PiecePoints>& pieces, double least_noise_ra
         ++laws;
     }
     // A level each, and the place of each change, which was chosen so that the scatter is least.
-    const int told = std::max(1, steps - laws);
+    const int spare = std::max(1, steps - laws);
     const int freedom = std::max(1, steps - laws - std::max(0, laws - 1));
     return {std::max(least_noise_ratio, std::sqrt(squares / freedom)), freedom,
-            std::sqrt(static_cast<double>(told) / freedom)};
+            std::sqrt(static_cast<double>(spare) / freedom)};
 }
 
 bool meet(PiecePoints& band, PiecePoints& power, double noise_ratio) {

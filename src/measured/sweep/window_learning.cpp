@@ -205,7 +205,7 @@ double fitted_current(const PiecePoints& piece, double voltage_v) {
 class Learner {
 public:
     Learner(const std::vector<SweepRow>& rows, const BenchMeters& meters)
-        : accuracy_ratio_(meters.accuracy_ratio), told_habit_(meters.habit) {
+        : accuracy_ratio_(meters.accuracy_ratio), stated_habit_(meters.habit) {
         found_.meter_accuracy_ratio = meters.accuracy_ratio;
         const bool beside = wall_apart(rows);
         std::vector<char> rising;
@@ -346,7 +346,7 @@ private:
         double longest = 0.0;
         const double digit = rounding_ratio(points_, steps_);
         std::vector<Estimate> stepped;
-        const bool matters = digit > lost_in_scatter * scatter.noise_ratio || told_habit_ == DisplayHabit::cuts_off;
+        const bool matters = digit > lost_in_scatter * scatter.noise_ratio || stated_habit_ == DisplayHabit::cuts_off;
         if (matters && points_.size() <= most_stepped_readings) stepped = levels_by_habit(pieces);
         for (Estimate& e : stepped) {
             e.likely = {e.value - scatter.chosen_factor * (e.value - e.likely.lower()),
@@ -394,9 +394,9 @@ private:
     // Where nobody says whether the display rounds, the readings may: not where all of a stretch are alike, but where one
     // level shows in many digits.
     std::vector<Estimate> levels_by_habit(const std::vector<PiecePoints>& pieces) {
-        found_.habit = told_habit_.value_or(DisplayHabit::rounds);
+        found_.habit = stated_habit_.value_or(DisplayHabit::rounds);
         SteppedLevels levels = levels_between_steps(pieces, steps_, found_.habit);
-        if (told_habit_) return levels.levels;
+        if (stated_habit_) return levels.levels;
         SteppedLevels cut_off = levels_between_steps(pieces, steps_, DisplayHabit::cuts_off);
         const double against = (1.0 - cut_off_share) / cut_off_share * std::exp(levels.log_evidence - cut_off.log_evidence);
         found_.cuts_off_ratio = 1.0 / (1.0 + against);
@@ -445,7 +445,7 @@ private:
     }
 
     double accuracy_ratio_;
-    std::optional<DisplayHabit> told_habit_;
+    std::optional<DisplayHabit> stated_habit_;
     LearnedWindow found_;
     ReadingSteps steps_;
     std::vector<SweepPoint> points_;

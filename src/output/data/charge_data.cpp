@@ -1,5 +1,6 @@
 // A battery's day as data.
 #include <plait/base/civil_date.hpp>
+#include <plait/base/names.hpp>
 #include <plait/output/data.hpp>
 
 #include "csv_field.hpp"
@@ -8,6 +9,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace plait::output {
@@ -16,15 +18,10 @@ namespace {
 using study::ChargeLimit;
 using study::ChargeSheet;
 
-std::string date_text(int day) {
-    const CivilDate date = date_of(day);
-    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
-}
-
 /// Hours since midnight of the first day as a stamp of standard time, to the minute.
 std::string stamp_text(const ChargeSheet& s, double h) {
     const auto minutes = static_cast<long>(std::lround(60.0 * h));
-    return fmt::format("{}T{:02d}:{:02d}", date_text(s.day + static_cast<int>(minutes / 1440)), minutes / 60 % 24, minutes % 60);
+    return fmt::format("{}T{:02d}:{:02d}", iso_date(s.day + static_cast<int>(minutes / 1440)), minutes / 60 % 24, minutes % 60);
 }
 
 /// Intervals of the run until the end of the day on which it ends.
@@ -36,18 +33,10 @@ std::size_t shown_steps(const ChargeSheet& s) {
     return count;
 }
 
-const char* name_of(study::Skies skies) {
-    switch (skies) {
-        case study::Skies::clear:
-            return "clear";
-        case study::Skies::monthly:
-            return "monthly";
-        case study::Skies::typical:
-            return "typical";
-        case study::Skies::measured:
-            return "measured";
-    }
-    return "";
+std::string_view name_of(study::Skies skies) {
+    static constexpr std::array names{Name{study::Skies::clear, "clear"}, Name{study::Skies::monthly, "monthly"},
+                                      Name{study::Skies::typical, "typical"}, Name{study::Skies::measured, "measured"}};
+    return name_in(names, skies);
 }
 
 template <class Values>

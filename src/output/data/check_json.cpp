@@ -17,11 +17,13 @@ Json cure_json(const Setup& setup, const rules::Cure& c) {
                           {"area_mm2", number(one.size.area_mm2)},
                           {"awg", maybe(one.size.awg)}});
     }
-    const bool counts = c.count > 0;
+    using rules::CureKind;
+    // Panels on hand, the battery's side and cables are of the whole plan.
+    const bool of_the_plan = c.kind == CureKind::more_panels || c.kind == CureKind::battery_fuse || c.kind == CureKind::cable_sizes;
     return {{"kind", rules::name_of(c.kind)},
             {"text", rules::cure_words(setup, {c})},
-            {"input", setup.controller.inputs[c.input].name},
-            {"count", counts ? Json(c.count) : Json(nullptr)},
+            {"input", of_the_plan ? Json(nullptr) : Json(setup.controller.inputs[c.input].name)},
+            {"count", c.count > 0 ? Json(c.count) : Json(nullptr)},
             {"panel", c.kind == rules::CureKind::more_panels ? Json(setup.kinds[c.panel_kind].id) : Json(nullptr)},
             {"rating_a", c.rating_a > 0.0 ? number(c.rating_a) : Json(nullptr)},
             {"rating_v", c.rating_v > 0.0 ? number(c.rating_v) : Json(nullptr)},

@@ -7,16 +7,11 @@
 namespace plait::output {
 namespace {
 
-std::string date_text(int day) {
-    const CivilDate date = date_of(day);
-    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
-}
-
 Json side_json(const std::optional<study::ExtremeSide>& side) {
     if (!side) return nullptr;
     Json seasons = Json::array();
     for (const study::YearExtreme& y : side->seasons) {
-        seasons.push_back({{"year", y.year}, {"date", date_text(y.day)}, {"air_degc", number(y.value_degc)}});
+        seasons.push_back({{"year", y.year}, {"date", iso_date(y.day)}, {"air_degc", number(y.value_degc)}});
     }
     Json gaps = Json::array();
     for (const study::YearGap& g : side->gaps) {
@@ -29,7 +24,7 @@ Json side_json(const std::optional<study::ExtremeSide>& side) {
                           {"low_degc", number(l.low.degc)},
                           {"high_degc", number(l.high.degc)}});
     }
-    return {{"record", {{"date", date_text(side->record.day)}, {"air_degc", number(side->record.value_degc)}}},
+    return {{"record", {{"date", iso_date(side->record.day)}, {"air_degc", number(side->record.value_degc)}}},
             {"days", side->days},
             {"mean_yearly_degc", maybe(side->mean_yearly_degc)},
             {"mean_years", side->mean_years},
@@ -45,8 +40,8 @@ Json station_json(const study::ClimateSheet& s) {
     return {{"id", s.id},
             {"name", s.name},
             {"in_the_south", s.in_the_south},
-            {"first_day", date_text(s.first_day)},
-            {"last_day", date_text(s.last_day)},
+            {"first_day", iso_date(s.first_day)},
+            {"last_day", iso_date(s.last_day)},
             {"flagged", s.flagged},
             {"cold", side_json(s.cold)},
             {"hot", side_json(s.hot)},

@@ -152,7 +152,7 @@ std::string charge_svg(const Setup& setup, const study::ChargeSheet& sheet, cons
     const std::string answer = charge_answer(sheet);
     std::string description = answer;
     for (const study::ChargeSpan& span : sheet.spans) {
-        description += fmt::format(" {} to {}: {}.", time_words(span.from_h), time_words(span.to_h),
+        description += fmt::format(" {} to {}: {}.", time_of_day(span.from_h), time_of_day(span.to_h),
                                    limit_words(sheet, span.limit));
     }
     const bool wall = sheet.storage.wall.has_value();

@@ -101,7 +101,7 @@ std::string harvest_carpet_svg(const Setup& setup, const study::HarvestSheet& s,
     for (std::size_t i = 0; i < std::min(limits.size(), most_limits); ++i) {
         const bool rest = i + 1 == most_limits && limits.size() > most_limits;
         lines.push_back(rest ? std::string("other limits")
-                             : fmt::format("{}: {} in {:.0f} h", words_of(limits[i]), energy_words(s.usual_wh_or_h(s.harvest.total.loss_wh(limits[i]))),
+                             : fmt::format("{}: {} in {:.0f} h", words_of(limits[i]), watt_hours(s.usual_wh_or_h(s.harvest.total.loss_wh(limits[i]))),
                                            s.usual_wh_or_h(s.harvest.limited_h[static_cast<std::size_t>(limits[i])])));
     }
     std::string description = "A tile for each hour: across the days, upwards the hours.";

@@ -1,4 +1,5 @@
 // A harvest by the hour of a day and by the month of a year.
+#include <plait/base/civil_date.hpp>
 #include <plait/output/picture.hpp>
 
 #include "plot_frame.hpp"
@@ -81,9 +82,9 @@ std::string harvest_day_svg(const Setup& setup, const study::HarvestSheet& s, co
     std::vector<std::string> lines;
     for (std::size_t i = 0; i < limits.size(); ++i) {
         lines.push_back(fmt::format("{}  {}: {}", static_cast<char>('a' + static_cast<char>(i)), words_of(limits[i]),
-                                    energy_words(s.harvest.total.loss_wh(limits[i]))));
+                                    watt_hours(s.harvest.total.loss_wh(limits[i]))));
     }
-    const std::string sums = fmt::format("delivered on {}: {}", period_words(s.period), energy_words(s.harvest.total.delivered_wh));
+    const std::string sums = fmt::format("delivered on {}: {}", period_words(s.period), watt_hours(s.harvest.total.delivered_wh));
     std::string description = sums + ".";
     for (const std::string& line : lines) description += " " + line + ";";
     const double band_y = f.bottom() + 32.0;
@@ -143,9 +144,9 @@ std::string harvest_year_svg(const Setup& setup, const study::HarvestSheet& s, c
     std::vector<std::pair<const Group*, std::string>> lines;
     for (const Group& g : groups) {
         const double wh = s.usual_wh_or_h(group_wh(total, g));
-        if (std::abs(wh) > 1e-4 * total.ideal_wh) lines.emplace_back(&g, fmt::format("{}: {}", g.name, energy_words(wh)));
+        if (std::abs(wh) > 1e-4 * total.ideal_wh) lines.emplace_back(&g, fmt::format("{}: {}", g.name, watt_hours(wh)));
     }
-    const std::string delivered = fmt::format("delivered: {}", energy_words(s.usual_wh_or_h(total.delivered_wh)));
+    const std::string delivered = fmt::format("delivered: {}", watt_hours(s.usual_wh_or_h(total.delivered_wh)));
     std::string description = delivered + ".";
     for (const auto& [group, line] : lines) description += " " + line + ";";
     const double legend_y = f.bottom() + 30.0;
@@ -171,8 +172,8 @@ std::string harvest_year_svg(const Setup& setup, const study::HarvestSheet& s, c
             from = to;
         };
         svg.open("class=\"month\"");
-        svg.tip(fmt::format("{}: delivered {} of {}", month_name(static_cast<int>(m) + 1), energy_words(s.usual_wh_or_h(month.delivered_wh)),
-                            energy_words(s.usual_wh_or_h(month.ideal_wh))));
+        svg.tip(fmt::format("{}: delivered {} of {}", month_name(static_cast<int>(m) + 1), watt_hours(s.usual_wh_or_h(month.delivered_wh)),
+                            watt_hours(s.usual_wh_or_h(month.ideal_wh))));
         stack(month.delivered_wh, "plug");
         for (const auto& [group, line] : lines) stack(group_wh(month, *group), group->css);
         svg.close();

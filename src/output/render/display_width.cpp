@@ -61,6 +61,14 @@ std::vector<std::string> broken(std::string_view text, std::size_t width) {
 }
 
 // By hand: fmt::join lies in a header that takes longer to compile than all of this file.
+std::string listed(const std::vector<std::string>& parts) {
+    std::string out;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        out += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    }
+    return out;
+}
+
 std::string joined(const std::vector<std::string>& parts, std::string_view separator) {
     std::string out;
     for (std::size_t i = 0; i < parts.size(); ++i) {

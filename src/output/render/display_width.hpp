@@ -19,6 +19,8 @@ namespace plait::output {
 
 /// The parts with a separator between each two.
 [[nodiscard]] std::string joined(const std::vector<std::string>& parts, std::string_view separator);
+/// "A", "A and B", "A, B and C" of any texts.
+[[nodiscard]] std::string listed(const std::vector<std::string>& parts);
 
 /// With a blank that does not break between each number and its unit.
 [[nodiscard]] std::string units_kept(std::string_view text);

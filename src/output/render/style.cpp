@@ -7,6 +7,19 @@
 
 namespace plait::output {
 
+std::string watt_hours(double energy_wh) {
+    const double kwh = energy_wh / 1000.0;
+    if (std::abs(energy_wh) < 999.5) {
+        return rules::with_minus_sign(fmt::format("{:.0f} Wh", std::abs(energy_wh) < 0.5 ? 0.0 : energy_wh));
+    }
+    return rules::with_minus_sign(fmt::format("{:.{}f} kWh", kwh, std::abs(kwh) < 9.995 ? 2 : std::abs(kwh) < 99.95 ? 1 : 0));
+}
+
+std::string time_of_day(double hours_h) {
+    const auto minutes = static_cast<long>(std::lround(60.0 * hours_h));
+    return fmt::format("{:02d}:{:02d}", minutes / 60, minutes % 60);
+}
+
 std::string signed_number(double value, int digits) {
     std::string text = fmt::format("{:+.{}f}", value, digits);
     if (text.find_first_of("123456789") == std::string::npos) text.front() = '+';

@@ -20,8 +20,11 @@ using rules::degrees;
 using rules::size_text;
 using rules::volts;
 using rules::watts;
-using rules::energy_words;
 
+/// "1124 kWh", "45.6 kWh", "4.56 kWh", "456 Wh"
+[[nodiscard]] std::string watt_hours(double energy_wh);
+/// "08:05"; "24:00" at the end of the day.
+[[nodiscard]] std::string time_of_day(double hours_h);
 /// With its sign, a true minus.
 [[nodiscard]] std::string signed_number(double value, int digits);
 /// "12.3 %" of 0.123, a true minus, never "−0.0 %".

@@ -1,6 +1,7 @@
 #include "bench_words.hpp"
 
 #include "parts_of_reports.hpp"
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 
 #include <cmath>
@@ -41,9 +42,9 @@ std::string display_sentence(const measured::LearnSheet& sheet, const measured::
     }
     std::string text = fmt::format("{} read{} ", what, sheet.display_named ? "s" : "");
     if (c.differs) {
-        for (std::size_t i = 0; i < c.ranges.size(); ++i) {
-            text += fmt::format("{}{} from {}", i == 0 ? "" : i + 1 == c.ranges.size() ? " and " : ", ", off_by(c.ranges[i].ratio), stretch(c.ranges[i]));
-        }
+        std::vector<std::string> each;
+        for (const measured::RatioRange& r : c.ranges) each.push_back(fmt::format("{} from {}", off_by(r.ratio), stretch(r)));
+        text += listed(each);
     } else {
         text += off_by(c.whole->ratio);
     }

@@ -4,6 +4,7 @@
 
 #include "charge_words.hpp"
 #include "parts_of_reports.hpp"
+#include "verdict_words.hpp"
 #include "work_words.hpp"
 
 #include <algorithm>
@@ -28,12 +29,10 @@ Report charge_report(const Setup& setup, const study::Judgement& judgement, cons
                      Provenance provenance) {
     Report report = report_on(setup, "When the battery is full, for whoever lives on it.", std::move(provenance));
     add_verdict_head(report, setup, judgement);
-    if (!judgement.verdict.usable()) {
-        report.section(Purpose::answer)
-            .add(Cautions{{"The figures below are what it would do; it may not be connected. `plait check` says why, `plait "
-                           "arrange` looks for a wiring that may."}});
-    }
-    Section& answer = report.section(Purpose::answer, "The battery");
+    const bool forbidden = judgement.verdict.connection == study::Connection::forbidden;
+    report.section(Purpose::answer)
+        .add(Paragraph{before_energy(judgement.verdict), forbidden ? Tone::exceeds : Tone::plain});
+    Section& answer = report.section(forbidden ? Purpose::detail : Purpose::answer, "The battery");
     answer.add(Paragraph{charge_answer(sheet)});
     answer.add(Paragraph{sun_alone_sentence(sheet)});
     answer.add(Paragraph{turned_away_sentence(sheet)});
@@ -44,7 +43,7 @@ Report charge_report(const Setup& setup, const study::Judgement& judgement, cons
     answer.add(Paragraph{plane_sentence(sheet)});
     answer.add(Paragraph{clock_sentence(setup, sheet)});
 
-    Section& day = report.section(Purpose::reading, "The day");
+    Section& day = report.section(forbidden ? Purpose::detail : Purpose::reading, "The day");
     day.add(span_table(sheet));
     day.add(Picture{[&setup, &sheet, &judgement] {
         return charge_svg(setup, sheet, judgement.verdict, PictureUse::on_page);
@@ -55,7 +54,8 @@ Report charge_report(const Setup& setup, const study::Judgement& judgement, cons
     report.section(Purpose::detail, "What it rests on").add(Items{charge_basis(setup, sheet)});
     const bool clear = sheet.skies == study::Skies::clear;
     report.section(Purpose::next, "What to do next")
-        .add(Items{{clear ? "This is a clear day, the best there is; real days: `--weather FILE`. Others: `--day 12-21`."
+        .add(Items{{forbidden ? "Let `plait arrange` look for a wiring of these panels that is within the limits."
+                    : clear ? "This is a clear day, the best there is; real days: `--weather FILE`. Others: `--day 12-21`."
                           : "Another day, hour or wall: `--day 12-21`, `--at 09:00`, `--wall \"600 W\"`.",
                     "Before you connect anything: `plait check` and `plait steps`."}});
     add_cautions(report, about_charging(judgement.cautions));

@@ -1,5 +1,6 @@
 #include "charge_words.hpp"
 
+#include "harvest_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/display_width.hpp"
 #include "render/style.hpp"
@@ -17,9 +18,6 @@ using study::ChargeLimit;
 using study::ChargeSheet;
 using study::HarvestLoss;
 using study::Skies;
-
-constexpr std::array<std::string_view, 12> month_names{"January", "February", "March",     "April",   "May",      "June",
-                                                       "July",    "August",   "September", "October", "November", "December"};
 
 double kept_out_wh(const study::BatteryRun& run, ChargeLimit limit) {
     return run.turned_away_by_wh[static_cast<std::size_t>(limit)];
@@ -51,7 +49,7 @@ std::string sky_words(const ChargeSheet& s) {
 }
 
 std::string start_words(const ChargeSheet& s) {
-    return fmt::format("From {} at {} {}", charge_words(s.ask.from_ratio), time_words(s.start_h), sky_words(s));
+    return fmt::format("From {} at {} {}", charge_words(s.ask.from_ratio), time_of_day(s.start_h), sky_words(s));
 }
 
 /// What comes of the first day if it is not reached.
@@ -67,7 +65,7 @@ std::string best_words(const study::BatteryRun& run, double start_h) {
         }
     }
     if (!(best > run.start_ratio + 1e-9)) return "it does not rise at all";
-    return fmt::format("{} at most, at {}", per_cent(best, 0), time_words(at_h));
+    return fmt::format("{} at most, at {}", per_cent(best, 0), time_of_day(at_h));
 }
 
 /// Ranges of months, "March to October, December".
@@ -76,44 +74,12 @@ std::string month_ranges(const std::vector<int>& months) {
     for (std::size_t i = 0; i < months.size();) {
         std::size_t end = i;
         while (end + 1 < months.size() && months[end + 1] == months[end] + 1) ++end;
-        const std::string_view first = month_names[static_cast<std::size_t>(months[i] - 1)];
-        const std::string_view last = month_names[static_cast<std::size_t>(months[end] - 1)];
+        const std::string_view first = month_name(months[i]);
+        const std::string_view last = month_name(months[end]);
         ranges.push_back(i == end ? std::string(first) : fmt::format("{} {} {}", first, end == i + 1 ? "and" : "to", last));
         i = end + 1;
     }
     return joined(ranges, months.size() == 2 ? " and " : ", ");
-}
-
-/// What an input leaves on the roof, for a list.
-std::string_view loss_words(HarvestLoss loss) {
-    switch (loss) {
-        case HarvestLoss::mismatch:
-            return "lost where unlike panels are tied together";
-        case HarvestLoss::cables:
-            return "lost in cables";
-        case HarvestLoss::not_started:
-            return "light, but not enough to start the input";
-        case HarvestLoss::window_bottom:
-            return "below the input’s voltage window";
-        case HarvestLoss::window_top:
-            return "above the input’s voltage window";
-        case HarvestLoss::band_edge:
-            return "at the edge of a current band";
-        case HarvestLoss::current_limit:
-            return "above the input’s current limit";
-        case HarvestLoss::power_limit:
-            return "above the input’s power limit";
-        case HarvestLoss::charge_limit:
-            return "above the controller’s charge current";
-        case HarvestLoss::pinned:
-            return "held at the battery’s voltage, beside the best point";
-        case HarvestLoss::shared_limit:
-            return "above what all inputs may take together";
-        case HarvestLoss::conversion:
-            return "lost in conversion";
-        default:
-            return "";
-    }
 }
 
 constexpr std::array after_the_panels{HarvestLoss::mismatch,      HarvestLoss::cables,       HarvestLoss::not_started,
@@ -123,14 +89,9 @@ constexpr std::array after_the_panels{HarvestLoss::mismatch,      HarvestLoss::c
 
 }  // namespace
 
-std::string time_words(double h) {
-    const auto minutes = static_cast<long>(std::lround(60.0 * h));
-    return fmt::format("{:02d}:{:02d}", minutes / 60, minutes % 60);
-}
-
 std::string day_words(const ChargeSheet& sheet, int day) {
     const CivilDate date = date_of(day);
-    const std::string_view month = month_names[static_cast<std::size_t>(month_of(date) - 1)];
+    const std::string_view month = month_name(month_of(date));
     return sheet.skies == Skies::measured ? fmt::format("{} {} {}", day_of(date), month, year_of(date))
                                           : fmt::format("{} {}", day_of(date), month);
 }
@@ -162,12 +123,12 @@ std::string charge_answer(const ChargeSheet& s) {
     const std::string goal = charge_words(s.ask.to_ratio);
     const std::string start = start_words(s);
     if (s.target_h() && s.days_later() == 0) {
-        return fmt::format("{}: {} at {}, {} later.", start, goal, time_words(s.target_time_h()), duration_words(*s.target_h()));
+        return fmt::format("{}: {} at {}, {} later.", start, goal, time_of_day(s.target_time_h()), duration_words(*s.target_h()));
     }
     std::string out = fmt::format("{}: not {} that day; {}.", start, goal, best_words(s.first_day, s.start_h));
     if (s.target_h()) {
         return out + fmt::format(" {} on day {}, {}, at {}.", s.ask.to_ratio >= 1.0 ? "Full" : goal, s.days_later() + 1,
-                                 day_words(s, s.day + s.days_later()), time_words(s.target_time_h()));
+                                 day_words(s, s.day + s.days_later()), time_of_day(s.target_time_h()));
     }
     const double days = static_cast<double>(s.light.hours.size()) * s.light.step_h / 24.0;
     if (days < 1.5) return out;
@@ -182,8 +143,8 @@ std::string sun_alone_sentence(const ChargeSheet& s) {
                                        study::most_charge_days);
     const double at_h = s.start_h + *target_h;
     const int later = static_cast<int>(std::floor(at_h / 24.0 + 1e-9));
-    return later == 0 ? fmt::format("By the sun alone: {} at {}.", goal, time_words(at_h))
-                      : fmt::format("By the sun alone: {} on day {} at {}.", goal, later + 1, time_words(at_h - 24.0 * later));
+    return later == 0 ? fmt::format("By the sun alone: {} at {}.", goal, time_of_day(at_h))
+                      : fmt::format("By the sun alone: {} on day {} at {}.", goal, later + 1, time_of_day(at_h - 24.0 * later));
 }
 
 std::string clock_sentence(const Setup& setup, const ChargeSheet& s) {
@@ -202,11 +163,11 @@ std::vector<std::string> charge_warnings(const ChargeSheet& s) {
         out.push_back(fmt::format("For {} that day the battery is below {} and is not charged: {} of sun are turned away. A "
                                   "lithium battery charged in the cold is damaged for good.",
                                   duration_words(h), degrees(s.storage.coldest_charging),
-                                  energy_words(kept_out_wh(day, ChargeLimit::cold))));
+                                  watt_hours(kept_out_wh(day, ChargeLimit::cold))));
     }
     if (day.unserved_h > 0.0) {
         out.push_back(fmt::format("For {} that day the battery is too low for the loads: {} are not served.",
-                                  duration_words(day.unserved_h), energy_words(day.unserved_wh)));
+                                  duration_words(day.unserved_h), watt_hours(day.unserved_wh)));
     }
     return out;
 }
@@ -221,14 +182,14 @@ std::string plane_sentence(const ChargeSheet& s) {
 std::string turned_away_sentence(const ChargeSheet& s) {
     const study::BatteryRun& day = s.first_day;
     const double offered_wh = day.solar_used_wh + day.turned_away_wh;
-    if (!(offered_wh >= 0.5)) return fmt::format("The sun offers nothing after {} that day.", time_words(s.start_h));
-    std::string out = fmt::format("After {} the sun offers {}", time_words(s.start_h), energy_words(offered_wh));
+    if (!(offered_wh >= 0.5)) return fmt::format("The sun offers nothing after {} that day.", time_of_day(s.start_h));
+    std::string out = fmt::format("After {} the sun offers {}", time_of_day(s.start_h), watt_hours(offered_wh));
     if (day.turned_away_wh < 0.5) return out + ", and all of it is taken.";
     std::vector<std::string> why;
     const char* last = "";
     const auto add = [&](double wh, const char* words) {
         if (!(wh >= 0.5)) return;
-        why.push_back(fmt::format("{} {}", energy_words(wh), words));
+        why.push_back(fmt::format("{} {}", watt_hours(wh), words));
         last = words;
     };
     add(kept_out_wh(day, ChargeLimit::full), "because it is full");
@@ -236,20 +197,19 @@ std::string turned_away_sentence(const ChargeSheet& s) {
     add(kept_out_wh(day, ChargeLimit::rate), "above its charge power");
     add(kept_out_wh(day, ChargeLimit::combined), "because the wall takes its share");
     add(kept_out_wh(day, ChargeLimit::cold), "because it is too cold");
-    if (why.size() == 1) return out + fmt::format("; {} are turned away {}.", energy_words(day.turned_away_wh), last);
-    return out + fmt::format("; {} are turned away: {}.", energy_words(day.turned_away_wh), joined(why, ", "));
+    if (why.size() == 1) return out + fmt::format("; {} are turned away {}.", watt_hours(day.turned_away_wh), last);
+    return out + fmt::format("; {} are turned away: {}.", watt_hours(day.turned_away_wh), joined(why, ", "));
 }
 
 std::string input_sentence(const ChargeSheet& s) {
     const study::HarvestSum& h = s.harvest.total;
     std::vector<std::string> why;
     for (const HarvestLoss loss : after_the_panels) {
-        const bool limit = loss != HarvestLoss::mismatch && loss != HarvestLoss::cables && loss != HarvestLoss::conversion;
-        if (limit && h.loss_wh(loss) > 0.005 * h.delivered_wh && h.loss_wh(loss) >= 0.5) {
-            why.push_back(fmt::format("{} {}", energy_words(h.loss_wh(loss)), loss_words(loss)));
+        if (study::is_limit(loss) && h.loss_wh(loss) > 0.005 * h.delivered_wh && h.loss_wh(loss) >= 0.5) {
+            why.push_back(fmt::format("{} {}", words_of(loss), watt_hours(h.loss_wh(loss))));
         }
     }
-    return why.empty() ? "" : fmt::format("Before the battery, the input leaves that day: {}.", joined(why, "; "));
+    return why.empty() ? "" : fmt::format("Before the battery, limits cost that day: {}.", joined(why, "; "));
 }
 
 std::string autonomy_sentence(const ChargeSheet& s) {
@@ -257,9 +217,9 @@ std::string autonomy_sentence(const ChargeSheet& s) {
     if (!days) return "No loads and no drain are stated: add [[storage.load]], and days without sun are worked out too.";
     const double load_wh = study::daily_load_wh(s.storage);
     const double drain_wh = 24.0 * s.storage.standing_drain_w;
-    std::string uses = load_wh > 0.0 ? fmt::format("loads of {} a day", energy_words(load_wh)) : "";
+    std::string uses = load_wh > 0.0 ? fmt::format("loads of {} a day", watt_hours(load_wh)) : "";
     if (drain_wh > 0.0) {
-        uses += fmt::format("{}{} a day {}", uses.empty() ? "" : " and ", energy_words(drain_wh),
+        uses += fmt::format("{}{} a day {}", uses.empty() ? "" : " and ", watt_hours(drain_wh),
                             s.own_use_is_drain ? "for the station itself" : "of standing drain");
     }
     const double h = 24.0 * *days;
@@ -280,7 +240,7 @@ std::string months_sentence(const ChargeSheet& s) {
     std::string out = fmt::format("From {} in the morning, {} the same day:", charge_words(s.ask.from_ratio),
                                   charge_words(s.ask.to_ratio));
     if (s.ask.at_h) {
-        out = fmt::format("From {} at {}, {} the same day:", charge_words(s.ask.from_ratio), time_words(*s.ask.at_h),
+        out = fmt::format("From {} at {}, {} the same day:", charge_words(s.ask.from_ratio), time_of_day(*s.ask.at_h),
                           charge_words(s.ask.to_ratio));
     }
     if (always.size() == 12) return out + (s.skies == Skies::clear ? " on every clear day of the year." : " on every day of the year.");
@@ -324,35 +284,27 @@ std::vector<std::string> charge_basis(const Setup& setup, const ChargeSheet& s) 
                                   "battery are seen.",
                                   degrees(setup.site.warm_air)));
     }
-    const study::UnstatedLosses& u = s.harvest.unstated;
-    std::vector<std::string> missing;
-    if (u.soiling) missing.emplace_back("soiling");
-    if (u.snow) missing.emplace_back("snow");
-    if (u.ageing) missing.emplace_back("ageing");
-    if (u.shade) missing.emplace_back("shade by a horizon");
-    if (u.cables) missing.emplace_back("cables");
-    if (u.conversion) missing.emplace_back("the controller’s own losses");
+    // The station's own use is the battery's drain here, and said by itself.
+    study::UnstatedLosses unstated = s.harvest.unstated;
+    unstated.own_use = false;
+    std::vector<std::string> missing = unstated_words(unstated);
     if (!(s.storage.charge_efficiency_ratio < 1.0)) missing.emplace_back("the battery’s losses");
     if (!s.storage.taper_from_ratio) missing.emplace_back("a taper near full");
-    std::string names;
-    for (std::size_t i = 0; i < missing.size(); ++i) {
-        names += (i == 0 ? "" : i + 1 == missing.size() ? " and " : ", ") + missing[i];
-    }
-    if (!names.empty()) {
-        out.push_back(fmt::format("Not stated, so not counted: {}. Each of them makes it later (docs/input.md).", names));
+    if (!missing.empty()) {
+        out.push_back(fmt::format("Not stated, so not counted: {}. Each of them makes it later (docs/input.md).", listed(missing)));
     }
     out.insert(out.end(), s.light.notes.begin(), s.light.notes.end());
     return out;
 }
 
 Table span_table(const ChargeSheet& s) {
-    Table table = table_of(fmt::format("{}, from {} to midnight", day_words(s, s.day), time_words(s.start_h)),
-                           {"from … to", "#sun offers", "#taken", "#charge", "what sets the pace"});
+    Table table = table_of(fmt::format("{}, from {} to midnight", day_words(s, s.day), time_of_day(s.start_h)),
+                           {"from … to", "#sun offers", "#taken", "#charge", "what mostly sets the pace"});
     if (s.storage.wall) table.columns.insert(table.columns.begin() + 3, {"wall", true});
     for (const study::ChargeSpan& span : s.spans) {
-        Table::Row row{{fmt::format("{} … {}", time_words(span.from_h), time_words(span.to_h)), energy_words(span.offered_wh),
-                        energy_words(span.solar_used_wh), per_cent(span.end_ratio, 0), limit_words(s, span.limit)}};
-        if (s.storage.wall) row.cells.insert(row.cells.begin() + 3, energy_words(span.wall_wh));
+        Table::Row row{{fmt::format("{} … {}", time_of_day(span.from_h), time_of_day(span.to_h)), watt_hours(span.offered_wh),
+                        watt_hours(span.solar_used_wh), per_cent(span.end_ratio, 0), limit_words(s, span.limit)}};
+        if (s.storage.wall) row.cells.insert(row.cells.begin() + 3, watt_hours(span.wall_wh));
         table.rows.push_back(std::move(row));
     }
     return table;
@@ -363,7 +315,7 @@ Table energy_table(const ChargeSheet& s) {
     const auto add = [&](std::string what, double wh, bool sum = false) {
         // Below half a watt-hour a line says nothing.
         if (!sum && std::abs(wh) < 0.5) return;
-        Table::Row row{{std::move(what), energy_words(wh)}};
+        Table::Row row{{std::move(what), watt_hours(wh)}};
         row.sum = sum;
         table.rows.push_back(std::move(row));
     };
@@ -371,10 +323,10 @@ Table energy_table(const ChargeSheet& s) {
     double panels_wh = h.delivered_wh;
     for (const HarvestLoss loss : after_the_panels) panels_wh += h.loss_wh(loss);
     add("the panels could give, each at its best", panels_wh, true);
-    for (const HarvestLoss loss : after_the_panels) add(std::string(loss_words(loss)), -h.loss_wh(loss));
+    for (const HarvestLoss loss : after_the_panels) add(std::string(words_of(loss)), -h.loss_wh(loss));
     const study::BatteryRun& run = s.first_day;
     const double offered_wh = run.solar_used_wh + run.turned_away_wh;
-    add(fmt::format("before {}, when this begins", time_words(s.start_h)), offered_wh - h.delivered_wh);
+    add(fmt::format("before {}, when this begins", time_of_day(s.start_h)), offered_wh - h.delivered_wh);
     add("the sun offers to loads and battery", offered_wh, true);
     add("turned away: full", -kept_out_wh(run, ChargeLimit::full));
     add("turned away: above the charge power, or near full",
@@ -396,7 +348,7 @@ Table interval_table(const ChargeSheet& s) {
     double at_h = s.start_h;
     for (std::size_t i = 0; i < s.first_day.steps.size(); ++i) {
         const study::BatteryStep& step = s.first_day.steps[i];
-        table.rows.push_back({{time_words(at_h), watts(s.offered_w[s.first + i]), watts(step.solar_used_w), watts(step.wall_w),
+        table.rows.push_back({{time_of_day(at_h), watts(s.offered_w[s.first + i]), watts(step.solar_used_w), watts(step.wall_w),
                                watts(step.load_w), per_cent(step.charge_ratio, 1), std::string(study::name_of(step.limit))}});
         at_h += step.run_h;
     }
@@ -408,10 +360,10 @@ Table month_table(const ChargeSheet& s) {
                                        charge_words(s.ask.to_ratio)),
                            {"a day of", "#days", "#reached", "#usually at", "#up to", "#sun offers", "#turned away"});
     for (const study::ChargeMonth& m : s.months) {
-        table.rows.push_back({{std::string(month_names[static_cast<std::size_t>(m.month - 1)]), fmt::format("{}", m.days),
-                               fmt::format("{}", m.reached), m.usual_h ? time_words(*m.usual_h) : std::string("–"),
-                               per_cent(m.middle_highest_ratio, 0), energy_words(m.mean_offered_wh),
-                               energy_words(m.mean_turned_away_wh)}});
+        table.rows.push_back({{std::string(month_name(m.month)), fmt::format("{}", m.days),
+                               fmt::format("{}", m.reached), m.usual_h ? time_of_day(*m.usual_h) : std::string("–"),
+                               per_cent(m.middle_highest_ratio, 0), watt_hours(m.mean_offered_wh),
+                               watt_hours(m.mean_turned_away_wh)}});
     }
     return table;
 }

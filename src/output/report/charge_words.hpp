@@ -10,8 +10,6 @@
 
 namespace plait::output {
 
-/// "13:05"; "24:00" at the end of the day
-[[nodiscard]] std::string time_words(double h);
 /// "21 June", with the year where the weather's years say something.
 [[nodiscard]] std::string day_words(const study::ChargeSheet& sheet, int day);
 /// "80 %", "full"

@@ -11,11 +11,6 @@
 namespace plait::output {
 namespace {
 
-std::string date_words(int day) {
-    const CivilDate date = date_of(day);
-    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
-}
-
 std::string degrees_words(double degc) { return rules::with_minus_sign(fmt::format("{:.1f} °C", degc)); }
 
 std::string station_name(const study::ClimateSheet& s) {
@@ -36,7 +31,7 @@ void add_side(Table& table, const std::optional<study::ExtremeSide>& side, bool 
                                fmt::format("{} {}", side->seasons.size(), cold ? "winters" : "summers")}});
     }
     table.rows.push_back({{fmt::format("{} ever measured", what), degrees_words(side->record.value_degc), "",
-                           date_words(side->record.day)}});
+                           iso_date(side->record.day)}});
 }
 
 std::string gap_sentence(const study::ExtremeSide& side, const char* seasons) {
@@ -75,7 +70,7 @@ std::string trend_sentence(const study::ExtremeSide& side, const char* what) {
 void add_station(Report& report, const ClimateSource& source) {
     const study::ClimateSheet& s = *source.sheet;
     Section& answer = report.section(Purpose::answer, station_name(s));
-    Table table = table_of(fmt::format("{} to {}", date_words(s.first_day), date_words(s.last_day)),
+    Table table = table_of(fmt::format("{} to {}", iso_date(s.first_day), iso_date(s.last_day)),
                            {"air", "#value", "95 %", "from"});
     add_side(table, s.cold, true);
     add_side(table, s.hot, false);

@@ -4,6 +4,7 @@
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
 #include "parts_of_reports.hpp"
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
 
@@ -17,20 +18,11 @@ using search::ComparedPlan;
 using search::ComparedSetup;
 using search::Comparison;
 
-/// "A", "A and B", "A, B and C" of any texts.
-std::string listed(const std::vector<std::string>& parts) {
-    std::string out;
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-        out += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
-    }
-    return out;
-}
-
 template <class Say>
 std::string listed(const std::vector<std::size_t>& setups, Say say) {
     std::vector<std::string> parts;
     for (const std::size_t i : setups) parts.push_back(say(i));
-    return listed(parts);
+    return output::listed(parts);
 }
 
 std::string amount(double money) {

@@ -23,7 +23,7 @@ std::string place_words(std::size_t place) {
 
 std::string delivered_words(const search::Arrangement& a, const search::RankedPlan& p) {
     const std::optional<double>& wh = a.by_energy->delivered_wh[static_cast<std::size_t>(&p - a.plans.data())];
-    return wh ? energy_words(*wh) : std::string("–");
+    return wh ? watt_hours(*wh) : std::string("–");
 }
 
 std::string energy_sentence(const search::Arrangement& a, const EnergyTime& time) {
@@ -79,7 +79,7 @@ std::vector<std::string> energy_leaders(const std::vector<NamedSetup>& named, co
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return wh(a) > wh(b); });
     std::stable_sort(by_watts.begin(), by_watts.end(), [&](std::size_t a, std::size_t b) { return watts_of(a) > watts_of(b); });
     std::string text;
-    for (const std::size_t i : order) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", letter(i), energy_words(wh(i)));
+    for (const std::size_t i : order) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", letter(i), watt_hours(wh(i)));
     std::vector<std::string> out{fmt::format("Delivered {} ({}): {}{}.", over_words(time.period), weather_words(time), text,
                                              c.most_energy.size() > 1 ? fmt::format("; the first {} within 1 %", c.most_energy.size()) : "")};
     if (order.size() > 1) {

@@ -1,6 +1,9 @@
 #include "explain_findings.hpp"
 
+#include <plait/base/names.hpp>
+
 #include "parts_of_reports.hpp"
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 
 #include <array>
@@ -15,11 +18,6 @@ using measured::Teller;
 
 constexpr double least_bias_ratio = 0.005;    // less than any sensor is worth a word for (ours, no source)
 constexpr double least_untold_ratio = 0.01;   // of what was possible
-
-std::string clock(double hours_h) {
-    const int minutes = static_cast<int>(std::lround(60.0 * hours_h));
-    return fmt::format("{}:{:02}", minutes / 60, minutes % 60);
-}
 
 std::string value_of(const LearnedLimit& l, double value) {
     return l.cause == Cause::power_limit ? watts(value) : l.cause == Cause::current_limit ? amps(value) : volts(value);
@@ -52,9 +50,8 @@ std::string bias_sentence(const measured::LogBiases& b) {
     if (std::abs(b.volts_ratio) >= least_bias_ratio) all.push_back(off("the volts", b.volts_ratio));
     if (std::abs(b.amps_ratio) >= least_bias_ratio) all.push_back(off("the amps", b.amps_ratio));
     if (all.empty()) return "";
-    std::string text = "Against each other and the datasheet the log reads ";
-    for (std::size_t i = 0; i < all.size(); ++i) text += (i == 0 ? "" : i + 1 == all.size() ? " and " : ", ") + all[i];
-    return text + "; that was reckoned with, and is not charged to any cause.";
+    return fmt::format("Against each other and the datasheet the log reads {}; that was reckoned with, and is not charged to any cause.",
+                       listed(all));
 }
 
 std::string shade_sentence(const measured::ShadeSeen& s) {
@@ -69,19 +66,9 @@ std::string shade_sentence(const measured::ShadeSeen& s) {
 }  // namespace
 
 std::string_view name_of(Teller teller) {
-    switch (teller) {
-        case Teller::irradiance:
-            return "irradiance";
-        case Teller::voltage:
-            return "volts";
-        case Teller::charge:
-            return "charge";
-        case Teller::wall:
-            return "wall";
-        case Teller::nothing:
-            return "nothing";
-    }
-    return "";
+    static constexpr std::array names{Name{Teller::irradiance, "irradiance"}, Name{Teller::voltage, "volts"},
+                                      Name{Teller::charge, "charge"}, Name{Teller::wall, "wall"}, Name{Teller::nothing, "nothing"}};
+    return name_in(names, teller);
 }
 
 std::vector<std::string> findings(const study::SystemModel& system, const ExplainedLog& log) {
@@ -91,9 +78,9 @@ std::vector<std::string> findings(const study::SystemModel& system, const Explai
     if (const std::string bias = bias_sentence(a.biases); !bias.empty()) out.push_back(bias);
     if (a.shade_seen) out.push_back(shade_sentence(*a.shade_seen));
     for (const measured::ShadeHours& s : a.shade_hours) {
-        out.push_back(fmt::format("From {} to {} shade cost something on {} of {} days, {:.0f} Wh in all: look for what stands between sun and "
+        out.push_back(fmt::format("From {} to {} shade cost something on {} of {} days, {:.0f} Wh in all: look for what comes between sun and "
                                   "panels at that time.",
-                                  clock(s.from_h), clock(s.to_h), s.days, a.days, s.lost_wh));
+                                  time_of_day(s.from_h), time_of_day(s.to_h), s.days, a.days, s.lost_wh));
     }
     if (a.fixed_v) out.push_back(fmt::format("Where the input held one voltage, that was {} on the mean.", volts(*a.fixed_v)));
     static constexpr std::array<std::string_view, measured::teller_count> would_tell{

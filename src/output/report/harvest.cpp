@@ -13,22 +13,6 @@
 namespace plait::output {
 namespace {
 
-/// What comes before any sum of a plan that may not be connected as it is.
-std::string before_the_sums(const study::Verdict& v) {
-    switch (v.connection) {
-        case study::Connection::forbidden:
-            return "Do not connect it. What it would deliver is no reason to: the sums are left to `--full`, as arithmetic.";
-        case study::Connection::may_exceed:
-        case study::Connection::undecided:
-            return "Do not plug it in before that is settled: `plait check` says how.";
-        case study::Connection::once_added:
-            return "What follows is for when it has what it needs: `plait parts` lists it.";
-        case study::Connection::allowed:
-            break;
-    }
-    return "";
-}
-
 /// Which pictures there are of a time.
 std::vector<std::string_view> harvest_pictures(const study::HarvestSheet& sheet) {
     switch (sheet.period.span) {
@@ -57,7 +41,7 @@ Report harvest_report(const HarvestSubject& subject, Provenance provenance) {
     Section& answer = report.section(Purpose::answer);
     answer.add(Paragraph{could_exceed_sentence(j, subject.judged.look_ups), Tone::doubtful});
     if (forbidden) answer.add(Items{first_reasons(setup, j)});
-    answer.add(Paragraph{before_the_sums(j.verdict), forbidden ? Tone::exceeds : Tone::plain});
+    answer.add(Paragraph{before_energy(j.verdict), forbidden ? Tone::exceeds : Tone::plain});
     if (!forbidden) answer.add(Items{harvest_answer(setup, sheet)});
     if (!forbidden) answer.add(Paragraph{not_counted_sentence(sheet.harvest.unstated)});
     answer.add(Cautions{{j.cautions.front().text, std::string(read_check_first)}, "Before you touch it."});

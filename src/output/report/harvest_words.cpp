@@ -2,6 +2,7 @@
 
 #include "arrange_words.hpp"
 #include "parts_of_reports.hpp"
+#include "render/display_width.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
 
@@ -73,7 +74,7 @@ std::string limits_sentence(const HarvestSheet& s) {
     if (limits.empty() || !(possible_wh > 0.0)) return "No limit takes anything of what the panels give in this light." + hidden;
     const std::string share = fmt::format("{} of what the panels could give", clipped_words(limited_wh / possible_wh));
     const auto one = [&](HarvestLoss limit) {
-        return fmt::format("{} in {}", energy_words(s.usual_wh_or_h(total.loss_wh(limit))),
+        return fmt::format("{} in {}", watt_hours(s.usual_wh_or_h(total.loss_wh(limit))),
                            hours_words(s.usual_wh_or_h(s.harvest.limited_h[place(limit)])));
     };
     if (limits.size() == 1) {
@@ -85,7 +86,7 @@ std::string limits_sentence(const HarvestSheet& s) {
         text += fmt::format("{}{} {}", i == 0 ? "" : "; ", words_of(limits[i]), one(limits[i]));
     }
     if (limits.size() > most) text += fmt::format("; and {} more", limits.size() - most);
-    return fmt::format("Limits cost {}, {}: {}.", energy_words(s.usual_wh_or_h(limited_wh)), share, text) + hidden;
+    return fmt::format("Limits cost {}, {}: {}.", watt_hours(s.usual_wh_or_h(limited_wh)), share, text) + hidden;
 }
 
 /// The limit that held most hours of a part; empty where none did.
@@ -131,27 +132,14 @@ std::string sentence(std::string note) {
     return note;
 }
 
-std::string clock(double hour) { return fmt::format("{:02.0f}:00", hour); }
-
 std::string highest_sentence(const HarvestSheet& s) {
     const auto most = std::max_element(s.harvest.delivered_w.begin(), s.harvest.delivered_w.end());
     if (most == s.harvest.delivered_w.end() || !(*most > 0.0)) return "";
     const study::LightHour& hour = s.light.hours[static_cast<std::size_t>(most - s.harvest.delivered_w.begin())];
-    return fmt::format("; at most {:.0f} W, from {}", *most, clock(std::floor(hour.local_h + 1e-6)));
+    return fmt::format("; at most {:.0f} W, from {}", *most, time_of_day(std::floor(hour.local_h + 1e-6)));
 }
 
 }  // namespace
-
-std::string_view month_name(int month) {
-    static constexpr std::array<std::string_view, 12> names{"January", "February", "March",     "April",   "May",      "June",
-                                                            "July",    "August",   "September", "October", "November", "December"};
-    return names[static_cast<std::size_t>(month - 1)];
-}
-
-std::string iso_date(int day) {
-    const CivilDate date = date_of(day);
-    return fmt::format("{:04d}-{:02d}-{:02d}", year_of(date), month_of(date), day_of(date));
-}
 
 std::string period_words(const study::HarvestPeriod& p) {
     const std::string year = p.year ? fmt::format(" {}", *p.year) : std::string();
@@ -188,8 +176,8 @@ std::string plane_words(const Plane& plane) {
 }
 
 std::string clear_days_sentence(const study::ClearDays& days) {
-    return fmt::format("A clear day brings {} in June and {} in December: `plait harvest` says more.", energy_words(days.june_wh),
-                       energy_words(days.december_wh));
+    return fmt::format("A clear day brings {} in June and {} in December: `plait harvest` says more.", watt_hours(days.june_wh),
+                       watt_hours(days.december_wh));
 }
 
 std::string over_words(const study::HarvestPeriod& period) {
@@ -202,14 +190,14 @@ std::string_view weather_words(const EnergyTime& time) {
 
 std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& s) {
     const double delivered_wh = s.harvest.total.delivered_wh;
-    const std::string a_day = energy_words(s.covered_days() > 0.0 ? delivered_wh / s.covered_days() : 0.0);
+    const std::string a_day = watt_hours(s.covered_days() > 0.0 ? delivered_wh / s.covered_days() : 0.0);
     std::vector<std::string> out;
     switch (s.period.span) {
         case HarvestSpan::day:
-            out.push_back(fmt::format("It delivers {} on {}{}.", energy_words(delivered_wh), period_words(s.period), highest_sentence(s)));
+            out.push_back(fmt::format("It delivers {} on {}{}.", watt_hours(delivered_wh), period_words(s.period), highest_sentence(s)));
             break;
         case HarvestSpan::month:
-            out.push_back(fmt::format("It delivers {} in {}: {} a day.", energy_words(delivered_wh), period_words(s.period), a_day));
+            out.push_back(fmt::format("It delivers {} in {}: {} a day.", watt_hours(delivered_wh), period_words(s.period), a_day));
             break;
         case HarvestSpan::year: {
             const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
@@ -222,13 +210,13 @@ std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& 
                                      : s.period.year ? fmt::format("in {}", *s.period.year)
                                                      : std::string("in a year");
             const auto month = [](const HarvestPart& m) {
-                return fmt::format("{} in {}", energy_words(m.delivered_wh / m.covered_days()), month_name(month_of(date_of(m.first_day))));
+                return fmt::format("{} in {}", watt_hours(m.delivered_wh / m.covered_days()), month_name(month_of(date_of(m.first_day))));
             };
             if (s.covered_days() < 0.99) {
-                out.push_back(fmt::format("It delivers {} {}.", energy_words(delivered_wh), span));
+                out.push_back(fmt::format("It delivers {} {}.", watt_hours(delivered_wh), span));
                 break;
             }
-            out.push_back(fmt::format("It delivers {} {}: {} a day{}.", energy_words(s.usual_wh_or_h(delivered_wh)), span, a_day,
+            out.push_back(fmt::format("It delivers {} {}: {} a day{}.", watt_hours(s.usual_wh_or_h(delivered_wh)), span, a_day,
                                       months.size() > 1 ? fmt::format("; {}, {}", month(*most), month(*least)) : std::string()));
             break;
         }
@@ -236,24 +224,25 @@ std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& 
     out.push_back(limits_sentence(s));
     if (setup.losses.own_use_w) {
         out.push_back(fmt::format("The station's own use, {:.0f} W day and night, takes {} of that: {} are left.", *setup.losses.own_use_w,
-                                  energy_words(s.usual_wh_or_h(s.harvest.own_use_wh)), energy_words(s.usual_wh_or_h(s.harvest.net_wh()))));
+                                  watt_hours(s.usual_wh_or_h(s.harvest.own_use_wh)), watt_hours(s.usual_wh_or_h(s.harvest.net_wh()))));
     }
     return out;
 }
 
-std::string not_counted_sentence(const study::UnstatedLosses& u) {
+std::vector<std::string> unstated_words(const study::UnstatedLosses& u) {
     std::vector<std::string> out;
-    if (u.shade) out.emplace_back("shade (no horizon)");
-    if (u.soiling) out.emplace_back("soiling");
-    if (u.snow) out.emplace_back("snow");
-    if (u.ageing) out.emplace_back("ageing");
-    if (u.cables) out.emplace_back("cables");
-    if (u.conversion) out.emplace_back("conversion to the battery");
-    if (u.own_use) out.emplace_back("the station's own use");
-    if (out.empty()) return "";
-    std::string text;
-    for (std::size_t i = 0; i < out.size(); ++i) text += (i == 0 ? "" : i + 1 == out.size() ? " and " : ", ") + out[i];
-    return fmt::format("Not counted, because the set-up does not state it: {}.", text);
+    for (const auto& [absent, words] :
+         {std::pair(u.shade, "shade (no horizon)"), std::pair(u.soiling, "soiling"), std::pair(u.snow, "snow"),
+          std::pair(u.ageing, "ageing"), std::pair(u.cables, "cables"), std::pair(u.conversion, "conversion to the battery"),
+          std::pair(u.own_use, "the station's own use")}) {
+        if (absent) out.emplace_back(words);
+    }
+    return out;
+}
+
+std::string not_counted_sentence(const study::UnstatedLosses& unstated) {
+    const std::vector<std::string> words = unstated_words(unstated);
+    return words.empty() ? "" : fmt::format("Not counted, because the set-up does not state it: {}.", listed(words));
 }
 
 std::vector<std::string> harvest_basis(const Setup& setup, const HarvestSheet& s) {
@@ -325,7 +314,7 @@ Table harvest_parts_table(const HarvestSheet& s, bool brief) {
             const int to = day_of(date_of(parts[end - 1].first_day));
             names.push_back(from == to ? fmt::format("{}", from) : fmt::format("{} to {}", from, to));
         } else {
-            names.push_back(fmt::format("{} to {}", clock(parts[i].from_h), clock(parts[end - 1].from_h + 1.0)));
+            names.push_back(fmt::format("{} to {}", time_of_day(parts[i].from_h), time_of_day(parts[end - 1].from_h + 1.0)));
         }
         i = end;
     }
@@ -339,7 +328,7 @@ Table harvest_parts_table(const HarvestSheet& s, bool brief) {
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const HarvestPart& row = rows[i];
         table.rows.push_back({{names[i], energy(s.usual_wh_or_h(row.possible_wh)), energy(s.usual_wh_or_h(row.limited_wh)), energy(s.usual_wh_or_h(row.delivered_wh)),
-                               days ? energy_words(row.delivered_wh / row.covered_days()) : fmt::format("{:.0f} W", row.delivered_wh / row.covered_h),
+                               days ? watt_hours(row.delivered_wh / row.covered_days()) : fmt::format("{:.0f} W", row.delivered_wh / row.covered_h),
                                mostly(row)}});
     }
     return table;
@@ -349,7 +338,7 @@ Table harvest_half_years(const HarvestSheet& s) {
     const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
     Table table = table_of("What a day brings, by month", {"", "#a day", "#limits take", "", "#a day", "#limits take"});
     const auto cells = [&](const HarvestPart& m) {
-        return std::vector<std::string>{std::string(month_name(month_of(date_of(m.first_day)))), energy_words(m.delivered_wh / m.covered_days()),
+        return std::vector<std::string>{std::string(month_name(month_of(date_of(m.first_day)))), watt_hours(m.delivered_wh / m.covered_days()),
                                         m.limited_wh > 0.0 ? clipped_words(m.limited_wh / m.possible_wh) : std::string("nothing")};
     };
     const std::size_t half = (months.size() + 1) / 2;
@@ -385,10 +374,10 @@ Table harvest_inputs_table(const Setup& setup, const HarvestSheet& s) {
     for (const study::InputHarvest& one : s.harvest.inputs) {
         std::string limits;
         for (const HarvestLoss loss : limits_of(one.sum)) {
-            limits += fmt::format("{}{} {} in {}", limits.empty() ? "" : "; ", words_of(loss), energy_words(s.usual_wh_or_h(one.sum.loss_wh(loss))),
+            limits += fmt::format("{}{} {} in {}", limits.empty() ? "" : "; ", words_of(loss), watt_hours(s.usual_wh_or_h(one.sum.loss_wh(loss))),
                                   hours_words(s.usual_wh_or_h(one.limited_h[place(loss)])));
         }
-        table.rows.push_back({{setup.controller.inputs[one.input].name, energy_words(s.usual_wh_or_h(one.sum.delivered_wh)), hours_words(s.usual_wh_or_h(one.running_h)),
+        table.rows.push_back({{setup.controller.inputs[one.input].name, watt_hours(s.usual_wh_or_h(one.sum.delivered_wh)), hours_words(s.usual_wh_or_h(one.running_h)),
                                watts(one.highest_w), limits.empty() ? "none" : limits}});
     }
     return table;
@@ -399,7 +388,7 @@ std::vector<std::string> gain_sentences(const Setup& setup, const HarvestSheet& 
     const double now_wh = s.harvest.total.delivered_wh;
     const auto more = [&](double wh) {
         const double gained_wh = wh - now_wh;
-        return fmt::format("{} more{}", energy_words(s.usual_wh_or_h(gained_wh)),
+        return fmt::format("{} more{}", watt_hours(s.usual_wh_or_h(gained_wh)),
                            now_wh > 0.0 ? fmt::format(" ({})", per_cent(gained_wh / now_wh)) : std::string());
     };
     const auto named = [&](const search::GainedPlan& g) {
@@ -408,9 +397,9 @@ std::vector<std::string> gain_sentences(const Setup& setup, const HarvestSheet& 
     constexpr double worth_ratio = 0.001;  // of what is delivered; less is not worth a word
     std::vector<std::string> out;
     if (!gains.best) {
-        out.emplace_back("No wiring of the panels on hand was found that holds: `plait arrange` says what stands in the way.");
+        out.emplace_back("No wiring of the panels on hand was found that holds: `plait arrange` says what is in the way.");
     } else if (verdict.connection == study::Connection::forbidden) {
-        out.push_back(fmt::format("Within the limits: {}; it delivers {}.", named(*gains.best), energy_words(s.usual_wh_or_h(gains.best->delivered_wh))));
+        out.push_back(fmt::format("Within the limits: {}; it delivers {}.", named(*gains.best), watt_hours(s.usual_wh_or_h(gains.best->delivered_wh))));
         return out;
     } else if (!gains.best_is_this && gains.best->delivered_wh > (1.0 + search::near_tie_ratio) * now_wh) {
         out.push_back(fmt::format("Another wiring of the panels on hand, {}: {}.", named(*gains.best), more(gains.best->delivered_wh)));

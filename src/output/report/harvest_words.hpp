@@ -13,9 +13,6 @@ namespace plait::output {
 
 /// "21 June", "June"; "21 June 2024" where only that year is meant; "a year".
 [[nodiscard]] std::string period_words(const study::HarvestPeriod& period);
-[[nodiscard]] std::string_view month_name(int month);  ///< 1 … 12
-/// "2025-06-21", of a day since 1970-01-01.
-[[nodiscard]] std::string iso_date(int day);
 /// Where watt-hours go: "current limit".
 [[nodiscard]] std::string_view words_of(study::HarvestLoss loss);
 /// "south, 35° steep", "120°, 35° steep"
@@ -28,7 +25,8 @@ namespace plait::output {
 [[nodiscard]] std::string_view weather_words(const EnergyTime& time);
 /// What is delivered, what limits take of it, what the station uses.
 [[nodiscard]] std::vector<std::string> harvest_answer(const Setup& setup, const study::HarvestSheet& sheet);
-/// What is left out because nothing states it; empty where all is stated.
+/// What is left out because nothing states it, as a list and as a sentence; empty where all is stated.
+[[nodiscard]] std::vector<std::string> unstated_words(const study::UnstatedLosses& unstated);
 [[nodiscard]] std::string not_counted_sentence(const study::UnstatedLosses& unstated);
 /// Weather, planes, models, gaps: what the figures rest on.
 [[nodiscard]] std::vector<std::string> harvest_basis(const Setup& setup, const study::HarvestSheet& sheet);

@@ -186,4 +186,19 @@ std::string plan_words(const Setup& setup, const study::Judgement& judgement) {
     return plan_words(setup, plan);
 }
 
+std::string before_energy(const study::Verdict& v) {
+    switch (v.connection) {
+        case Connection::forbidden:
+            return "Do not connect it. What it would deliver is no reason to: the sums are left to `--full`, as arithmetic.";
+        case Connection::may_exceed:
+        case Connection::undecided:
+            return "Do not plug it in before that is settled: `plait check` says how.";
+        case Connection::once_added:
+            return "What follows is for when it has what it needs: `plait parts` lists it.";
+        case Connection::allowed:
+            break;
+    }
+    return "";
+}
+
 }  // namespace plait::output

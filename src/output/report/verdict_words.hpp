@@ -36,4 +36,7 @@ namespace plait::output {
 inline constexpr std::string_view could_exceed_words =
     "An assumed value could carry it past a limit that must never be passed: `plait check` says which.";
 
+/// What comes before any energy of a plan that may not be connected as it is; empty where it may.
+[[nodiscard]] std::string before_energy(const study::Verdict& verdict);
+
 }  // namespace plait::output
