@@ -8,9 +8,10 @@
 namespace plait::study {
 namespace {
 
-// 120 K halved so often leaves less than a hundredth of a kelvin; a tenth is printed.
+// 120 K halved so often leaves less than a hundredth of a kelvin, or with curves, which take longer, less than the tenth that
+// is printed.
 constexpr int halvings = 14;
-constexpr int halvings_with_curves = 9;
+constexpr int halvings_with_curves = 11;
 
 bool passes_none(const rules::Situation& s, bool with_curves) {
     rules::Findings findings;
@@ -23,6 +24,17 @@ bool passes_none(const rules::Situation& s, bool with_curves) {
         }
     }
     return true;
+}
+
+// Whether a limit that must not be passed is held against curves here: reverse current between unlike strings, and what a
+// direct-connect controller passes on.
+bool curves_matter(const rules::Situation& s) {
+    rules::Findings findings;
+    for (const rules::Rule* rule : rules::all_rules()) {
+        if (rule->scope == rules::Scope::input && rule->asks_curves) rule->check(s, findings);
+    }
+    return std::any_of(findings.begin(), findings.end(),
+                       [](const rules::Finding& f) { return f.decides && f.broken == rules::Outcome::exceeds; });
 }
 
 // The coldest of the two at which the question is answered with yes; at `good` it is.
@@ -50,8 +62,7 @@ std::optional<Celsius> coldest_survived(const SystemModel& system, const rules::
         return passes_none({colder, here, std::span(&here, 1), system.curves()}, false);
     };
     const Celsius coldest = coldest_of(own, rules::coldest_looked_at, halvings, by_datasheets);
-    // Only unlike strings drive current through each other, and only that asks the curves.
-    if (s.points().front().strings.empty()) return coldest;
+    if (!curves_matter(s)) return coldest;
     const auto by_curves = [&](Celsius air) {
         colder.site.coldest_air = air;
         const SystemModel there(colder);
