@@ -84,7 +84,7 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     const Result<Asked> asked = asked_of(o, setup);
     if (!asked) return refused(asked.error());
     if (asked->wall_w) set_wall(*setup.storage, *asked->wall_w);
-    const Result<ReadWeather> read = weather_of(o.weather, asked->ask.day.year, o.file, setup, session);
+    const Result<ReadWeather> read = weather_of(o.weather, asked->ask.day.year, study::DaysOfMonth::alike, o.file, setup, session);
     if (!read) return refused(read.error());
     const WeatherSeries& weather = read->series;
     if (weather.hours.empty()) return refused(o.weather.file, "has no rows of weather");
@@ -100,7 +100,13 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     const study::LookedUp looked_up = study::judge_and_look_up(system, *plan);
     const study::Judgement& judgement = looked_up.judgement;
     if (const auto figure = study::impossible_figure(system, judgement)) return impossible(*figure);
-    const study::ChargeSheet sheet = study::charge_sheet(system, *plan, light, *setup.storage, asked->ask, *first, skies);
+    // One day has the mean light of its month; how many days of a month do something, only unlike days can say.
+    std::optional<study::LightSeries> mixed;
+    if (skies == study::Skies::monthly) {
+        mixed = study::light_series(setup, study::climate_year(setup, year_of(date_of(light.hours[*first].day)), study::DaysOfMonth::mixed));
+    }
+    const study::ChargeSheet sheet =
+        study::charge_sheet(system, *plan, light, *setup.storage, asked->ask, *first, skies, mixed ? &*mixed : nullptr);
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::charge_json(setup, judgement, sheet); };
     if (o.form.csv) data = [&] { return output::charge_csv(setup, judgement, sheet); };

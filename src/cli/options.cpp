@@ -87,8 +87,8 @@ std::vector<std::string> names_of(const Models& models) {
 
 void add_weather(CLI::App& app, WeatherOptions& o) {
     CLI::Option* weather =
-        app.add_option("--weather", o.file, "a weather file, EPW or CSV (docs/weather.md); without it clear days, dimmed to "
-                                               "daily_light under [site] if that is stated");
+        app.add_option("--weather", o.file, "a weather file, EPW or CSV (docs/weather.md); without it clear days, or clear and dull "
+                                               "ones by daily_light under [site] if that is stated");
     app.add_option("--stamps", o.stamps, "times in a weather CSV are at the begin or the end of their interval")
         ->check(CLI::IsMember({"begin", "end"}))
         ->needs(weather);

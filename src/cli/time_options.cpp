@@ -116,7 +116,7 @@ Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setu
         const Result<HarvestPeriod> asked = period_of(o, setup);
         return asked ? asked->year : std::nullopt;
     };
-    Result<ReadWeather> weather = weather_of(o.weather, written_year(), file, setup, session);
+    Result<ReadWeather> weather = weather_of(o.weather, written_year(), o.day ? study::DaysOfMonth::alike : study::DaysOfMonth::mixed, file, setup, session);
     if (!weather) return Failure{weather.error()};
     const Result<HarvestPeriod> period = period_of(o, setup);
     if (!period) return Failure{period.error()};

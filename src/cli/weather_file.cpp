@@ -35,8 +35,8 @@ Result<WeatherSeries> read_series(const WeatherOptions& o, const std::string& se
 
 }  // namespace
 
-Result<ReadWeather> weather_of(const WeatherOptions& o, std::optional<int> year, const std::string& setup_file, Setup& setup,
-                               Session& session) {
+Result<ReadWeather> weather_of(const WeatherOptions& o, std::optional<int> year, study::DaysOfMonth days,
+                               const std::string& setup_file, Setup& setup, Session& session) {
     choose(sky_models, o.sky, setup.light_models.sky);
     choose(incidence_models, o.glass, setup.light_models.incidence);
     if (o.warmth) setup.light_models.warming.emplace();
@@ -55,7 +55,7 @@ Result<ReadWeather> weather_of(const WeatherOptions& o, std::optional<int> year,
     if (!setup.location) return fault(setup_file, no_place);
     if (out.from_file) return out;
     constexpr int usual_year = 2025;
-    out.series = study::climate_year(setup, year.value_or(usual_year));
+    out.series = study::climate_year(setup, year.value_or(usual_year), days);
     out.dimmed = setup.climate.daily_global_wh_per_m2.has_value();
     return out;
 }

@@ -136,7 +136,8 @@ double ChargeSheet::highest_of_day_ratio() const { return highest_ratio_of(first
 double ChargeSheet::highest_ratio() const { return highest_ratio_of(run); }
 
 ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const LightSeries& light,
-                         const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies) {
+                         const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies,
+                         const LightSeries* months_light) {
     assert(first < light.hours.size() && storage.capacity_wh > 0.0);
     ChargeSheet sheet;
     sheet.storage = storage;
@@ -175,7 +176,9 @@ ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const
         sheet.sun_alone = battery_run(alone, sheet.light, sheet.offered_w, whole);
     }
     sheet.spans = spans_of(sheet.first_day, begin.interval, sheet.offered_w, sheet.start_h);
-    sheet.months = months_of(light, whole_w, sheet.storage, ask);
+    sheet.months = months_light == nullptr
+                       ? months_of(light, whole_w, sheet.storage, ask)
+                       : months_of(*months_light, HarvestStudy(system, *months_light).run(plan).delivered_w, sheet.storage, ask);
     return sheet;
 }
 

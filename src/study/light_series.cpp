@@ -2,6 +2,7 @@
 
 #include <plait/base/civil_date.hpp>
 #include <plait/physics/clear_sky.hpp>
+#include <plait/physics/day_clearness.hpp>
 #include <plait/physics/incidence.hpp>
 #include <plait/physics/sun_position.hpp>
 #include <plait/physics/tilted_light.hpp>
@@ -9,6 +10,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <numeric>
+#include <span>
 
 namespace plait::study {
 namespace {
@@ -311,6 +314,54 @@ private:
     int last_month_ = 1;
 };
 
+/// A day's light on flat ground, Wh/m².
+struct DayLight {
+    double above_air_wh = 0.0;
+    double clear_wh = 0.0;
+    double wanted_wh = 0.0;
+};
+
+std::vector<DayLight> day_lights(const Location& l, const WeatherSeries& clear) {
+    std::vector<DayLight> days(clear.hours.size() / 24);
+    SunWalk walk(l, 1.0);
+    for (std::size_t i = 0; i < 24 * days.size(); ++i) {
+        const IntervalSun s = walk.at(clear.hours[i].start_ut_h);
+        days[i / 24].above_air_wh += s.extraterrestrial_w_per_m2 * std::max(s.sun.up_ratio, 0.0) * s.up_ratio;
+        days[i / 24].clear_wh += *clear.hours[i].global_w_per_m2;
+    }
+    return days;
+}
+
+/// Gives a month's days `stated_wh` in the mean: all as much of a clear day's light, or clear days and dull ones in the
+/// shares that are usual for such a month, well mixed.
+void dim_month(std::span<DayLight> days, double stated_wh, DaysOfMonth kind) {
+    const auto count = static_cast<double>(days.size());
+    DayLight sum;
+    for (const DayLight& day : days) {
+        sum.above_air_wh += day.above_air_wh;
+        sum.clear_wh += day.clear_wh;
+    }
+    if (!(sum.clear_wh > 0.0)) return;
+    const double alike = stated_wh * count / sum.clear_wh;
+    for (DayLight& day : days) day.wanted_wh = alike * day.clear_wh;
+    if (kind == DaysOfMonth::alike) return;
+
+    const std::vector<double> clearness =
+        physics::day_clearness(alike * sum.clear_wh / sum.above_air_wh, sum.clear_wh / sum.above_air_wh, days.size());
+    // Multiples of the golden section spread any run of ranks evenly.
+    constexpr double golden_ratio = 0.6180339887498949;
+    std::vector<std::size_t> order(days.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    const auto key = [](std::size_t i) { return std::fmod(golden_ratio * static_cast<double>(i + 1), 1.0); };
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+    double wanted_wh = 0.0;
+    for (std::size_t rank = 0; rank < days.size(); ++rank) {
+        days[order[rank]].wanted_wh *= clearness[rank];
+        wanted_wh += days[order[rank]].wanted_wh;
+    }
+    for (DayLight& day : days) day.wanted_wh *= stated_wh * count / wanted_wh;
+}
+
 }  // namespace
 
 LightSeries light_series(const Setup& setup, const WeatherSeries& weather) {
@@ -374,27 +425,26 @@ LightSeries part_of(const LightSeries& light, const std::vector<std::size_t>& in
     return part;
 }
 
-WeatherSeries climate_year(const Setup& setup, int year) {
-    constexpr int days = 365;
+WeatherSeries climate_year(const Setup& setup, int year, DaysOfMonth kind) {
+    constexpr std::size_t days = 365;
     const int first_day = day_number(civil_date(year, 1, 1));
     WeatherSeries out = clear_days(setup, first_day, days);
     if (!setup.climate.daily_global_wh_per_m2) return out;
     out.name = "the site's monthly light";
-    std::array<double, 12> clear_wh{};
-    std::array<int, 12> days_of{};
-    std::vector<std::size_t> months;
-    for (int day = 0; day < days; ++day) {
-        const auto month = static_cast<std::size_t>(month_of(date_of(first_day + day)) - 1);
-        months.push_back(month);
-        ++days_of[month];
-        for (int h = 0; h < 24; ++h) clear_wh[month] += *out.hours[static_cast<std::size_t>(24 * day + h)].global_w_per_m2;
+    std::vector<DayLight> lights = day_lights(*setup.location, out);
+    std::size_t begin = 0;
+    for (const double stated_wh : *setup.climate.daily_global_wh_per_m2) {
+        const int month = month_of(date_of(first_day + static_cast<int>(begin)));
+        std::size_t end = begin;
+        while (end < days && month_of(date_of(first_day + static_cast<int>(end))) == month) ++end;
+        dim_month({lights.data() + begin, end - begin}, stated_wh, kind);
+        begin = end;
     }
-    // Every hour of a month dimmed alike; its parts then follow from the global light, as on any day with clouds.
+    // Every hour of a day is dimmed alike; its parts then follow from the global light, as on any day with clouds.
     for (std::size_t i = 0; i < out.hours.size(); ++i) {
         WeatherHour& h = out.hours[i];
-        const std::size_t month = months[i / 24];
-        const double wanted_wh = (*setup.climate.daily_global_wh_per_m2)[month] * days_of[month];
-        h.global_w_per_m2 = clear_wh[month] > 0.0 ? *h.global_w_per_m2 * wanted_wh / clear_wh[month] : 0.0;
+        const DayLight& day = lights[i / 24];
+        h.global_w_per_m2 = day.clear_wh > 0.0 ? *h.global_w_per_m2 * day.wanted_wh / day.clear_wh : 0.0;
         h.direct_normal_w_per_m2.reset();
         h.diffuse_w_per_m2.reset();
     }

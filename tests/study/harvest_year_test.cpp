@@ -298,3 +298,38 @@ TEST_CASE("what shade the wiring states is lost to shade") {
     CHECK(y.total.loss_wh(HarvestLoss::mismatch) > 0.0);
     CHECK(std::abs(y.total.imbalance_ratio()) < 1e-9);
 }
+
+TEST_CASE("clear and dull days have the light of days that are alike, and lose more of it to a limit") {
+    Trial t = sunny_trial();
+    t.setup.climate.daily_global_wh_per_m2 = {900, 1600, 2900, 4100, 5000, 5500, 5400, 4600, 3300, 1900, 1000, 700};
+    t.input().max_power_w = 100.0;
+    const WeatherSeries alike = climate_year(t.setup);
+    const WeatherSeries mixed = climate_year(t.setup, 2025, DaysOfMonth::mixed);
+    std::size_t i = 0;
+    for (const double stated_wh : *t.setup.climate.daily_global_wh_per_m2) {
+        const int month = month_of(date_of(static_cast<int>(std::floor((mixed.hours[i].start_ut_h + 1.0) / 24.0))));
+        double sum_wh = 0.0;
+        double least_wh = 1e9;
+        double most_wh = 0.0;
+        double days = 0.0;
+        for (; i < mixed.hours.size(); i += 24) {
+            if (month_of(date_of(static_cast<int>(std::floor((mixed.hours[i].start_ut_h + 1.0) / 24.0)))) != month) break;
+            double day_wh = 0.0;
+            for (std::size_t h = i; h < i + 24; ++h) day_wh += *mixed.hours[h].global_w_per_m2;
+            sum_wh += day_wh;
+            least_wh = std::min(least_wh, day_wh);
+            most_wh = std::max(most_wh, day_wh);
+            days += 1.0;
+        }
+        INFO("month " << month);
+        CHECK(sum_wh == Approx(days * stated_wh).epsilon(1e-9));
+        CHECK(most_wh > 1.2 * stated_wh);
+        CHECK(least_wh < 0.5 * stated_wh);
+    }
+    const HarvestYear even = harvest(t, alike);
+    const HarvestYear real = harvest(t, mixed);
+    CHECK(real.total.loss_wh(HarvestLoss::power_limit) > 1.2 * even.total.loss_wh(HarvestLoss::power_limit));
+    // No month has more days clear than a clear year has.
+    t.setup.climate.daily_global_wh_per_m2.reset();
+    CHECK(real.total.loss_wh(HarvestLoss::power_limit) < harvest(t, climate_year(t.setup)).total.loss_wh(HarvestLoss::power_limit));
+}

@@ -19,7 +19,7 @@ inline constexpr int most_charge_days = 14;
 /// What the light is made of.
 enum class Skies {
     clear,    ///< no weather: every day clear
-    monthly,  ///< no weather: the site's light by month, every day of a month dimmed alike
+    monthly,  ///< no weather: the site's light by month, one day has its month's mean, a month clear days and dull ones
     typical,  ///< a file pieced together from usual months: its years say nothing
     measured  ///< a file of days that have been
 };
@@ -84,8 +84,10 @@ struct ChargeSheet {
 };
 
 /// `first` is that day's first interval. Unless the days are measured ones, the series begins again after its end, as a
-/// typical year does. `storage` is the set-up's, or made from it.
+/// typical year does. `storage` is the set-up's, or made from it. `months_light` is what `months` are counted in, where that
+/// is another series than the one that is run through (`Skies::monthly`).
 [[nodiscard]] ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const LightSeries& light,
-                                       const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies);
+                                       const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies,
+                                       const LightSeries* months_light = nullptr);
 
 }  // namespace plait::study

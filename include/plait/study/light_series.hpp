@@ -60,9 +60,15 @@ struct LightSeries {
 /// Some intervals of a series, in the order given.
 [[nodiscard]] LightSeries part_of(const LightSeries& light, const std::vector<std::size_t>& intervals);
 
+/// How a month's days share the month's light.
+enum class DaysOfMonth {
+    alike,  ///< each has the mean: what one day of the month usually brings
+    mixed,  ///< clear and dull ones in the usual shares (`physics::day_clearness`): what limits take over a month
+};
+
 /// A year of hours without a weather file: clear skies by the location's turbidity, scaled month by month to the
 /// climate's daily light if it is stated, its monthly air (else the warm day) with no wind. 365 days from 1 January of
 /// `year`.
-[[nodiscard]] WeatherSeries climate_year(const Setup& setup, int year = 2025);
+[[nodiscard]] WeatherSeries climate_year(const Setup& setup, int year = 2025, DaysOfMonth days = DaysOfMonth::alike);
 
 }  // namespace plait::study

@@ -96,8 +96,7 @@ std::string harvest_carpet_svg(const Setup& setup, const study::HarvestSheet& s,
     f.most_y = 24.0;
     const std::vector<HarvestLoss> limits = limits_by_energy(s.harvest);
     const Tiles tiles = tiles_of(s, limits);
-    std::vector<std::string> lines{s.dimmed ? "light, each day of a month dimmed alike, and no limit takes anything"
-                                           : "light, and no limit takes anything"};
+    std::vector<std::string> lines{"light, and no limit takes anything"};
     for (std::size_t i = 0; i < std::min(limits.size(), most_limits); ++i) {
         const bool rest = i + 1 == most_limits && limits.size() > most_limits;
         lines.push_back(rest ? std::string("other limits")

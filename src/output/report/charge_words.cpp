@@ -266,8 +266,8 @@ std::vector<std::string> charge_basis(const Setup& setup, const ChargeSheet& s) 
                              "panels give a tenth to a half of it; `--weather FILE` takes real days (docs/weather.md).");
             break;
         case Skies::monthly:
-            out.emplace_back("There is no weather file: every day of a month has the mean light [site] states for it. "
-                             "`--weather FILE` takes real days (docs/weather.md).");
+            out.emplace_back("There is no weather file: one day has the mean light that [site] states for its month; a month has clear and "
+                             "dull days in the usual shares. `--weather FILE` takes real days (docs/weather.md).");
             break;
         case Skies::typical:
         case Skies::measured:

@@ -68,9 +68,9 @@ std::string limits_sentence(const HarvestSheet& s) {
     const double limited_wh = sum_of(s.harvest.limited_w, s.light.step_h);
     const std::vector<HarvestLoss> limits = limits_of(total);
     // The sun of a whole month spread over all its days never reaches what a clear noon does.
-    const std::string hidden = s.dimmed ? " Every day of a month is dimmed alike here, which hides what limits take of full sun: the "
-                                          "first line counts that."
-                                        : "";
+    const std::string hidden = s.dimmed && s.period.span == HarvestSpan::day
+                                   ? " This is the mean day of the month: on a clear one limits take more, which the first line counts."
+                                   : "";
     if (limits.empty() || !(possible_wh > 0.0)) return "No limit takes anything of what the panels give in this light." + hidden;
     const std::string share = fmt::format("{} of what the panels could give", clipped_words(limited_wh / possible_wh));
     const auto one = [&](HarvestLoss limit) {
@@ -185,7 +185,7 @@ std::string over_words(const study::HarvestPeriod& period) {
 }
 
 std::string_view weather_words(const EnergyTime& time) {
-    return time.from_file ? "by the weather file" : time.dimmed ? "clear days dimmed to the site's monthly light" : "clear days";
+    return time.from_file ? "by the weather file" : time.dimmed ? "the site's monthly light" : "clear days";
 }
 
 std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& s) {
@@ -251,8 +251,10 @@ std::vector<std::string> harvest_basis(const Setup& setup, const HarvestSheet& s
         out.push_back(fmt::format("Weather: {}, {}{}.", s.light.name.empty() ? "the file" : s.light.name, length_words(s.covered_days()),
                                   s.covered_days() > 366.5 && s.period.span == HarvestSpan::year ? "; a year is their mean" : ""));
     } else if (s.dimmed) {
-        out.emplace_back("Weather: clear days dimmed to the site's monthly light. Real days of sun and cloud meet limits more often: "
-                         "`--weather FILE` counts them.");
+        out.emplace_back(s.period.span == HarvestSpan::day
+                             ? "Weather: a clear day dimmed to the month's mean light. `--weather FILE` has days as they were."
+                             : "Weather: the site's monthly light, as clear and dull days in the shares that are usual for such a month "
+                               "(Bendt, Collares-Pereira and Rabl 1981). Within a day clouds do not come and go: `--weather FILE` counts those.");
     } else {
         out.emplace_back("Weather: every day clear, the most there can be. State `daily_light` under [site], or give `--weather FILE`.");
     }
