@@ -1,5 +1,7 @@
 #include "files.hpp"
 
+#include <plait/input/clean_text.hpp>
+
 #include <algorithm>
 #include <chrono>
 #include <csignal>
@@ -127,7 +129,7 @@ int main(int argc, char** argv) {
     // Files come first: a report on the terminal must not stand for pages that were refused.
     const std::optional<plait::cli::Files::Complaint> complaint = files.write(result.files);
     if (complaint && complaint->exit_code == Exit::bad_input) {
-        (void)written(stderr, complaint->text + "\n");
+        (void)written(stderr, plait::input::clean_text(complaint->text) + "\n");
         return complaint->exit_code;
     }
     const bool complained = written(stderr, result.err);
@@ -137,7 +139,7 @@ int main(int argc, char** argv) {
         return Exit::cannot_write;
     }
     if (complaint) {
-        std::fputs((complaint->text + "\n").c_str(), stderr);
+        std::fputs((plait::input::clean_text(complaint->text) + "\n").c_str(), stderr);
         return complaint->exit_code;
     }
     return complained ? result.exit_code : Exit::cannot_write;

@@ -2,12 +2,17 @@
 
 #include "command.hpp"
 
+#include <plait/input/clean_text.hpp>
+
+#include <algorithm>
 #include <exception>
 #include <string>
+#include <utility>
 
 namespace plait::cli {
+namespace {
 
-CommandResult run(const std::vector<std::string>& arguments, const World& world) {
+CommandResult run_typed(const std::vector<std::string>& arguments, const World& world) {
     try {
         const Typed typed = read_options(arguments);
         if (!typed.options) {
@@ -20,6 +25,19 @@ CommandResult run(const std::vector<std::string>& arguments, const World& world)
         return {Exit::bug, "",
                 std::string("plait: internal error, please report it with the files you used: ") + e.what() + "\n"};
     }
+}
+
+}  // namespace
+
+CommandResult run(const std::vector<std::string>& arguments, const World& world) {
+    CommandResult result = run_typed(arguments, world);
+    const bool coloured = world.colour || std::any_of(arguments.begin(), arguments.end(), [](const std::string& a) {
+                              return a == "always" || a == "--colour=always" || a == "--color=always";
+                          });
+    result.out = input::clean_text(std::move(result.out), {coloured, false});
+    result.err = input::clean_text(std::move(result.err));
+    for (CommandResult::File& file : result.files) file.text = input::clean_text(std::move(file.text), {false, true});
+    return result;
 }
 
 }  // namespace plait::cli

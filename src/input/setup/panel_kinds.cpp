@@ -155,13 +155,42 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
     return reader.take();
 }
 
+namespace {
+
+/// Whether a line begins with one of the keys that every such file has, or opens a table of that name.
+bool looks_like(std::string_view text, const Words& keys) {
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        std::string_view line = trimmed(text.substr(0, end));
+        text.remove_prefix(std::min(end + 1, text.size()));
+        while (!line.empty() && line.front() == '[') line.remove_prefix(1);
+        const std::size_t word = std::min(line.find_first_of(" \t=]"), line.size());
+        const std::string_view after = trimmed(line.substr(word));
+        const bool opens = !after.empty() && (after.front() == '=' || after.front() == ']');
+        if (opens && std::find(keys.begin(), keys.end(), lower(line.substr(0, word))) != keys.end()) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
 std::optional<std::string> text_beside(const FileNotes& notes, const Text& file, std::string_view what,
                                        const ReadFile& read_file) {
     const std::string path = beside(notes.file(), file.value);
     Result<std::string, std::string> text =
         read_file ? read_file(path)
                   : Result<std::string, std::string>(Failure{std::string("no files can be read here")});
-    if (text) return *std::move(text);
+    // A set-up from a stranger may name any file of this computer. What is no such file must not be read out in messages.
+    static const Words panel_keys{"voc", "isc", "vmp", "imp", "pmax", "panel"};
+    static const Words controller_keys{"input", "max_voltage", "controller", "type", "battery"};
+    const Words& keys = what == "panel" ? panel_keys : controller_keys;
+    if (text && (looks_like(*text, keys) || trimmed(*text).empty())) return *std::move(text);
+    if (text) {
+        notes.complain(file.at, fmt::format("the {} file {} is none: no line of it begins with {}. Name the file that holds "
+                                            "the {}'s figures.",
+                                            what, quoted_whole(path), any_of(keys), what));
+        return std::nullopt;
+    }
     notes.complain(file.at, fmt::format("the {} file {} cannot be read: {}. The path starts from the folder of this "
                                         "file.",
                                         what, quoted_whole(path), text.error()));
