@@ -53,29 +53,25 @@ const Rule* rule_named(std::string_view id) {
 }
 
 std::string_view name_of(ConditionId id) {
-    static constexpr std::array names{
-        Name{ConditionId::cold_bright, "cold-bright"},
-        Name{ConditionId::stc, "stc"},
-        Name{ConditionId::warm_bright, "warm-bright"},
-        Name{ConditionId::hot_bright, "hot-bright"},
+    static constexpr Names names{
+        Name{ConditionId::cold_bright, "cold-bright"}, Name{ConditionId::stc, "stc"},
+        Name{ConditionId::warm_bright, "warm-bright"}, Name{ConditionId::hot_bright, "hot-bright"},
         Name{ConditionId::weak_light, "weak-light"},
     };
     return name_in(names, id);
 }
 
 std::string_view title_of(ConditionId id) {
-    static constexpr std::array names{
-        Name{ConditionId::cold_bright, "cold and bright"},
-        Name{ConditionId::stc, "test conditions (STC)"},
-        Name{ConditionId::warm_bright, "warm and bright"},
-        Name{ConditionId::hot_bright, "hot and bright"},
+    static constexpr Names names{
+        Name{ConditionId::cold_bright, "cold and bright"}, Name{ConditionId::stc, "test conditions (STC)"},
+        Name{ConditionId::warm_bright, "warm and bright"}, Name{ConditionId::hot_bright, "hot and bright"},
         Name{ConditionId::weak_light, "weak light"},
     };
     return name_in(names, id);
 }
 
 std::string_view when(ConditionId id) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{ConditionId::cold_bright, "When it is cold and bright"},
         Name{ConditionId::stc, "At test conditions (STC)"},
         Name{ConditionId::warm_bright, "When it is warm and bright"},

@@ -27,7 +27,8 @@ Finding compare(double value, Interval spread, double limit, Unit unit, Sense se
     const bool good = holds(value, limit, sense);
     f.outcome = good ? Outcome::within : broken;
     // Papers that do not say enough prove nothing, however far beyond the limit the value is.
-    f.even_at_worst = f.outcome != Outcome::undecided && holds(spread.lower(), limit, sense) == good && holds(spread.upper(), limit, sense) == good;
+    f.even_at_worst = f.outcome != Outcome::undecided && holds(spread.lower(), limit, sense) == good &&
+                      holds(spread.upper(), limit, sense) == good;
     return f;
 }
 
@@ -63,12 +64,9 @@ HeadlineShare headline_share(const Finding& f) {
 }
 
 std::string_view symbol_of(Unit unit) {
-    static constexpr std::array names{
-        Name{Unit::volt, "V"},
-        Name{Unit::ampere, "A"},
-        Name{Unit::watt, "W"},
-        Name{Unit::panel, "panels"},
-        Name{Unit::string, "strings"},
+    static constexpr Names names{
+        Name{Unit::volt, "V"},       Name{Unit::ampere, "A"},       Name{Unit::watt, "W"},
+        Name{Unit::panel, "panels"}, Name{Unit::string, "strings"},
     };
     return name_in(names, unit);
 }

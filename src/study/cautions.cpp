@@ -4,8 +4,8 @@
 
 #include <plait/rules/cold_methods.hpp>
 
-#include <array>
 #include <algorithm>
+#include <array>
 #include <cassert>
 
 namespace plait::study {
@@ -56,7 +56,7 @@ Caution voltage_caution(double voltage_v, const Setup& setup) {
 }
 
 std::string_view title_of(Moment moment) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{Moment::before_you_touch, "Before you touch anything"},
         Name{Moment::on_the_roof, "On the roof"},
         Name{Moment::at_the_battery, "At the battery"},

@@ -121,8 +121,8 @@ bool milder(const Answers& a, const Answers& b) {
 }
 
 std::string_view name_of(Turn turn) {
-    constexpr std::array names{Name{Turn::none, "none"}, Name{Turn::doubt, "doubt"}, Name{Turn::milder, "milder"},
-                               Name{Turn::graver, "graver"}};
+    constexpr Names names{Name{Turn::none, "none"}, Name{Turn::doubt, "doubt"}, Name{Turn::milder, "milder"},
+                          Name{Turn::graver, "graver"}};
     return name_in(names, turn);
 }
 

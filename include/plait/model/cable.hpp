@@ -77,7 +77,7 @@ struct Fittings {
     std::optional<double> branch_a;     ///< of the common leg of a branch connector
 };
 
-inline constexpr std::array cable_run_names{
+inline constexpr Names cable_run_names{
     Name{CableRun::panel_leads, "panel-leads"},
     Name{CableRun::string, "string"},
     Name{CableRun::trunk, "trunk"},
@@ -85,13 +85,13 @@ inline constexpr std::array cable_run_names{
 };
 [[nodiscard]] constexpr std::string_view name_of(CableRun r) { return name_in(cable_run_names, r); }
 
-inline constexpr std::array conductor_kind_names{
+inline constexpr Names conductor_kind_names{
     Name{ConductorKind::plain, "plain"},
     Name{ConductorKind::tinned, "tinned"},
 };
 [[nodiscard]] constexpr std::string_view name_of(ConductorKind k) { return name_in(conductor_kind_names, k); }
 
-inline constexpr std::array laying_names{
+inline constexpr Names laying_names{
     Name{Laying::free_air, "free-air"},
     Name{Laying::surface, "surface"},
     Name{Laying::bundled, "bundled"},

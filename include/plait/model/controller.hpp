@@ -56,17 +56,17 @@ struct Battery {
 struct Controller {
     std::string name;
     ControllerType type = ControllerType::wide_range;
-    double running_headroom_v = 0.0;    ///< above the battery, to keep going (step-down)
-    double starting_headroom_v = 0.0;   ///< above the battery, to begin (step-down)
-    double direct_connect_drop_v = 0.0; ///< panel above battery (direct-connect)
-    double efficiency_ratio = 1.0;      ///< battery watts over array watts
+    double running_headroom_v = 0.0;     ///< above the battery, to keep going (step-down)
+    double starting_headroom_v = 0.0;    ///< above the battery, to begin (step-down)
+    double direct_connect_drop_v = 0.0;  ///< panel above battery (direct-connect)
+    double efficiency_ratio = 1.0;       ///< battery watts over array watts
     std::optional<Battery> battery;
     std::optional<double> max_total_power_w;  ///< shared by all inputs
-    std::optional<double> price;  ///< in the set-up's currency
+    std::optional<double> price;              ///< in the set-up's currency
     std::vector<Input> inputs;
 };
 
-inline constexpr std::array controller_type_names{
+inline constexpr Names controller_type_names{
     Name{ControllerType::step_down, "step-down"},
     Name{ControllerType::step_up, "step-up"},
     Name{ControllerType::wide_range, "wide-range"},
@@ -75,7 +75,7 @@ inline constexpr std::array controller_type_names{
 [[nodiscard]] constexpr std::string_view name_of(ControllerType t) { return name_in(controller_type_names, t); }
 
 /// The last stands for a key that is missing; it is not written.
-inline constexpr std::array over_current_names{
+inline constexpr Names over_current_names{
     Name{OverCurrent::only_clips, "clips"},
     Name{OverCurrent::not_permitted, "do-not-exceed"},
     Name{OverCurrent::unsaid, "unsaid"},

@@ -51,8 +51,8 @@ struct FieldWeather {
 };
 
 /// How far a figure may be off: half the width that about 95 % of cases stay in (two standard deviations; JCGM
-/// 100:2008, coverage factor 2). The defaults are *common practice, no source*: the 5 % of IEC 62446-1 is string against
-/// string, and against the datasheet it names no number [from memory].
+/// 100:2008, coverage factor 2). The defaults are *common practice, no source*: the 5 % of IEC 62446-1 is string
+/// against string, and against the datasheet it names no number [from memory].
 struct Accuracies {
     double array_ratio = 0.05;       ///< array against datasheet
     double meter_ratio = 0.01;       ///< of the reading
@@ -78,13 +78,10 @@ struct FieldConditions {
     return p == MeterPoint::display_v || p == MeterPoint::display_a || p == MeterPoint::display_w;
 }
 
-inline constexpr std::array meter_point_names{
-    Name{MeterPoint::string_voc, "string-voc"},
-    Name{MeterPoint::string_isc, "string-isc"},
-    Name{MeterPoint::array_voc, "array-voc"},
-    Name{MeterPoint::array_isc, "array-isc"},
-    Name{MeterPoint::display_v, "display-v"},
-    Name{MeterPoint::display_a, "display-a"},
+inline constexpr Names meter_point_names{
+    Name{MeterPoint::string_voc, "string-voc"}, Name{MeterPoint::string_isc, "string-isc"},
+    Name{MeterPoint::array_voc, "array-voc"},   Name{MeterPoint::array_isc, "array-isc"},
+    Name{MeterPoint::display_v, "display-v"},   Name{MeterPoint::display_a, "display-a"},
     Name{MeterPoint::display_w, "display-w"},
 };
 [[nodiscard]] constexpr std::string_view name_of(MeterPoint p) { return name_in(meter_point_names, p); }

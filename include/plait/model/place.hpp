@@ -1,6 +1,7 @@
 // Where the panels are and which way they look.
 #pragma once
 
+#include <plait/base/names.hpp>
 #include <plait/base/temperature.hpp>
 #include <plait/model/site.hpp>
 
@@ -84,40 +85,24 @@ inline constexpr std::array incidence_models{IncidenceModel::none, IncidenceMode
                                              IncidenceModel::martin_ruiz};
 inline constexpr std::array warming_models{WarmingModel::nominal, WarmingModel::faiman, WarmingModel::exponential};
 
-[[nodiscard]] constexpr std::string_view name_of(SkyModel m) {
-    switch (m) {
-        case SkyModel::isotropic:
-            return "isotropic";
-        case SkyModel::hay_davies:
-            return "hay-davies";
-        case SkyModel::perez:
-            return "perez";
-    }
-    return "";
-}
-[[nodiscard]] constexpr std::string_view name_of(IncidenceModel m) {
-    switch (m) {
-        case IncidenceModel::none:
-            return "none";
-        case IncidenceModel::ashrae:
-            return "ashrae";
-        case IncidenceModel::physical:
-            return "physical";
-        case IncidenceModel::martin_ruiz:
-            return "martin-ruiz";
-    }
-    return "";
-}
-[[nodiscard]] constexpr std::string_view name_of(WarmingModel m) {
-    switch (m) {
-        case WarmingModel::nominal:
-            return "nominal";
-        case WarmingModel::faiman:
-            return "faiman";
-        case WarmingModel::exponential:
-            return "exponential";
-    }
-    return "";
-}
+inline constexpr Names sky_model_names{
+    Name{SkyModel::isotropic, "isotropic"},
+    Name{SkyModel::hay_davies, "hay-davies"},
+    Name{SkyModel::perez, "perez"},
+};
+[[nodiscard]] constexpr std::string_view name_of(SkyModel m) { return name_in(sky_model_names, m); }
+inline constexpr Names incidence_model_names{
+    Name{IncidenceModel::none, "none"},
+    Name{IncidenceModel::ashrae, "ashrae"},
+    Name{IncidenceModel::physical, "physical"},
+    Name{IncidenceModel::martin_ruiz, "martin-ruiz"},
+};
+[[nodiscard]] constexpr std::string_view name_of(IncidenceModel m) { return name_in(incidence_model_names, m); }
+inline constexpr Names warming_model_names{
+    Name{WarmingModel::nominal, "nominal"},
+    Name{WarmingModel::faiman, "faiman"},
+    Name{WarmingModel::exponential, "exponential"},
+};
+[[nodiscard]] constexpr std::string_view name_of(WarmingModel m) { return name_in(warming_model_names, m); }
 
 }  // namespace plait

@@ -24,7 +24,7 @@ enum class CurveMethod {
     de_soto,         ///< De Soto, Klein & Beckman, Solar Energy 80 (2006), for comparison
 };
 
-inline constexpr std::array curve_method_names{
+inline constexpr Names curve_method_names{
     Name{CurveMethod::prior_ideality, "prior-ideality"},
     Name{CurveMethod::de_soto, "de-soto"},
 };
@@ -33,8 +33,8 @@ inline constexpr std::array curve_method_names{
 struct PanelKind {
     std::string id;  ///< short, unique, one word: what wirings call it
     Panel panel;
-    int count = 0;                ///< on hand
-    std::optional<double> price;  ///< of one panel, in the set-up's currency
+    int count = 0;                       ///< on hand
+    std::optional<double> price;         ///< of one panel, in the set-up's currency
     std::optional<std::size_t> plane{};  ///< of the set-up's; absent: the first
 };
 

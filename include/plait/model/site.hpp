@@ -58,16 +58,14 @@ struct Site {
 [[nodiscard]] std::vector<Site> at_other_ends(const Site& site);
 
 /// The last stands for a key that is missing; it is not written.
-inline constexpr std::array temperature_basis_names{
-    Name{TemperatureBasis::record, "record"},
-    Name{TemperatureBasis::mean_extreme, "mean-extreme"},
-    Name{TemperatureBasis::forecast, "forecast"},
-    Name{TemperatureBasis::fifty_year, "fifty-year"},
+inline constexpr Names temperature_basis_names{
+    Name{TemperatureBasis::record, "record"},     Name{TemperatureBasis::mean_extreme, "mean-extreme"},
+    Name{TemperatureBasis::forecast, "forecast"}, Name{TemperatureBasis::fifty_year, "fifty-year"},
     Name{TemperatureBasis::unsaid, "unsaid"},
 };
 [[nodiscard]] constexpr std::string_view name_of(TemperatureBasis b) { return name_in(temperature_basis_names, b); }
 
-inline constexpr std::array mounting_names{
+inline constexpr Names mounting_names{
     Name{Mounting::open_rack, "open-rack"},
     Name{Mounting::close_to_roof, "close-to-roof"},
     Name{Mounting::propped_up, "propped-up"},
@@ -75,14 +73,14 @@ inline constexpr std::array mounting_names{
 };
 [[nodiscard]] constexpr std::string_view name_of(Mounting m) { return name_in(mounting_names, m); }
 
-inline constexpr std::array cold_method_names{
+inline constexpr Names cold_method_names{
     Name{ColdMethod::coefficient, "coefficient"},
     Name{ColdMethod::code_table, "code-table"},
     Name{ColdMethod::flat_factor, "flat-factor"},
 };
 [[nodiscard]] constexpr std::string_view name_of(ColdMethod m) { return name_in(cold_method_names, m); }
 
-inline constexpr std::array code_names{
+inline constexpr Names code_names{
     Name{Code::nec, "NEC"},
     Name{Code::iec, "IEC"},
     Name{Code::both, "both"},

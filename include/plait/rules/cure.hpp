@@ -1,5 +1,5 @@
-// What would cure a finding, as data: a change of the set-up or of its wiring. Words are made from it (`cure_words`), and
-// `study::apply` makes the change.
+// What would cure a finding, as data: a change of the set-up or of its wiring. Words are made from it (`cure_words`),
+// and `study::apply` makes the change.
 #pragma once
 
 #include <plait/base/names.hpp>
@@ -43,12 +43,12 @@ struct Cure {
     double rating_v = 0.0;
     std::vector<ThickerCable> cables;
     std::vector<double> string_fuses_a;  ///< by string
-    /// Mean watts more over the light of a year (European weights), below 0: less. Known where the input takes less than
-    /// it could, which is what the cure is for (`study::judge`).
+    /// Mean watts more over the light of a year (European weights), below 0: less. Known where the input takes less
+    /// than it could, which is what the cure is for (`study::judge`).
     std::optional<double> gain_w;
 };
 
-inline constexpr std::array cure_kind_names{
+inline constexpr Names cure_kind_names{
     Name{CureKind::fewer_in_series, "fewer-in-series"},
     Name{CureKind::more_in_series, "more-in-series"},
     Name{CureKind::fewer_strings, "fewer-strings"},

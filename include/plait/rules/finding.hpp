@@ -30,11 +30,11 @@ struct Finding {
     Outcome outcome = Outcome::undecided;
     Outcome broken = Outcome::undecided;  ///< what it is beyond the limit
     double value = 0.0;
-    Interval spread;  ///< the value over the stated tolerances
+    Interval spread;     ///< the value over the stated tolerances
     double limit = 0.0;  ///< not a number: the papers do not state one, and the finding is undecided
     Sense sense = Sense::at_most;
     Unit unit = Unit::volt;
-    std::size_t kind = 0;  ///< the kind of panel it is about, where a rule looks at each kind by itself
+    std::size_t kind = 0;        ///< the kind of panel it is about, where a rule looks at each kind by itself
     bool even_at_worst = false;  ///< the whole spread gives the same answer
 
     /// Within a limit that must never be passed on the nominal figure, and past it at an end of the stated tolerances.
@@ -51,17 +51,17 @@ struct Finding {
 
 using Findings = std::vector<Finding>;
 
-/// What a finding means for the headline, in the order in which it is said: the first there is gives the first word, and
-/// reports list findings in the same order.
+/// What a finding means for the headline, in the order in which it is said: the first there is gives the first word,
+/// and reports list findings in the same order.
 enum class HeadlineShare {
-    forbids,         ///< outside a limit that must never be passed
-    may_exceed,      ///< within it, and outside by a stated tolerance
-    unknown_limit,   ///< nobody knows such a limit
-    needs,           ///< something must be added
+    forbids,        ///< outside a limit that must never be passed
+    may_exceed,     ///< within it, and outside by a stated tolerance
+    unknown_limit,  ///< nobody knows such a limit
+    needs,          ///< something must be added
     falls_short,
     clips,
-    doubts,          ///< not settled over the tolerances, or not known, without harm
-    nothing,         ///< within, over every tolerance
+    doubts,   ///< not settled over the tolerances, or not known, without harm
+    nothing,  ///< within, over every tolerance
 };
 [[nodiscard]] HeadlineShare headline_share(const Finding& finding);
 
@@ -70,10 +70,9 @@ enum class HeadlineShare {
 [[nodiscard]] Finding at_most(double value, Interval spread, double limit, Unit unit, Outcome broken);
 [[nodiscard]] Finding at_least(double value, Interval spread, double limit, Unit unit, Outcome broken);
 
-inline constexpr std::array outcome_names{
-    Name{Outcome::within, "within"},           Name{Outcome::undecided, "undecided"}, Name{Outcome::needs, "needs"},
-    Name{Outcome::clips, "clips"},             Name{Outcome::falls_short, "falls-short"},
-    Name{Outcome::exceeds, "exceeds"},
+inline constexpr Names outcome_names{
+    Name{Outcome::within, "within"}, Name{Outcome::undecided, "undecided"},     Name{Outcome::needs, "needs"},
+    Name{Outcome::clips, "clips"},   Name{Outcome::falls_short, "falls-short"}, Name{Outcome::exceeds, "exceeds"},
 };
 [[nodiscard]] constexpr std::string_view name_of(Outcome outcome) { return name_in(outcome_names, outcome); }
 [[nodiscard]] std::string_view symbol_of(Unit unit);

@@ -12,7 +12,7 @@
 namespace plait::study {
 
 enum class HarvestSpan { year, month, day };
-inline constexpr std::array harvest_span_names{
+inline constexpr Names harvest_span_names{
     Name{HarvestSpan::year, "year"},
     Name{HarvestSpan::month, "month"},
     Name{HarvestSpan::day, "day"},
@@ -32,15 +32,16 @@ struct HarvestPeriod {
 [[nodiscard]] HarvestPeriod shortest_day(const Location& location);
 
 /// The first interval of a day; nothing where the series does not have it. `any_year`: whichever year is written.
-[[nodiscard]] std::optional<std::size_t> first_of_day(const LightSeries& light, const HarvestPeriod& day, bool any_year = false);
+[[nodiscard]] std::optional<std::size_t> first_of_day(const LightSeries& light, const HarvestPeriod& day,
+                                                      bool any_year = false);
 
-/// What of a series lies in a period; no hours where it has none of it. Of a month all years are kept, of a day without a
-/// year the first.
+/// What of a series lies in a period; no hours where it has none of it. Of a month all years are kept, of a day without
+/// a year the first.
 [[nodiscard]] LightSeries light_in(const LightSeries& light, const HarvestPeriod& period);
 
 /// A part of the time: a month, a day, an hour.
 struct HarvestPart {
-    int first_day = 0;   ///< since 1970-01-01
+    int first_day = 0;    ///< since 1970-01-01
     double from_h = 0.0;  ///< of that day
     double covered_h = 0.0;
     double possible_wh = 0.0;  ///< every panel in use at its own maximum
@@ -62,7 +63,8 @@ struct HarvestSheet {
     HarvestYear harvest;
 
     [[nodiscard]] double covered_days() const { return light.step_h * static_cast<double>(light.hours.size()) / 24.0; }
-    /// What one such year or month comes to, of energy or hours, where the series covers several; else the sum as it is.
+    /// What one such year or month comes to, of energy or hours, where the series covers several; else the sum as it
+    /// is.
     [[nodiscard]] double usual_wh_or_h(double sum_wh_or_h) const;
 };
 

@@ -14,11 +14,11 @@ namespace plait::study {
 
 /// May the plan be connected? No order: ask by name.
 enum class Connection {
-    allowed,      ///< within every limit that protects something
-    once_added,   ///< within them once every condition is met
-    undecided,    ///< a limit that protects something is not known
-    may_exceed,   ///< within on the nominal figures; a stated tolerance passes a limit
-    forbidden,    ///< outside a limit that must never be passed
+    allowed,     ///< within every limit that protects something
+    once_added,  ///< within them once every condition is met
+    undecided,   ///< a limit that protects something is not known
+    may_exceed,  ///< within on the nominal figures; a stated tolerance passes a limit
+    forbidden,   ///< outside a limit that must never be passed
 };
 
 /// What does the input then take?
@@ -54,22 +54,27 @@ struct Answers {
 
 /// The answers with what goes with them: the whole of a headline.
 struct Verdict : Answers {
-    std::vector<rules::Condition> conditions;  ///< each once, in the order of the rules; also where something forbids the plan
-    double clipped_ratio = 0.0;  ///< of what the array could give over the light of a year, not taken for the input's limits
-    bool could_exceed = false;   ///< a plausible value of an assumed figure carries a plan that nothing forbids past a limit
-                                 ///< that must never be passed; known where figures were looked up (study/look_up.hpp)
+    std::vector<rules::Condition>
+        conditions;  ///< each once, in the order of the rules; also where something forbids the plan
+    double clipped_ratio =
+        0.0;  ///< of what the array could give over the light of a year, not taken for the input's limits
+    bool could_exceed =
+        false;  ///< a plausible value of an assumed figure carries a plan that nothing forbids past a limit
+                ///< that must never be passed; known where figures were looked up (study/look_up.hpp)
 
     [[nodiscard]] bool ready() const { return Answers::ready() && !could_exceed; }
 };
 
-inline constexpr std::array connection_names{
-    Name{Connection::allowed, "allowed"},       Name{Connection::once_added, "once-added"},
-    Name{Connection::undecided, "undecided"},   Name{Connection::may_exceed, "may-exceed"},
+inline constexpr Names connection_names{
+    Name{Connection::allowed, "allowed"},     Name{Connection::once_added, "once-added"},
+    Name{Connection::undecided, "undecided"}, Name{Connection::may_exceed, "may-exceed"},
     Name{Connection::forbidden, "forbidden"},
 };
-[[nodiscard]] constexpr std::string_view name_of(Connection connection) { return name_in(connection_names, connection); }
+[[nodiscard]] constexpr std::string_view name_of(Connection connection) {
+    return name_in(connection_names, connection);
+}
 
-inline constexpr std::array intake_names{
+inline constexpr Names intake_names{
     Name{Intake::all, "all"},
     Name{Intake::clipped, "clipped"},
     Name{Intake::falls_short, "falls-short"},

@@ -65,7 +65,7 @@ constexpr std::array unit_table{
     Unit{"Ah", D::charge, 1.0},
 };
 
-constexpr std::array dimension_names{
+constexpr Names dimension_names{
     Name{D::none, "a plain number"},
     Name{D::voltage, "a voltage"},
     Name{D::current, "a current"},

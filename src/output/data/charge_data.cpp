@@ -21,7 +21,8 @@ using study::ChargeSheet;
 /// Hours since midnight of the first day as a stamp of standard time, to the minute.
 std::string stamp_text(const ChargeSheet& s, double h) {
     const auto minutes = static_cast<long>(std::lround(60.0 * h));
-    return fmt::format("{}T{:02d}:{:02d}", iso_date(s.day + static_cast<int>(minutes / 1440)), minutes / 60 % 24, minutes % 60);
+    return fmt::format("{}T{:02d}:{:02d}", iso_date(s.day + static_cast<int>(minutes / 1440)), minutes / 60 % 24,
+                       minutes % 60);
 }
 
 /// Intervals of the run until the end of the day on which it ends.
@@ -34,8 +35,8 @@ std::size_t shown_steps(const ChargeSheet& s) {
 }
 
 std::string_view name_of(study::Skies skies) {
-    static constexpr std::array names{Name{study::Skies::clear, "clear"}, Name{study::Skies::monthly, "monthly"},
-                                      Name{study::Skies::typical, "typical"}, Name{study::Skies::measured, "measured"}};
+    static constexpr Names names{Name{study::Skies::clear, "clear"}, Name{study::Skies::monthly, "monthly"},
+                                 Name{study::Skies::typical, "typical"}, Name{study::Skies::measured, "measured"}};
     return name_in(names, skies);
 }
 
@@ -134,15 +135,17 @@ std::string charge_json(const Setup& setup, const study::Judgement& judgement, c
 }
 
 std::string charge_csv(const Setup& setup, const study::Judgement& judgement, const ChargeSheet& s) {
-    std::string out = csv_remark("charge", setup, judgement.verdict) +
-                      "begins,hours,offered_w,solar_used_w,turned_away_w,wall_w,load_w,unserved_w,charge_ratio,limit,air_degc\n";
+    std::string out =
+        csv_remark("charge", setup, judgement.verdict) +
+        "begins,hours,offered_w,solar_used_w,turned_away_w,wall_w,load_w,unserved_w,charge_ratio,limit,air_degc\n";
     double at_h = s.start_h;
     const std::size_t shown = shown_steps(s);
     for (std::size_t i = 0; i < shown; ++i) {
         const study::BatteryStep& step = s.run.steps[i];
-        out += fmt::format("{},{},{},{},{},{},{},{},{},{},{}\n", stamp_text(s, at_h), step.run_h, s.offered_w[s.first + i],
-                           step.solar_used_w, step.turned_away_w, step.wall_w, step.load_w, step.unserved_w,
-                           step.charge_ratio, study::name_of(step.limit), s.light.hours[s.first + i].air.degc);
+        out +=
+            fmt::format("{},{},{},{},{},{},{},{},{},{},{}\n", stamp_text(s, at_h), step.run_h, s.offered_w[s.first + i],
+                        step.solar_used_w, step.turned_away_w, step.wall_w, step.load_w, step.unserved_w,
+                        step.charge_ratio, study::name_of(step.limit), s.light.hours[s.first + i].air.degc);
         at_h += step.run_h;
     }
     return out;

@@ -31,7 +31,7 @@ std::vector<measured::Cause> named_causes(const measured::LogSeries& series) {
     return causes;
 }
 
-std::string watt_hours(double wh) { return fmt::format("{}{:.0f} Wh", wh <= -0.5 ? "−" : "", std::abs(wh)); }
+std::string watt_hours(double wh) { return rules::with_minus_sign(fmt::format("{:.0f} Wh", wh)); }
 
 /// "b  heat of the cells: 967 Wh" for each cause on the band, then what is left, so that it adds up.
 std::vector<std::string> account_lines(const measured::LogAccount& account,

@@ -12,7 +12,10 @@ std::string watt_hours(double energy_wh) {
     if (std::abs(energy_wh) < 999.5) {
         return rules::with_minus_sign(fmt::format("{:.0f} Wh", std::abs(energy_wh) < 0.5 ? 0.0 : energy_wh));
     }
-    return rules::with_minus_sign(fmt::format("{:.{}f} kWh", kwh, std::abs(kwh) < 9.995 ? 2 : std::abs(kwh) < 99.95 ? 1 : 0));
+    return rules::with_minus_sign(fmt::format("{:.{}f} kWh", kwh,
+                                              std::abs(kwh) < 9.995   ? 2
+                                              : std::abs(kwh) < 99.95 ? 1
+                                                                      : 0));
 }
 
 std::string time_of_day(double hours_h) {
@@ -32,6 +35,8 @@ std::string per_cent(double ratio, int digits) {
     if (!std::isfinite(ratio)) return "not known";
     return rules::with_minus_sign(fmt::format("{:.{}f} %", 100.0 * ratio, digits));
 }
+
+std::string signed_per_cent(double ratio, int digits) { return signed_number(100.0 * ratio, digits) + " %"; }
 
 std::string in_unit(double value, rules::Unit unit) {
     if (!std::isfinite(value)) return "not known";
@@ -54,20 +59,17 @@ std::string in_unit(double value, rules::Unit unit) {
 }
 
 std::string_view name_of(physics::Binding binding) {
-    static constexpr std::array names{
-        Name{physics::Binding::nothing, "nothing"},
-        Name{physics::Binding::current_limit, "current-limit"},
-        Name{physics::Binding::power_limit, "power-limit"},
-        Name{physics::Binding::window_bottom, "window-bottom"},
-        Name{physics::Binding::window_top, "window-top"},
-        Name{physics::Binding::band_edge, "band-edge"},
+    static constexpr Names names{
+        Name{physics::Binding::nothing, "nothing"},         Name{physics::Binding::current_limit, "current-limit"},
+        Name{physics::Binding::power_limit, "power-limit"}, Name{physics::Binding::window_bottom, "window-bottom"},
+        Name{physics::Binding::window_top, "window-top"},   Name{physics::Binding::band_edge, "band-edge"},
         Name{physics::Binding::pinned, "battery-voltage"},
     };
     return name_in(names, binding);
 }
 
 std::string_view name_of(physics::NoPoint none) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{physics::NoPoint::held, "held"},
         Name{physics::NoPoint::dark, "dark"},
         Name{physics::NoPoint::too_low, "voltage-too-low"},

@@ -29,6 +29,8 @@ using rules::watts;
 [[nodiscard]] std::string signed_number(double value, int digits);
 /// "12.3 %" of 0.123, a true minus, never "−0.0 %".
 [[nodiscard]] std::string per_cent(double ratio, int digits = 1);
+/// "+12.3 %" of 0.123.
+[[nodiscard]] std::string signed_per_cent(double ratio, int digits);
 /// The room below an input's maximum; "not known" where nobody knows the maximum.
 [[nodiscard]] std::string room_in_volts(double margin_v);
 /// A finding's value in its unit.

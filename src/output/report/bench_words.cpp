@@ -4,6 +4,8 @@
 #include "render/display_width.hpp"
 #include "render/style.hpp"
 
+#include <plait/base/names.hpp>
+
 #include <cmath>
 
 namespace plait::output {
@@ -29,7 +31,8 @@ std::string off_by(const measured::Estimate& ratio) {
     const double off = ratio.value - 1.0;
     const double least = off < 0.0 ? -high : low;
     const double most = off < 0.0 ? -low : high;
-    return fmt::format("{} % {} (95 %: {} to {} %)", percent(std::abs(off)), off < 0.0 ? "low" : "high", percent(least), percent(most));
+    return fmt::format("{} % {} (95 %: {} to {} %)", percent(std::abs(off)), off < 0.0 ? "low" : "high", percent(least),
+                       percent(most));
 }
 
 std::string stretch(const measured::RatioRange& r) { return fmt::format("{} to {}", volts(r.from_v), volts(r.to_v)); }
@@ -43,7 +46,8 @@ std::string display_sentence(const measured::LearnSheet& sheet, const measured::
     std::string text = fmt::format("{} read{} ", what, sheet.display_named ? "s" : "");
     if (c.differs) {
         std::vector<std::string> each;
-        for (const measured::RatioRange& r : c.ranges) each.push_back(fmt::format("{} from {}", off_by(r.ratio), stretch(r)));
+        for (const measured::RatioRange& r : c.ranges)
+            each.push_back(fmt::format("{} from {}", off_by(r.ratio), stretch(r)));
         text += listed(each);
     } else {
         text += off_by(c.whole->ratio);
@@ -54,8 +58,9 @@ std::string display_sentence(const measured::LearnSheet& sheet, const measured::
 std::string efficiency_sentence(const measured::RatioCheck& c) {
     if (!c.whole) return "";
     const measured::Estimate& e = c.whole->ratio;
-    return fmt::format("Of what it takes {} % arrive at the battery (95 %: {} to {} %){}.", percent(e.value), percent(e.likely.lower()),
-                       percent(e.likely.upper()), c.differs ? ", not alike at every voltage" : "");
+    return fmt::format("Of what it takes {} % arrive at the battery (95 %: {} to {} %){}.", percent(e.value),
+                       percent(e.likely.lower()), percent(e.likely.upper()),
+                       c.differs ? ", not alike at every voltage" : "");
 }
 
 std::string wall_sentence(const measured::LearnSheet& sheet) {
@@ -68,33 +73,31 @@ std::string wall_sentence(const measured::LearnSheet& sheet) {
     }
     if (e) {
         return fmt::format(
-            "While the wall gave {}, it took {:.0f} % of what it takes without ({} reading{}, {:.0f} to {:.0f} %). Those readings are "
+            "While the wall gave {}, it took {} of what it takes without ({} reading{}, {:.0f} to {}). "
+            "Those readings are "
             "not part of the window.",
-            watts(e->wall_w), 100.0 * e->taken_ratio, e->rows, e->rows == 1 ? "" : "s", 100.0 * e->least_ratio, 100.0 * e->most_ratio);
+            watts(e->wall_w), per_cent(e->taken_ratio, 0), e->rows, e->rows == 1 ? "" : "s", 100.0 * e->least_ratio,
+            per_cent(e->most_ratio, 0));
     }
     if (beside > 0) return fmt::format("{} readings beside a charger on the wall are not part of the window.", beside);
     if (with > 0) {
-        return fmt::format("The wall gave something in {} of the readings, and too few are without: this is the window beside it.", with);
+        return fmt::format(
+            "The wall gave something in {} of the readings, and too few are without: this is the window beside it.",
+            with);
     }
     return "";
 }
 
 std::string_view words_of(Protection p) {
-    switch (p) {
-        case Protection::start:
-            return "starts";
-        case Protection::current:
-            return "limits current";
-        case Protection::power:
-            return "limits power";
-        case Protection::trip:
-            return "trips";
-        case Protection::said_error:
-            return "says an error";
-        case Protection::recovery:
-            return "comes back by itself";
-    }
-    return "";
+    static constexpr Names names{
+        Name{Protection::start, "starts"},
+        Name{Protection::current, "limits current"},
+        Name{Protection::power, "limits power"},
+        Name{Protection::trip, "trips"},
+        Name{Protection::said_error, "says an error"},
+        Name{Protection::recovery, "comes back by itself"},
+    };
+    return name_in(names, p);
 }
 
 std::string seen_text(const ProtectionCheck& c) {
@@ -109,7 +112,9 @@ std::string seen_text(const ProtectionCheck& c) {
 
 std::string printed_text(const ProtectionCheck& c) {
     if (!c.printed_value) return "";
-    return c.what == Protection::power ? watts(*c.printed_value) : c.what == Protection::current ? amps(*c.printed_value) : volts(*c.printed_value);
+    return c.what == Protection::power     ? watts(*c.printed_value)
+           : c.what == Protection::current ? amps(*c.printed_value)
+                                           : volts(*c.printed_value);
 }
 
 std::string why(const measured::NextReading& n) {
@@ -136,77 +141,46 @@ std::string why(const measured::NextReading& n) {
 }  // namespace
 
 std::string_view name_of(ReadingReason reason) {
-    switch (reason) {
-        case ReadingReason::start:
-            return "start";
-        case ReadingReason::stop:
-            return "stop";
-        case ReadingReason::step:
-            return "step";
-        case ReadingReason::trip:
-            return "trip";
-        case ReadingReason::recovery:
-            return "recovery";
-        case ReadingReason::level:
-            return "level";
-        case ReadingReason::unseen:
-            return "unseen";
-    }
-    return "";
+    static constexpr Names names{
+        Name{ReadingReason::start, "start"},       Name{ReadingReason::stop, "stop"},
+        Name{ReadingReason::step, "step"},         Name{ReadingReason::trip, "trip"},
+        Name{ReadingReason::recovery, "recovery"}, Name{ReadingReason::level, "level"},
+        Name{ReadingReason::unseen, "unseen"},
+    };
+    return name_in(names, reason);
 }
 
 std::string_view name_of(measured::PlanReason reason) {
-    switch (reason) {
-        case measured::PlanReason::below_start:
-            return "below the start";
-        case measured::PlanReason::start:
-            return "just above the start";
-        case measured::PlanReason::band:
-            return "a band's current";
-        case measured::PlanReason::band_edge:
-            return "beside a band's edge";
-        case measured::PlanReason::power_takes_over:
-            return "where power takes over";
-        case measured::PlanReason::power:
-            return "the power limit";
-        case measured::PlanReason::top:
-            return "the top";
-        case measured::PlanReason::down:
-            return "on the way down";
-    }
-    return "";
+    static constexpr Names names{
+        Name{measured::PlanReason::below_start, "below the start"},
+        Name{measured::PlanReason::start, "just above the start"},
+        Name{measured::PlanReason::band, "a band's current"},
+        Name{measured::PlanReason::band_edge, "beside a band's edge"},
+        Name{measured::PlanReason::power_takes_over, "where power takes over"},
+        Name{measured::PlanReason::power, "the power limit"},
+        Name{measured::PlanReason::top, "the top"},
+        Name{measured::PlanReason::down, "on the way down"},
+    };
+    return name_in(names, reason);
 }
 
 std::string_view name_of(Protection p) {
-    switch (p) {
-        case Protection::start:
-            return "start";
-        case Protection::current:
-            return "current-limit";
-        case Protection::power:
-            return "power-limit";
-        case Protection::trip:
-            return "trip";
-        case Protection::said_error:
-            return "said-error";
-        case Protection::recovery:
-            return "recovery";
-    }
-    return "";
+    static constexpr Names names{
+        Name{Protection::start, "start"},           Name{Protection::current, "current-limit"},
+        Name{Protection::power, "power-limit"},     Name{Protection::trip, "trip"},
+        Name{Protection::said_error, "said-error"}, Name{Protection::recovery, "recovery"},
+    };
+    return name_in(names, p);
 }
 
 std::string_view name_of(ProtectionResult result) {
-    switch (result) {
-        case ProtectionResult::pass:
-            return "pass";
-        case ProtectionResult::not_pass:
-            return "not-pass";
-        case ProtectionResult::seen:
-            return "seen";
-        case ProtectionResult::not_seen:
-            return "not-seen";
-    }
-    return "";
+    static constexpr Names names{
+        Name{ProtectionResult::pass, "pass"},
+        Name{ProtectionResult::not_pass, "not-pass"},
+        Name{ProtectionResult::seen, "seen"},
+        Name{ProtectionResult::not_seen, "not-seen"},
+    };
+    return name_in(names, result);
 }
 
 std::vector<std::string> instruments_said(const measured::LearnSheet& sheet) {
@@ -222,8 +196,9 @@ Table instruments_table(const measured::LearnSheet& sheet) {
     Table table = table_of("Beside the window, stretch by stretch", {"", "volts", "#readings", "#share", "95 %"});
     const auto add = [&](const char* what, const measured::RatioCheck& c) {
         for (const measured::RatioRange& r : c.ranges) {
-            table.rows.push_back({{what, stretch(r), fmt::format("{}", r.rows), percent(r.ratio.value) + " %",
-                                   fmt::format("{} … {} %", percent(r.ratio.likely.lower()), percent(r.ratio.likely.upper()))}});
+            table.rows.push_back(
+                {{what, stretch(r), fmt::format("{}", r.rows), percent(r.ratio.value) + " %",
+                  fmt::format("{} … {} %", percent(r.ratio.likely.lower()), percent(r.ratio.likely.upper()))}});
         }
     };
     const measured::RatioCheck display = measured::display_against_meter(sheet.window);
@@ -244,7 +219,9 @@ Table protection_table(const measured::LearnSheet& sheet) {
         std::vector<std::string> cells{std::string(words_of(c.what)), seen_text(c)};
         if (printed) {
             cells.push_back(printed_text(c));
-            cells.emplace_back(c.result == ProtectionResult::pass ? "pass" : c.result == ProtectionResult::not_pass ? "not pass" : "");
+            cells.emplace_back(c.result == ProtectionResult::pass       ? "pass"
+                               : c.result == ProtectionResult::not_pass ? "not pass"
+                                                                        : "");
         }
         table.rows.push_back({std::move(cells)});
     }
@@ -258,7 +235,8 @@ std::vector<measured::NextReading> next_readings_of(const measured::LearnSheet& 
 std::vector<std::string> next_sentences(const measured::LearnSheet& sheet) {
     std::vector<std::string> all;
     for (const measured::NextReading& n : next_readings_of(sheet)) {
-        all.push_back(fmt::format("Measure at {}{}: {}.", setting(n.voltage_v), n.falling ? ", coming down from above" : "", why(n)));
+        all.push_back(fmt::format("Measure at {}{}: {}.", setting(n.voltage_v),
+                                  n.falling ? ", coming down from above" : "", why(n)));
     }
     return all;
 }

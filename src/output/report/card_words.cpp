@@ -23,9 +23,7 @@ std::string plus_minus(double half, std::string_view unit) { return fmt::format(
 
 std::string cell(double value, MeterPoint point, bool outside) {
     std::string number = is_power(point) ? fmt::format("{:.0f}", value) : fmt::format("{:.2f}", value);
-    if (number.find_first_of("123456789") == std::string::npos && number.front() == '-') number.erase(0, 1);
-    if (!number.empty() && number.front() == '-') number.replace(0, 1, "−");
-    return number + (outside ? "*" : "");
+    return rules::with_minus_sign(std::move(number)) + (outside ? "*" : "");
 }
 
 /// A heading narrow enough for a table of seven columns.
@@ -100,9 +98,9 @@ std::vector<std::string> stop_signs(const measured::FieldModel& model, const mea
     });
     if (joins) {
         out.emplace_back(
-            fmt::format("if two strings to be joined differ by more than {:.0f} % from each other (from "
+            fmt::format("if two strings to be joined differ by more than {} from each other (from "
                         "what they should differ by, where they are unlike).",
-                        100.0 * card.conditions.accuracies.array_ratio));
+                        per_cent(card.conditions.accuracies.array_ratio, 0)));
     }
     out.emplace_back("if a reading lies outside its band and you do not know why. Type it in with --read and see.");
     return out;
@@ -305,8 +303,8 @@ std::string before_suspects(const measured::FieldModel& model, const measured::D
     }
     if (d.sound_ratio > d.suspects.front().probability_ratio) {
         return fmt::format(
-            "That nothing is wrong but chance and the instruments ({:.0f} %). Measure again in steady sun.",
-            100.0 * d.sound_ratio);
+            "That nothing is wrong but chance and the instruments ({}). Measure again in steady sun.",
+            per_cent(d.sound_ratio, 0));
     }
     return "";
 }
@@ -321,7 +319,7 @@ std::vector<SuspectWords> suspect_words(const measured::FieldModel& model, const
         std::string head = fmt::format("{}: {}", where_of(model, s.place), s.fault->title);
         if (s.amount_factor) head += ", " + amount_of(model, *s.fault, s.place, *s.amount_factor);
         out.push_back({std::move(head),
-                       fmt::format("{:.0f} %", 100.0 * s.probability_ratio),
+                       per_cent(s.probability_ratio, 0),
                        {fmt::format("How it shows: {}.", s.fault->meaning),
                         fmt::format("Would read: {}.", would_read(model, d, s.would_read))},
                        std::string(s.fault->remedy)});

@@ -38,7 +38,8 @@ std::vector<std::string> finding_notes(const study::RuleVerdict& v, const std::v
     notes.push_back(fmt::format("Source: {}", v.source()));
     // Other methods and rules of thumb: worth a line only where they would have decided otherwise.
     for (const study::RuleVerdict& other : all) {
-        if (other.finding.decides || &other == &v || other.rule != v.rule || other.finding.outcome == f.outcome) continue;
+        if (other.finding.decides || &other == &v || other.rule != v.rule || other.finding.outcome == f.outcome)
+            continue;
         notes.push_back(fmt::format("Beside it, {}: {} ({})", other.test(), other.words.because, other.source()));
     }
     return notes;
@@ -59,8 +60,8 @@ std::vector<std::string> operation_notes(const rules::ConditionPoint& p) {
     }
     if (p.cable && op.held()) {
         const double given_w = op.point.power_w() + p.cable->loss_w;
-        notes.push_back(fmt::format("cables: {}, {} ({:.2f} %); without them {}", volts(p.cable->drop_v),
-                                    watts(p.cable->loss_w), 100.0 * p.cable->loss_w / given_w,
+        notes.push_back(fmt::format("cables: {}, {} ({}); without them {}", volts(p.cable->drop_v),
+                                    watts(p.cable->loss_w), per_cent(p.cable->loss_w / given_w, 2),
                                     watts(p.cable->without.point.power_w())));
     }
     return notes;
@@ -71,9 +72,9 @@ std::string cost_words(const study::Judgement& j, const study::PlacedFinding& fo
     const double cost_w = study::clipped_cost_w(j, found);
     constexpr double least_printed_w = 0.05;
     if (cost_w < least_printed_w) return "";
-    constexpr std::array who{Name{study::ClippedBy::cables, "the cables cost"},
-                             Name{study::ClippedBy::inputs, "the inputs’ limits cost"},
-                             Name{study::ClippedBy::shared_limit, "the limit on all inputs together costs"}};
+    constexpr Names who{Name{study::ClippedBy::cables, "the cables cost"},
+                        Name{study::ClippedBy::inputs, "the inputs’ limits cost"},
+                        Name{study::ClippedBy::shared_limit, "the limit on all inputs together costs"}};
     return fmt::format(" Over the light of a year {} {}.", name_in(who, study::clipped_by(found)), watts(cost_w));
 }
 
@@ -108,12 +109,14 @@ std::vector<std::string> first_reasons(const Setup& setup, const study::Judgemen
         if (std::find(said.begin(), said.end(), key) != said.end()) continue;
         said.push_back(key);
         if (v.finding.outcome == Outcome::clips && std::exchange(costly, true)) continue;
-        std::string line = found.input ? setup.controller.inputs[*found.input].name + ": " : std::string("All inputs: ");
+        std::string line =
+            found.input ? setup.controller.inputs[*found.input].name + ": " : std::string("All inputs: ");
         line += v.words.because;
         if (v.finding.exceeds_by_tolerance()) {
             line += fmt::format(" Over the stated tolerances it is {} to {}; the limit is {}.",
                                 in_unit(v.finding.spread.lower(), v.finding.unit),
-                                in_unit(v.finding.spread.upper(), v.finding.unit), in_unit(v.finding.limit, v.finding.unit));
+                                in_unit(v.finding.spread.upper(), v.finding.unit),
+                                in_unit(v.finding.limit, v.finding.unit));
         }
         if (v.finding.outcome == Outcome::clips) line += cost_words(j, found);
         if (v.finding.outcome == Outcome::needs) line += fmt::format(" Otherwise {}.", v.rule->harm);
@@ -173,12 +176,12 @@ Table rule_table(const std::vector<study::RuleVerdict>& verdicts) {
     table.entries = true;
     for (const study::RuleVerdict* v : verdicts_in_order(verdicts)) {
         const rules::Finding& f = v->finding;
-        table.rows.push_back({{std::string(v->rule->title), in_unit(f.value, f.unit),
-                               std::isfinite(f.limit) ? fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit))
-                                                      : "not known",
-                               in_unit(f.margin(), f.unit), v->words.because},
-                              finding_notes(*v, verdicts),
-                              mark_of(*v)});
+        table.rows.push_back(
+            {{std::string(v->rule->title), in_unit(f.value, f.unit),
+              std::isfinite(f.limit) ? fmt::format("{} {}", side_of(f.sense), in_unit(f.limit, f.unit)) : "not known",
+              in_unit(f.margin(), f.unit), v->words.because},
+             finding_notes(*v, verdicts),
+             mark_of(*v)});
     }
     return table;
 }
@@ -188,20 +191,22 @@ Table reading_table(const rules::ConditionPoints& points) {
                            {"weather", "#W/m²", "#cells", "#open circuit", "#volts", "#amps", "#watts"});
     for (const rules::ConditionPoint& p : points) {
         const physics::OperatingPoint& op = p.operating;
-        table.rows.push_back({{std::string(rules::title_of(p.id)), fmt::format("{:.0f}", p.condition.irradiance_w_per_m2),
-                               degrees(p.condition.cell), volts(p.open_circuit_v), op.held() ? volts(op.point.voltage_v) : "–",
-                               op.held() ? amps(op.point.current_a) : "–", op.held() ? watts(op.point.power_w()) : "–"}});
+        table.rows.push_back(
+            {{std::string(rules::title_of(p.id)), fmt::format("{:.0f}", p.condition.irradiance_w_per_m2),
+              degrees(p.condition.cell), volts(p.open_circuit_v), op.held() ? volts(op.point.voltage_v) : "–",
+              op.held() ? amps(op.point.current_a) : "–", op.held() ? watts(op.point.power_w()) : "–"}});
     }
     return table;
 }
 
 Table operation_table(const rules::ConditionPoints& points) {
-    Table table = table_of("What decides in each weather, and what is left in the array", {"weather", "#watts", "#not taken"});
+    Table table =
+        table_of("What decides in each weather, and what is left in the array", {"weather", "#watts", "#not taken"});
     for (const rules::ConditionPoint& p : points) {
         const physics::OperatingPoint& op = p.operating;
-        table.rows.push_back({{std::string(rules::title_of(p.id)), op.held() ? watts(op.point.power_w()) : "–",
-                               watts(op.lost_w())},
-                              operation_notes(p)});
+        table.rows.push_back(
+            {{std::string(rules::title_of(p.id)), op.held() ? watts(op.point.power_w()) : "–", watts(op.lost_w())},
+             operation_notes(p)});
     }
     return table;
 }
@@ -228,9 +233,9 @@ std::vector<std::string> harvest_sentences(const Setup& setup, const study::Judg
                     "panels one by one would give {} (European).",
                     watts(j.harvest.european_w), watts(j.harvest.cec_w), watts(j.free_harvest.european_w))};
     if (!setup.cables.empty() && j.wireless_harvest.european_w > 0.0) {
-        out.push_back(fmt::format("Without the cables it would be {} (European): they cost {:.2f} %.",
+        out.push_back(fmt::format("Without the cables it would be {} (European): they cost {}.",
                                   watts(j.wireless_harvest.european_w),
-                                  100.0 * (1.0 - j.harvest.european_w / j.wireless_harvest.european_w)));
+                                  per_cent(1.0 - j.harvest.european_w / j.wireless_harvest.european_w, 2)));
     }
     return out;
 }

@@ -17,7 +17,6 @@ constexpr double noticeable_ratio = 0.01;
 // From test conditions to cells on a hot roof.
 constexpr double far_from_stc_k = 50.0;
 
-std::string percent(double ratio, int digits) { return signed_number(ratio * 100.0, digits) + " %"; }
 
 std::string missed_points(const physics::StcResiduals& r) {
     const std::array<std::pair<const char*, double>, 5> all{{{"Isc", r.isc_ratio},
@@ -28,7 +27,7 @@ std::string missed_points(const physics::StcResiduals& r) {
     std::string missed;
     for (const auto& one : all) {
         if (std::abs(one.second) <= noticeable_ratio) continue;
-        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", one.first, percent(one.second, 1));
+        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", one.first, signed_per_cent(one.second, 1));
     }
     return missed;
 }
@@ -38,8 +37,8 @@ bool far_off(double residual_per_k) { return std::abs(residual_per_k) * far_from
 std::string coefficient(const char* figure, double stated_per_k, double residual_per_k) {
     return fmt::format(
         "the curve's {} changes by {}/K, the datasheet says {}/K; {:.0f} K from test conditions that is {}", figure,
-        percent(stated_per_k + residual_per_k, 3), percent(stated_per_k, 3), far_from_stc_k,
-        percent(residual_per_k * far_from_stc_k, 1));
+        signed_per_cent(stated_per_k + residual_per_k, 3), signed_per_cent(stated_per_k, 3), far_from_stc_k,
+        signed_per_cent(residual_per_k * far_from_stc_k, 1));
 }
 
 // Both columns of a datasheet are one panel's: a curve through the first that misses the second says one of them is off.
@@ -51,7 +50,7 @@ std::string second_column_doubt(const Panel& panel, const physics::FittedPanel& 
     std::string missed;
     for (const auto& [name, ratio] : all) {
         if (!ratio || std::abs(*ratio) <= noticeable_ratio) continue;
-        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", name, percent(*ratio, 1));
+        missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", name, signed_per_cent(*ratio, 1));
     }
     return fmt::format(
         "the curve of the test conditions misses the datasheet's second column, [panel.nmot] at 800 W/m² and {}: {}. The two "

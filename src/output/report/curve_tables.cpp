@@ -70,8 +70,8 @@ ShareTable share_table(const Setup& setup, const study::InputCurve& c, const stu
     if (m.lost_w() < shown_w) {
         sum += "the same";
     } else {
-        sum += fmt::format("{}: {} ({:.1f} %) less", watts(m.point.power_w()), watts(m.lost_w()),
-                           100.0 * m.lost_w() / m.own_w);
+        sum += fmt::format("{}: {} ({}) less", watts(m.point.power_w()), watts(m.lost_w()),
+                           per_cent(m.lost_w() / m.own_w));
     }
     if (m.blocking_w >= shown_w) sum += fmt::format(", {} of it in blocking diodes", watts(m.blocking_w));
     return {fmt::format("{}, {}", where, volts(shares.reading.point.voltage_v)), sum + ".",

@@ -4,13 +4,13 @@
 
 #include "render/style.hpp"
 
-#include <array>
 #include <algorithm>
+#include <array>
 
 namespace plait::output {
 
 std::string_view name_of(study::Mark mark) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{study::Mark::short_circuit, "short-circuit"},
         Name{study::Mark::bypass_knee, "bypass-knee"},
         Name{study::Mark::minimum, "minimum"},
@@ -25,7 +25,7 @@ std::string_view name_of(study::Mark mark) {
 }
 
 std::string_view words_of(study::Mark mark) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{study::Mark::short_circuit, "short circuit"},
         Name{study::Mark::bypass_knee, "below: bypass diodes conduct"},
         Name{study::Mark::minimum, "a dip"},
@@ -49,11 +49,11 @@ std::string first_stop_sentence(const study::InputCurve& c) {
     const physics::PowerPoint& stop = c.first_stop->point;
     const physics::PowerPoint& held = c.operating.point;
     return fmt::format(
-        "A tracker that comes down from open circuit meets {} at {} first. If it stays there it loses {} ({:.1f} %) of "
+        "A tracker that comes down from open circuit meets {} at {} first. If it stays there it loses {} ({}) of "
         "the {} at {}; one that looks over its whole range now and then finds those. The manual should say which it "
         "is.",
         watts(stop.power_w()), volts(stop.voltage_v), watts(c.first_stop_lost_w()),
-        100.0 * c.first_stop_lost_w() / held.power_w(), watts(held.power_w()), volts(held.voltage_v));
+        per_cent(c.first_stop_lost_w() / held.power_w()), watts(held.power_w()), volts(held.voltage_v));
 }
 
 std::string binding_words(physics::Binding binding, double limit) {

@@ -4,8 +4,8 @@
 
 #include "render/style.hpp"
 
-#include <array>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace plait::output {
@@ -19,13 +19,7 @@ const std::string& input_name(const measured::FieldModel& model, std::size_t inp
     return model.system().setup().controller.inputs[input].name;
 }
 
-std::string percent(double ratio) { return fmt::format("{:.0f} %", 100.0 * ratio); }
-
-std::string per_kelvin(double per_k) {
-    std::string text = fmt::format("{:.2f} %/K", 100.0 * per_k);
-    if (text.front() == '-') text.replace(0, 1, "−");
-    return text;
-}
+std::string per_kelvin(double per_k) { return per_cent(per_k, 2) + "/K"; }
 
 }  // namespace
 
@@ -87,7 +81,7 @@ std::string amount_of(const measured::FieldModel& model, const measured::Fault& 
         case measured::AmountKind::none:
             return "";
         case measured::AmountKind::light_left:
-            return percent(amount_factor) + " light";
+            return per_cent(amount_factor, 0) + " light";
         case measured::AmountKind::light_factor:
             return fmt::format("{:.0f} W/m²", amount_factor * model.sky().irradiance_w_per_m2);
         case measured::AmountKind::coefficient_per_k:
@@ -98,7 +92,7 @@ std::string amount_of(const measured::FieldModel& model, const measured::Fault& 
 }
 
 std::string_view name_of(measured::AmountKind kind) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{measured::AmountKind::none, "none"},
         Name{measured::AmountKind::light_left, "light-left"},
         Name{measured::AmountKind::light_factor, "light-factor"},
@@ -108,7 +102,7 @@ std::string_view name_of(measured::AmountKind kind) {
 }
 
 std::string_view name_of(measured::StopReason reason) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{measured::StopReason::reversed, "reversed"},
         Name{measured::StopReason::over_maximum, "over-maximum"},
         Name{measured::StopReason::over_maximum_in_cold, "over-maximum-in-cold"},
@@ -142,10 +136,10 @@ std::string sentence_of(const measured::FieldModel& model, const measured::Diagn
                 at, value, input, limit);
         case measured::StopReason::strings_unlike:
             return fmt::format(
-                "{}: {:.1f} % lower than it should be beside {}; up to {:.0f} % is usual. Joined, the "
+                "{}: {} lower than it should be beside {}; up to {} is usual. Joined, the "
                 "stronger string drives current back through the weaker. Find the fault before you join "
                 "them.",
-                at, 100.0 * stop.value, words_of(model, *stop.other), 100.0 * stop.limit);
+                at, per_cent(stop.value), words_of(model, *stop.other), per_cent(stop.limit, 0));
         case measured::StopReason::over_short_circuit:
             return fmt::format(
                 "{}: {} is more than {} is rated for in short circuit, {}. Use fewer strings side by "

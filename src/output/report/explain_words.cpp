@@ -4,6 +4,8 @@
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
+#include <plait/base/names.hpp>
+
 #include <cmath>
 
 namespace plait::output {
@@ -11,109 +13,65 @@ namespace plait::output {
 using measured::Cause;
 
 std::string_view name_of(Cause cause) {
-    switch (cause) {
-        case Cause::less_light:
-            return "less-light";
-        case Cause::array:
-            return "array";
-        case Cause::heat:
-            return "heat";
-        case Cause::cable:
-            return "cable";
-        case Cause::power_limit:
-            return "power-limit";
-        case Cause::current_limit:
-            return "current-limit";
-        case Cause::below_window:
-            return "below-window";
-        case Cause::above_window:
-            return "above-window";
-        case Cause::no_tracker:
-            return "no-tracker";
-        case Cause::tripped:
-            return "tripped";
-        case Cause::battery:
-            return "battery";
-        case Cause::wall:
-            return "wall";
-        case Cause::display:
-            return "display";
-        case Cause::bypassed_group:
-            return "bypassed-group";
-        case Cause::missing_string:
-            return "missing-string";
-        case Cause::shade:
-            return "shade";
-        case Cause::local_maximum:
-            return "local-maximum";
-        case Cause::fixed_voltage:
-            return "fixed-voltage";
-        case Cause::slow_tracker:
-            return "slow-tracker";
-        case Cause::scatter:
-            return "scatter";
-        case Cause::unexplained:
-            return "unexplained";
-        case Cause::untold:
-            return "untold";
-    }
-    return "";
+    static constexpr Names names{
+        Name{Cause::less_light, "less-light"},
+        Name{Cause::array, "array"},
+        Name{Cause::heat, "heat"},
+        Name{Cause::cable, "cable"},
+        Name{Cause::power_limit, "power-limit"},
+        Name{Cause::current_limit, "current-limit"},
+        Name{Cause::below_window, "below-window"},
+        Name{Cause::above_window, "above-window"},
+        Name{Cause::no_tracker, "no-tracker"},
+        Name{Cause::tripped, "tripped"},
+        Name{Cause::battery, "battery"},
+        Name{Cause::wall, "wall"},
+        Name{Cause::display, "display"},
+        Name{Cause::bypassed_group, "bypassed-group"},
+        Name{Cause::missing_string, "missing-string"},
+        Name{Cause::shade, "shade"},
+        Name{Cause::local_maximum, "local-maximum"},
+        Name{Cause::fixed_voltage, "fixed-voltage"},
+        Name{Cause::slow_tracker, "slow-tracker"},
+        Name{Cause::scatter, "scatter"},
+        Name{Cause::unexplained, "unexplained"},
+        Name{Cause::untold, "untold"},
+    };
+    return name_in(names, cause);
 }
 
 std::string_view words_of(Cause cause) {
-    switch (cause) {
-        case Cause::less_light:
-            return "less light than 1000 W/m²";
-        case Cause::array:
-            return "weak light, panels tied together";
-        case Cause::heat:
-            return "heat of the cells";
-        case Cause::cable:
-            return "loss in the cables";
-        case Cause::power_limit:
-            return "the input's power limit";
-        case Cause::current_limit:
-            return "the input's current limit";
-        case Cause::below_window:
-            return "voltage below the window";
-        case Cause::above_window:
-            return "voltage above the window";
-        case Cause::no_tracker:
-            return "the battery sets the voltage";
-        case Cause::tripped:
-            return "input tripped or off";
-        case Cause::battery:
-            return "battery full or slowing down";
-        case Cause::wall:
-            return "shared with wall charging";
-        case Cause::display:
-            return "less than the display shows";
-        case Cause::bypassed_group:
-            return "a bypassed group";
-        case Cause::missing_string:
-            return "a missing string";
-        case Cause::shade:
-            return "shade";
-        case Cause::local_maximum:
-            return "tracker on a lower maximum";
-        case Cause::fixed_voltage:
-            return "tracker at a fixed voltage";
-        case Cause::slow_tracker:
-            return "tracker behind the light";
-        case Cause::scatter:
-            return "scatter, all working";
-        case Cause::unexplained:
-            return "unexplained";
-        case Cause::untold:
-            return "cannot be told";
-    }
-    return "";
+    static constexpr Names names{
+        Name{Cause::less_light, "less light than 1000 W/m²"},
+        Name{Cause::array, "weak light, panels tied together"},
+        Name{Cause::heat, "heat of the cells"},
+        Name{Cause::cable, "loss in the cables"},
+        Name{Cause::power_limit, "the input's power limit"},
+        Name{Cause::current_limit, "the input's current limit"},
+        Name{Cause::below_window, "voltage below the window"},
+        Name{Cause::above_window, "voltage above the window"},
+        Name{Cause::no_tracker, "the battery sets the voltage"},
+        Name{Cause::tripped, "input tripped or off"},
+        Name{Cause::battery, "battery full or slowing down"},
+        Name{Cause::wall, "shared with wall charging"},
+        Name{Cause::display, "less than the display shows"},
+        Name{Cause::bypassed_group, "a bypassed group"},
+        Name{Cause::missing_string, "a missing string"},
+        Name{Cause::shade, "shade"},
+        Name{Cause::local_maximum, "tracker on a lower maximum"},
+        Name{Cause::fixed_voltage, "tracker at a fixed voltage"},
+        Name{Cause::slow_tracker, "tracker behind the light"},
+        Name{Cause::scatter, "scatter, all working"},
+        Name{Cause::unexplained, "unexplained"},
+        Name{Cause::untold, "cannot be told"},
+    };
+    return name_in(names, cause);
 }
 
 namespace {
 
 std::string energy(double wh) {
-    return std::abs(wh) < 9999.5 ? fmt::format("{}{:.0f} Wh", wh <= -0.5 ? "−" : "", std::abs(wh))
+    return std::abs(wh) < 9999.5 ? rules::with_minus_sign(fmt::format("{:.0f} Wh", wh))
                                  : fmt::format("{:.1f} kWh", wh / 1000.0);
 }
 /// "42.0 hours", "35 minutes"
@@ -125,10 +83,7 @@ constexpr double shown_wh = 0.05;
 constexpr double shown_h = 0.05;
 
 std::string tenths(double value) {
-    std::string text = fmt::format("{:.1f}", value);
-    if (text.find_first_of("123456789") == std::string::npos) return "0.0";
-    if (text.front() == '-') text.replace(0, 1, "−");
-    return text;
+    return rules::with_minus_sign(fmt::format("{:.1f}", value));
 }
 
 // Hours too few for an energy are not its hours: a cause may be probable in many rows and the likeliest in hardly one.
@@ -136,7 +91,7 @@ bool fills(double wh, double hours_h, const measured::LogAccount& a) {
     return 60.0 * hours_h >= 0.5 && a.logged_h > 0.0 && wh <= hours_h * a.label_wh / a.logged_h;
 }
 
-double share(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : 0.0; }
+double share(double part, double whole) { return whole > 0.0 ? part / whole : 0.0; }
 
 std::string what_to_do(Cause cause) {
     switch (cause) {
@@ -158,10 +113,12 @@ std::string what_to_do(Cause cause) {
         case Cause::shade:
             return "Look at the panels at the hours the table of rows (--csv) blames: something stands in their light.";
         case Cause::local_maximum:
-            return "Switch the input off and on while the light is steady: a tracker that then takes more had stayed on a lower one of several "
+            return "Switch the input off and on while the light is steady: a tracker that then takes more had stayed "
+                   "on a lower one of several "
                    "maxima. Shade on part of the panels makes them; wire shaded and sunny panels to different inputs.";
         case Cause::fixed_voltage:
-            return "Look in the input's menu for a fixed input voltage or another kind of source than panels, and let it track.";
+            return "Look in the input's menu for a fixed input voltage or another kind of source than panels, and let "
+                   "it track.";
         case Cause::slow_tracker:
             return "Nothing on the wiring: the input follows quick clouds too late. Look for a newer firmware.";
         default:
@@ -176,9 +133,10 @@ std::vector<std::string> summary(const study::SystemModel& system, const Explain
     std::vector<std::string> out;
     const bool counts = a.measured_wh >= 0.0 && a.possible_wh >= 0.5;
     out.push_back(fmt::format(
-        "In {} {} of {} gave {}; the light allowed {}{}.", span(a.logged_h), label(log.wiring, kind_ids(system.setup())),
-        watts(a.label_wh / a.logged_h), energy(a.measured_wh), energy(a.possible_wh),
-        counts ? fmt::format(", so {:.0f} % of what could be had was taken", share(a.measured_wh, a.possible_wh))
+        "In {} {} of {} gave {}; the light allowed {}{}.", span(a.logged_h),
+        label(log.wiring, kind_ids(system.setup())), watts(a.label_wh / a.logged_h), energy(a.measured_wh),
+        energy(a.possible_wh),
+        counts ? fmt::format(", so {} of what could be had was taken", per_cent(share(a.measured_wh, a.possible_wh), 0))
                : ""));
     if (a.measured_wh < 0.0) {
         out.emplace_back(
@@ -189,10 +147,11 @@ std::vector<std::string> summary(const study::SystemModel& system, const Explain
         const double wh = a.lost_wh[measured::index_of(c)];
         const double hours_h = a.hours_h[measured::index_of(c)];
         // Cables lose in every hour of sun, whatever decides it.
-        out.push_back(fmt::format("{}: {}, {}{}, {:.1f} % of what could be had.",
-                                  i == 0 ? "The largest loss from there" : "Next", words_of(c), energy(wh),
-                                  c == Cause::cable || !fills(wh, hours_h, a) ? "" : fmt::format(" in {}", span(hours_h)),
-                                  share(wh, a.possible_wh)));
+        out.push_back(
+            fmt::format("{}: {}, {}{}, {} of what could be had.", i == 0 ? "The largest loss from there" : "Next",
+                        words_of(c), energy(wh),
+                        c == Cause::cable || !fills(wh, hours_h, a) ? "" : fmt::format(" in {}", span(hours_h)),
+                        per_cent(share(wh, a.possible_wh))));
     }
     if (log.advice.worth.empty()) {
         out.emplace_back("No cause that anyone could change took more than a hundredth of what was measured.");
@@ -210,9 +169,9 @@ std::string first_change(const study::SystemModel& system, const ExplainedLog& l
     }
     const measured::BetterWiring& w = *advice.wiring;
     return fmt::format(
-        "Look at {}: over a year's light it brings {} where this wiring brings {}, {:.0f} % more. Let "
+        "Look at {}: over a year's light it brings {} where this wiring brings {}, {} more. Let "
         "`plait check` judge it before you change a plug.",
-        plan_label(system.setup(), w.plan), watts(w.then_w), watts(w.now_w), 100.0 * (w.then_w / w.now_w - 1.0));
+        plan_label(system.setup(), w.plan), watts(w.then_w), watts(w.now_w), per_cent(w.then_w / w.now_w - 1.0, 0));
 }
 
 std::vector<std::string> what_stays_open(const study::SystemModel& system, const ExplainedLog& log) {
@@ -233,14 +192,16 @@ std::vector<std::string> what_stays_open(const study::SystemModel& system, const
         out.push_back(std::move(text));
     }
     if (a.turned_rows > 0) {
-        out.push_back(fmt::format("In {} of {} rows the light was measured on flat ground and turned onto the panels' plane, "
-                                  "which is good to a tenth or so.",
-                                  a.turned_rows, a.rows));
+        out.push_back(
+            fmt::format("In {} of {} rows the light was measured on flat ground and turned onto the panels' plane, "
+                        "which is good to a tenth or so.",
+                        a.turned_rows, a.rows));
     }
     if (a.night_wh > 0.005 * a.measured_wh && a.night_wh > 1.0) {
-        out.push_back(fmt::format("{:.0f} Wh were measured with the sun down: check the log's clock (`--wall-clock`, "
-                                  "`--clock-ahead`), from_utc, latitude and longitude.",
-                                  a.night_wh));
+        out.push_back(
+            fmt::format("{:.0f} Wh were measured with the sun down: check the log's clock (`--wall-clock`, "
+                        "`--clock-ahead`), from_utc, latitude and longitude.",
+                        a.night_wh));
     }
     if (a.panel_rows == 0 && a.air_rows == 0) {
         out.push_back(
@@ -277,7 +238,8 @@ Table account_table(const study::SystemModel& system, const ExplainedLog& log) {
     const measured::LogAccount& a = log.account;
     Table table = table_of("From the label rating down to what was measured", {"", "#Wh", "#%", "#hours"});
     const auto add = [&](std::string words, double wh, std::string hours, bool sum) {
-        table.rows.push_back({{std::move(words), tenths(wh), tenths(share(wh, a.label_wh)), std::move(hours)}, {}, {}, sum});
+        table.rows.push_back(
+            {{std::move(words), tenths(wh), tenths(100.0 * share(wh, a.label_wh)), std::move(hours)}, {}, {}, sum});
     };
     const auto loss = [&](Cause c, bool always) {
         const std::size_t i = measured::index_of(c);

@@ -3,6 +3,8 @@
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 
+#include <plait/base/names.hpp>
+
 #include <algorithm>
 #include <cmath>
 
@@ -120,13 +122,16 @@ std::vector<std::string> steps_read(const measured::LearnedWindow& w) {
     if (w.watts_step_w > 0.0) steps += fmt::format("{}{:g} W", steps.empty() ? "" : " or ", w.watts_step_w);
     if (steps.empty()) return all;
     const bool cuts_off = w.habit == measured::DisplayHabit::cuts_off;
-    all.push_back(fmt::format("Readings come in steps of {}, so each is taken for {}; --resolution says otherwise.", steps,
+    all.push_back(fmt::format("Readings come in steps of {}, so each is taken for {}; --resolution says otherwise.",
+                              steps,
                               cuts_off ? "anything up to a step above it" : "anything up to half a step about it"));
     if (!w.cuts_off_ratio) return all;
     if (cuts_off) {
-        all.push_back(fmt::format("The display cuts off instead of rounding, the readings say ({:.0f} %).", 100.0 * *w.cuts_off_ratio));
+        all.push_back(fmt::format("The display cuts off instead of rounding, the readings say ({}).",
+                                  per_cent(*w.cuts_off_ratio, 0)));
     } else if (*w.cuts_off_ratio > worth_a_word_ratio && coarsest_step_ratio(w) > worth_a_word_step_ratio) {
-        all.emplace_back("Should the display cut off instead of rounding, the levels lie up to half a step higher: say --cut-off.");
+        all.emplace_back(
+            "Should the display cut off instead of rounding, the levels lie up to half a step higher: say --cut-off.");
     }
     return all;
 }
@@ -143,65 +148,46 @@ std::string without_unit(std::string text) { return text.substr(0, text.rfind(' 
 }  // namespace
 
 std::string_view name_of(measured::PieceKind kind) {
-    switch (kind) {
-        case measured::PieceKind::nothing:
-            return "nothing";
-        case measured::PieceKind::constant_current:
-            return "constant-current";
-        case measured::PieceKind::constant_power:
-            return "constant-power";
-        case measured::PieceKind::at_least:
-            return "at-least";
-    }
-    return "";
+    static constexpr Names names{
+        Name{measured::PieceKind::nothing, "nothing"},
+        Name{measured::PieceKind::constant_current, "constant-current"},
+        Name{measured::PieceKind::constant_power, "constant-power"},
+        Name{measured::PieceKind::at_least, "at-least"},
+    };
+    return name_in(names, kind);
 }
 
 std::string_view name_of(measured::RowUse use) {
-    switch (use) {
-        case measured::RowUse::fits:
-            return "fits";
-        case measured::RowUse::nothing_taken:
-            return "nothing-taken";
-        case measured::RowUse::stands_apart:
-            return "stands-apart";
-        case measured::RowUse::supply_was_the_limit:
-            return "supply-was-the-limit";
-        case measured::RowUse::beside_the_wall:
-            return "beside-the-wall";
-        case measured::RowUse::left_out:
-            return "left-out";
-    }
-    return "";
+    static constexpr Names names{
+        Name{measured::RowUse::fits, "fits"},
+        Name{measured::RowUse::nothing_taken, "nothing-taken"},
+        Name{measured::RowUse::stands_apart, "stands-apart"},
+        Name{measured::RowUse::supply_was_the_limit, "supply-was-the-limit"},
+        Name{measured::RowUse::beside_the_wall, "beside-the-wall"},
+        Name{measured::RowUse::left_out, "left-out"},
+    };
+    return name_in(names, use);
 }
 
 std::string_view name_of(measured::Agreement agreement) {
-    switch (agreement) {
-        case measured::Agreement::agrees:
-            return "agrees";
-        case measured::Agreement::less:
-            return "less";
-        case measured::Agreement::more:
-            return "more";
-        case measured::Agreement::not_seen:
-            return "not-seen";
-        case measured::Agreement::not_printed:
-            return "not-printed";
-    }
-    return "";
+    static constexpr Names names{
+        Name{measured::Agreement::agrees, "agrees"},
+        Name{measured::Agreement::less, "less"},
+        Name{measured::Agreement::more, "more"},
+        Name{measured::Agreement::not_seen, "not-seen"},
+        Name{measured::Agreement::not_printed, "not-printed"},
+    };
+    return name_in(names, agreement);
 }
 
 std::string_view name_of(measured::ComparedFigure figure) {
-    switch (figure) {
-        case measured::ComparedFigure::start:
-            return "start-voltage";
-        case measured::ComparedFigure::band:
-            return "band-current";
-        case measured::ComparedFigure::power:
-            return "power-limit";
-        case measured::ComparedFigure::maximum:
-            return "maximum-voltage";
-    }
-    return "";
+    static constexpr Names names{
+        Name{measured::ComparedFigure::start, "start-voltage"},
+        Name{measured::ComparedFigure::band, "band-current"},
+        Name{measured::ComparedFigure::power, "power-limit"},
+        Name{measured::ComparedFigure::maximum, "maximum-voltage"},
+    };
+    return name_in(names, figure);
 }
 
 std::string meaning_of(const measured::Compared& c, const measured::LearnedWindow& w) {
@@ -213,12 +199,12 @@ std::string meaning_of(const measured::Compared& c, const measured::LearnedWindo
     const bool voltage = c.figure == measured::ComparedFigure::start;
     if (!voltage && w.meter_accuracy_ratio == 0.0 && off_ratio < usual_meters_ratio) {
         return fmt::format(
-            "{} is {:.1f} % {} than printed, which is less than usual meters are off: take it as the "
+            "{} is {} {} than printed, which is less than usual meters are off: take it as the "
             "same, or say --accuracy.",
             c.figure == measured::ComparedFigure::power
                 ? std::string("The power")
                 : fmt::format("The current from {} to {}", volts(c.at_from_v), volts(c.at_to_v)),
-            100.0 * off_ratio, less ? "less" : "more");
+            per_cent(off_ratio), less ? "less" : "more");
     }
     switch (c.figure) {
         case measured::ComparedFigure::start:
@@ -232,27 +218,27 @@ std::string meaning_of(const measured::Compared& c, const measured::LearnedWindo
                               gap(*c.likely), volts(*c.printed_value));
         case measured::ComparedFigure::band:
             return less ? fmt::format(
-                              "From {} to {} it takes {:.1f} % less current than printed: parallel strings are "
+                              "From {} to {} it takes {} less current than printed: parallel strings are "
                               "clipped that much earlier.",
-                              volts(c.at_from_v), volts(c.at_to_v), 100.0 * off_ratio)
+                              volts(c.at_from_v), volts(c.at_to_v), per_cent(off_ratio))
                         : fmt::format(
-                              "From {} to {} it takes {}{:.1f} % more current than printed. Do not count on it: the "
+                              "From {} to {} it takes {}{} more current than printed. Do not count on it: the "
                               "next one made may keep to the print.",
-                              volts(c.at_from_v), volts(c.at_to_v), c.likely ? "" : "at least ", 100.0 * off_ratio);
+                              volts(c.at_from_v), volts(c.at_to_v), c.likely ? "" : "at least ", per_cent(off_ratio));
         case measured::ComparedFigure::power:
             return less ? fmt::format(
-                              "It takes {:.1f} % less power than printed. Panels beyond {} bring nothing in full sun "
+                              "It takes {} less power than printed. Panels beyond {} bring nothing in full sun "
                               "on this input, however they are wired.",
-                              100.0 * off_ratio, watts(*c.value))
+                              per_cent(off_ratio), watts(*c.value))
                    : !c.likely
                        ? fmt::format(
-                             "It took {} without showing a limit, {:.1f} % more than printed. Do not count on it: the "
+                             "It took {} without showing a limit, {} more than printed. Do not count on it: the "
                              "next one made may keep to the print.",
-                             watts(*c.value), 100.0 * off_ratio)
+                             watts(*c.value), per_cent(off_ratio))
                        : fmt::format(
-                             "It takes {:.1f} % more power than printed. Do not count on it: the next one made may "
+                             "It takes {} more power than printed. Do not count on it: the next one made may "
                              "keep to the print.",
-                             100.0 * off_ratio);
+                             per_cent(off_ratio));
         case measured::ComparedFigure::maximum:
             break;
     }
@@ -326,7 +312,8 @@ std::vector<std::string> summary_of(const measured::LearnSheet& sheet) {
 
 Table piece_table(const measured::LearnedWindow& w) {
     using measured::PieceKind;
-    Table table = table_of("What the input takes, voltage by voltage", {"from", "to", "takes", "95 %", "voltages, readings"});
+    Table table =
+        table_of("What the input takes, voltage by voltage", {"from", "to", "takes", "95 %", "voltages, readings"});
     for (const measured::LearnedPiece& p : w.pieces) {
         std::string what = "nothing";
         std::string likely;
@@ -336,8 +323,7 @@ Table piece_table(const measured::LearnedWindow& w) {
             likely =
                 fmt::format("{} … {}", level_text(p, p.level.likely.lower()), level_text(p, p.level.likely.upper()));
         }
-        table.rows.push_back(
-            {{volts(p.from_v), volts(p.to_v), what, likely, fmt::format("{}, {}", p.steps, p.rows)}});
+        table.rows.push_back({{volts(p.from_v), volts(p.to_v), what, likely, fmt::format("{}, {}", p.steps, p.rows)}});
     }
     return table;
 }
@@ -389,7 +375,8 @@ std::string rows_elsewhere(const measured::LearnedWindow& w) {
 }
 
 Table fitted_table(const measured::LearnedWindow& w) {
-    Table table = table_of("Every reading of the sweep, and what the fit says there", {"#line", "#V", "#A", "#fit A", "remark"});
+    Table table =
+        table_of("Every reading of the sweep, and what the fit says there", {"#line", "#V", "#A", "#fit A", "remark"});
     for (const measured::FittedRow& r : w.rows) {
         table.rows.push_back({{fmt::format("{}", r.row.line), without_unit(volts(r.row.voltage_v)),
                                std::isnan(r.row.current_a) ? "–" : without_unit(amps(r.row.current_a)),
@@ -410,10 +397,9 @@ std::vector<std::string> meanings(const measured::LearnSheet& sheet) {
 
 std::vector<std::string> how_sure(const measured::LearnSheet& sheet) {
     const measured::LearnedWindow& w = sheet.window;
-    const double noise = 100.0 * w.noise_ratio;
     std::vector<std::string> sure{w.noise_is_digit
-                                      ? fmt::format("The readings agree to their last digit, {:.2g} % of one.", noise)
-                                      : fmt::format("One reading scatters by {:.2f} %.", noise)};
+                                      ? fmt::format("The readings agree to their last digit, {:.2g} % of one.", 100.0 * w.noise_ratio)
+                                      : fmt::format("One reading scatters by {}.", per_cent(w.noise_ratio, 2))};
     sure.push_back(sheet.meter_accuracy_ratio > 0.0
                        ? fmt::format("The intervals hold the meters' own error of {:.2g} % too.",
                                      100.0 * sheet.meter_accuracy_ratio)

@@ -8,7 +8,6 @@
 namespace plait::output {
 namespace {
 
-std::string percent(double ratio, int digits = 2) { return signed_number(ratio * 100.0, digits) + " %"; }
 
 }  // namespace
 
@@ -20,8 +19,8 @@ std::vector<std::string> datasheet_lines(const Panel& p) {
             fmt::format(
                 "Fill factor {:.3f}, {:.3f} V per cell, coefficients: Isc {}/K, Voc {}/K, Pmax {}/K, Vmp {}/K (γ − α)",
                 p.vmp_v * p.imp_a / (p.voc_v * p.isc_a), p.voc_v / p.cells_in_series,
-                percent(p.isc_coefficient_per_k, 3), percent(p.voc_coefficient_per_k, 3),
-                percent(p.pmax_coefficient_per_k, 3), percent(p.vmp_coefficient_per_k(), 3))};
+                signed_per_cent(p.isc_coefficient_per_k, 3), signed_per_cent(p.voc_coefficient_per_k, 3),
+                signed_per_cent(p.pmax_coefficient_per_k, 3), signed_per_cent(p.vmp_coefficient_per_k(), 3))};
 }
 
 std::vector<std::string> curve_lines(const study::PanelSheet& sheet) {
@@ -33,11 +32,11 @@ std::vector<std::string> curve_lines(const study::PanelSheet& sheet) {
                         m.stc.shunt_conductance_s > 0.0 ? fmt::format("{:.1f} Ω", 1.0 / m.stc.shunt_conductance_s)
                                                         : std::string("none")),
             fmt::format("off the datasheet by: Isc {}, Voc {}, Vmp {}, Imp {}, Pmax {}",
-                        percent(fit.residuals.isc_ratio, 4), percent(fit.residuals.voc_ratio, 4),
-                        percent(fit.residuals.vmp_ratio, 4), percent(fit.residuals.imp_ratio, 4),
-                        percent(fit.residuals.pmax_ratio, 4)),
-            fmt::format("Pmax coefficient: {}; weak light: {} ({:.1f} % at 200 W/m², {})",
-                        word_of(fit.pmax_coefficient), word_of(fit.weak_light), fit.weak_light_ratio * 100.0,
+                        signed_per_cent(fit.residuals.isc_ratio, 4), signed_per_cent(fit.residuals.voc_ratio, 4),
+                        signed_per_cent(fit.residuals.vmp_ratio, 4), signed_per_cent(fit.residuals.imp_ratio, 4),
+                        signed_per_cent(fit.residuals.pmax_ratio, 4)),
+            fmt::format("Pmax coefficient: {}; weak light: {} ({} at 200 W/m², {})",
+                        word_of(fit.pmax_coefficient), word_of(fit.weak_light), per_cent(fit.weak_light_ratio),
                         fit.weak_light_stated ? "stated" : "usual for the technology")};
 }
 
@@ -61,7 +60,7 @@ Table light_table(const study::PanelSheet& sheet) {
     for (const study::LightRow& r : sheet.light) {
         table.rows.push_back(
             {{fmt::format("{:.0f} W/m²", r.irradiance_w_per_m2), volts(r.maximum.voltage_v), amps(r.maximum.current_a),
-              watts(r.maximum.power_w()), fmt::format("{:.1f} %", r.efficiency_ratio * 100.0)}});
+              watts(r.maximum.power_w()), per_cent(r.efficiency_ratio)}});
     }
     return table;
 }

@@ -17,7 +17,7 @@ using study::Intake;
 constexpr double smallest_shown_ratio = 0.0005;
 
 std::string_view intake_word(Intake intake) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{Intake::all, "FITS"},
         Name{Intake::clipped, "CLIPS"},
         Name{Intake::falls_short, "FALLS SHORT"},
@@ -27,11 +27,12 @@ std::string_view intake_word(Intake intake) {
 
 /// What stands before the word of what the input takes; empty where the plan may be connected.
 std::string_view connection_word(Connection connection) {
-    static constexpr std::array names{
+    static constexpr Names names{
         Name{Connection::forbidden, "EXCEEDS"},
         Name{Connection::may_exceed, "MAY EXCEED"},
         Name{Connection::undecided, "NOT KNOWN"},
         Name{Connection::once_added, "NEEDS"},
+        Name{Connection::allowed, ""},
     };
     return name_in(names, connection);
 }
@@ -65,7 +66,7 @@ std::string word_of(const study::Answers& v) {
 }
 
 std::string clipped_words(double ratio) {
-    return ratio < smallest_shown_ratio ? std::string("under 0.1 %") : fmt::format("{:.1f} %", 100.0 * ratio);
+    return ratio < smallest_shown_ratio ? std::string("under 0.1 %") : per_cent(ratio);
 }
 
 std::string headline_of(const Setup& setup, const study::Verdict& v) {
@@ -105,13 +106,15 @@ std::string sentence_of(const study::Verdict& v) {
     std::string out;
     switch (v.connection) {
         case Connection::forbidden:
-            return v.connection_proven
-                       ? "Outside a stated limit that must never be passed: do not connect it."
-                       : "Outside a limit that must never be passed, on the values at hand, some of them assumed (?): do "
-                         "not connect it.";
+            return v.connection_proven ? "Outside a stated limit that must never be passed: do not connect it."
+                                       : "Outside a limit that must never be passed, on the values at hand, some of "
+                                         "them assumed (?): do "
+                                         "not connect it.";
         case Connection::may_exceed:
-            out = "Within the limits on the nominal figures only: what the papers allow for can carry it past one that must "
-                  "never be passed. Do not connect it before that is settled.";
+            out =
+                "Within the limits on the nominal figures only: what the papers allow for can carry it past one that "
+                "must "
+                "never be passed. Do not connect it before that is settled.";
             break;
         case Connection::undecided:
             out = "A limit that protects the input is not known. Do not connect it before you know it.";
@@ -189,7 +192,8 @@ std::string plan_words(const Setup& setup, const study::Judgement& judgement) {
 std::string before_energy(const study::Verdict& v) {
     switch (v.connection) {
         case Connection::forbidden:
-            return "Do not connect it. What it would deliver is no reason to: the sums are left to `--full`, as arithmetic.";
+            return "Do not connect it. What it would deliver is no reason to: the sums are left to `--full`, as "
+                   "arithmetic.";
         case Connection::may_exceed:
         case Connection::undecided:
             return "Do not plug it in before that is settled: `plait check` says how.";

@@ -72,9 +72,9 @@ std::vector<std::string> why_reasons(const study::SystemModel& system, const sea
     if (behind_ratio <= 1e-9) {
         reasons.push_back("It takes as much as the first on the list.");
     } else {
-        reasons.push_back(fmt::format("It takes {}; the first on the list, {}, {} ({:.1f} %) more.",
+        reasons.push_back(fmt::format("It takes {}; the first on the list, {}, {} ({}) more.",
                                       watts(judged.harvest.european_w), plan_label(setup, best_plan), watts(behind_w),
-                                      100.0 * behind_w / judged.harvest.european_w));
+                                      per_cent(behind_w / judged.harvest.european_w)));
         for (std::string& r : losses(study::harvest_account(system, plan), study::harvest_account(system, best_plan))) {
             reasons.push_back(std::move(r));
         }
