@@ -111,7 +111,62 @@ bool at_holders(const study::Step& step) {
     });
 }
 
+/// A rule's one finding about an input, if it has one.
+std::optional<rules::Finding> finding_of(const Judgement& j, std::size_t input, std::string_view rule) {
+    for (const InputJudgement& one : j.inputs) {
+        if (one.input != input) continue;
+        const std::vector<rules::Finding> all = findings_of(one, rule);
+        if (all.size() == 1) return all.front();
+    }
+    return std::nullopt;
+}
+
 }  // namespace
+
+TEST_CASE("law: strings side by side have the volts of the one that counts alone") {
+    // Of the highest at the top, of the lowest at the bottom, as printed and at each end of its tolerance.
+    struct Extreme {
+        std::string_view rule;
+        bool highest;
+    };
+    test::Dice dice(77);
+    int unlike = 0;
+    for (int round = 0; round < test::rounds(60, 8000); ++round) {
+        const Setup setup = test::random_setup(dice);
+        const study::SystemModel system(setup);
+        const Judgement j = study::judge(system, *setup.wiring);
+        for (const InputJudgement& one : j.inputs) {
+            std::vector<Judgement> alone;
+            for (const SeriesString& string : one.wiring.strings) {
+                ArrayPlan plan = *setup.wiring;
+                plan[one.input].strings = {string};
+                alone.push_back(study::judge(system, plan));
+            }
+            for (const Extreme& e : {Extreme{"cold-voltage", true}, Extreme{"tracking-top", true}, Extreme{"tracking-bottom", false},
+                                     Extreme{"start-voltage", false}}) {
+                const auto whole = finding_of(j, one.input, e.rule);
+                if (!whole) continue;
+                double value = e.highest ? -1e9 : 1e9;
+                Interval spread(value);
+                double other = -value;
+                const auto pick = [&](double a, double b) { return e.highest ? std::max(a, b) : std::min(a, b); };
+                for (const Judgement& only : alone) {
+                    const auto f = finding_of(only, one.input, e.rule);
+                    REQUIRE(f);
+                    value = pick(value, f->value);
+                    spread = Interval(pick(spread.lower(), f->spread.lower()), pick(spread.upper(), f->spread.upper()));
+                    other = e.highest ? std::min(other, f->value) : std::max(other, f->value);
+                }
+                CAPTURE(round, e.rule);
+                CHECK(whole->value == same(value));
+                CHECK(whole->spread.lower() == same(spread.lower()));
+                CHECK(whole->spread.upper() == same(spread.upper()));
+                if (std::abs(other - value) > 1.0) ++unlike;
+            }
+        }
+    }
+    CHECK(unlike > 20);
+}
 
 TEST_CASE("law: one number for one thing, and no less than the curves show") {
     test::Dice dice(2024);
