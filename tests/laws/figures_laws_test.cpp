@@ -98,6 +98,40 @@ void check_heat(const InputJudgement& one) {
     if (hot.short_circuit_a > 1e-9) CHECK(one.facts.hot_voc_v <= hot.open_circuit_v * (1.0 + 1e-9));
 }
 
+/// No string's fault may hide behind another's: the rule's answer is that of the string that is worst off.
+void check_string_fuses(const InputJudgement& one) {
+    for (int test = 0; test < 2; ++test) {
+        for (const study::RuleVerdict& v : one.verdicts) {
+            if (v.rule->id != "string-fuses" || v.finding.test != test) continue;
+            bool fuse_too_large = false;
+            bool fuse_missing = false;
+            double beyond_ratio = 0.0;
+            for (const rules::StringFuse& string : one.wires.fuses) {
+                const double others_a = test == 0 ? string.others_bright_a : string.others_a;
+                const double a = string.fitted_a ? std::min(*string.fitted_a, others_a) : others_a;
+                if (a <= string.panel_rating_a * (1.0 + 1e-9)) continue;
+                (string.fitted_a ? fuse_too_large : fuse_missing) = true;
+                beyond_ratio = std::max(beyond_ratio, a / string.panel_rating_a);
+            }
+            CAPTURE(test, fuse_too_large, fuse_missing);
+            CHECK((v.finding.outcome == rules::Outcome::within) == !(fuse_too_large || fuse_missing));
+            if (fuse_too_large) CHECK(v.finding.outcome == rules::Outcome::exceeds);
+            if (fuse_missing != fuse_too_large) CHECK(v.finding.value / v.finding.limit == same(beyond_ratio));
+        }
+    }
+}
+
+/// IEC 62548-1:2023 (clause 6.5.3.2 of IEC 62548:2016 [from memory]): a string's fuse is for 1.5 to 2.4 times its Isc.
+void check_fuse_sizes(const InputJudgement& one, Code code) {
+    if (code == Code::nec) return;
+    for (const rules::StringFuse& string : one.wires.fuses) {
+        for (const double size_a : string.both) {
+            CHECK(size_a > 1.5 * string.isc_a * (1.0 - 1e-9));
+            CHECK(size_a < 2.4 * string.isc_a * (1.0 + 1e-9));
+        }
+    }
+}
+
 double highest_stand_v(const Judgement& j) {
     double v = 0.0;
     for (const InputJudgement& one : j.inputs) v = std::max(v, one.wires.stand_v);
@@ -181,6 +215,8 @@ TEST_CASE("law: one number for one thing, and no less than the curves show") {
             check_cold_voltage(system, j.verdict, one);
             check_bright_current(one);
             check_heat(one);
+            check_string_fuses(one);
+            check_fuse_sizes(one, setup.site.code);
             if (one.points.front().condition.irradiance_w_per_m2 > 1000.0) ++with_more_light;
             for (const study::RuleVerdict& v : one.verdicts) {
                 if (v.rule->id == "cold-voltage" && v.test() == "curve") ++by_curve;
