@@ -39,7 +39,7 @@ public:
     [[nodiscard]] double along(const ShadeHill& p, const ShadeHill& q) const {
         const auto z = from(p);
         const auto e = rounded(q.volts_ratio - p.volts_ratio, q.amps_ratio - p.amps_ratio);
-        const double length = std::hypot(e[0], e[1]);
+        const double length = std::sqrt(e[0] * e[0] + e[1] * e[1]);  // hypot guards against sizes that shares do not have
         if (length < 0.5) return at({0.5 * (p.volts_ratio + q.volts_ratio), 0.5 * (p.amps_ratio + q.amps_ratio)});
         const double ahead = (z[0] * e[0] + z[1] * e[1]) / length;
         const double across = (z[0] * e[1] - z[1] * e[0]) / length;
