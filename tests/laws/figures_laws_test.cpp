@@ -68,8 +68,9 @@ void check_cold_voltage(const study::SystemModel& system, const study::Verdict& 
     }
 }
 
-void check_bright_current(const InputJudgement& one) {
+void check_bright_current(const Setup& setup, const InputJudgement& one) {
     const double bright_a = one.wires.bright_isc_a;
+    CHECK(one.wires.connectors.plug_fault_a == same(bright_a));
     CHECK(one.facts.bright_isc_a == same(bright_a));
     CHECK(one.wires.connectors.common.current_a == same(bright_a));
     CHECK(one.facts.continuous_isc_a == same(1.25 * bright_a));
@@ -80,6 +81,7 @@ void check_bright_current(const InputJudgement& one) {
     for (const rules::StringFuse& f : one.wires.fuses) strings_a += static_cast<double>(f.strings.size()) * f.bright_a;
     CHECK(strings_a == same(bright_a));
     for (const rules::CableFigures& c : one.wires.cables) {
+        if (setup.cables[c.cable].run == CableRun::trunk) CHECK(c.currents.most_a == same(bright_a));
         if (c.currents.continuous_a > 0.0) CHECK(c.currents.continuous_a == same(1.25 * c.currents.most_a));
     }
     for (const rules::ConditionPoint& p : one.points) {
@@ -213,7 +215,7 @@ TEST_CASE("law: one number for one thing, and no less than the curves show") {
         const Judgement j = study::judge(system, *setup.wiring);
         for (const InputJudgement& one : j.inputs) {
             check_cold_voltage(system, j.verdict, one);
-            check_bright_current(one);
+            check_bright_current(setup, one);
             check_heat(one);
             check_string_fuses(one);
             check_fuse_sizes(one, setup.site.code);
