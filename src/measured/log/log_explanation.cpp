@@ -25,7 +25,7 @@ constexpr double lesson_step_s = 300.0;
 
 struct LogExplainer::State {
     State(const study::SystemModel& system, std::size_t input, const InputWiring& wiring, const LogAccuracy& accuracy)
-        : model(system, input, wiring, accuracy), sums(model.label_w(), accuracy.display_w) {}
+        : model(system, input, wiring, accuracy), sums(accuracy.display_w) {}
 
     RowModel model;
     CauseChain chain;

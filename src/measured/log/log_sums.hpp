@@ -25,7 +25,7 @@ private:
 
 class LogSums {
 public:
-    LogSums(double label_w, double display_w) : label_w_(label_w), display_w_(display_w) {}
+    explicit LogSums(double display_w) : display_w_(display_w) {}
 
     [[nodiscard]] bool any() const { return rows_ > 0; }
     void add(const ExplainedRow& row, const RowEvidence& evidence);
@@ -46,7 +46,6 @@ private:
 
     [[nodiscard]] std::vector<ShadeHours> shade_hours(double measured_wh) const;
 
-    double label_w_ = 0.0;
     double display_w_ = 0.0;
     std::size_t rows_ = 0;
     std::size_t turned_rows_ = 0, sun_rows_ = 0;
