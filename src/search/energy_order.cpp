@@ -4,6 +4,7 @@
 #include "weighing.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 #include <tuple>
 #include <utility>
@@ -41,6 +42,8 @@ std::vector<T> in_order(std::vector<T> values, const std::vector<std::size_t>& o
 
 }  // namespace
 
+double compared_wh(double energy_wh) { return std::round(1000.0 * energy_wh) / 1000.0; }
+
 void order_by_energy(const study::SystemModel& system, const study::LightSeries& light, const KeepGoing& keep_going,
                      Arrangement& a) {
     EnergyOrder energy = counted(system, light, keep_going, a);
@@ -48,7 +51,7 @@ void order_by_energy(const study::SystemModel& system, const study::LightSeries&
     std::iota(order.begin(), order.end(), std::size_t{0});
     const auto key = [&](std::size_t i) {
         const std::optional<double>& wh = energy.delivered_wh[i];
-        return std::make_tuple(rank_class(a.plans[i].verdict), wh ? 0 : 1, -wh.value_or(0.0));
+        return std::make_tuple(rank_class(a.plans[i].verdict), wh ? 0 : 1, -compared_wh(wh.value_or(0.0)));
     };
     std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) { return key(x) < key(y); });
     std::vector<std::size_t> now(order.size());

@@ -12,4 +12,8 @@ namespace plait::search {
 void order_by_energy(const study::SystemModel& system, const study::LightSeries& light, const KeepGoing& keep_going,
                      Arrangement& arrangement);
 
+/// An energy as orders compare it: to a thousandth of a watt-hour. The digits behind are what exp and pow round off,
+/// which differs between systems' libraries, and must not decide which of two equal wirings comes first.
+[[nodiscard]] double compared_wh(double energy_wh);
+
 }  // namespace plait::search

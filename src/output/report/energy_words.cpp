@@ -5,6 +5,8 @@
 #include "harvest_words.hpp"
 #include "render/style.hpp"
 
+#include <plait/search/energy_order.hpp>
+
 #include <algorithm>
 #include <array>
 #include <string_view>
@@ -76,7 +78,7 @@ std::vector<std::string> energy_leaders(const std::vector<NamedSetup>& named, co
     }
     if (order.empty()) return {};
     std::vector<std::size_t> by_watts = order;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return wh(a) > wh(b); });
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return search::compared_wh(wh(a)) > search::compared_wh(wh(b)); });
     std::stable_sort(by_watts.begin(), by_watts.end(), [&](std::size_t a, std::size_t b) { return watts_of(a) > watts_of(b); });
     std::string text;
     for (const std::size_t i : order) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", letter(i), watt_hours(wh(i)));
