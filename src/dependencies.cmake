@@ -1,3 +1,10 @@
+# In the browser every library is a header: the system's own ones are put in the way one by one, because the system's
+# other headers would hide emscripten's. Its search for packages finds none of them.
+if(EMSCRIPTEN)
+    include(emscripten_headers.cmake)
+    return()
+endif()
+
 # The system's packages first; where a system has none, the same versions pinned from their own homes. Their headers are
 # system headers: this project's warnings are about its own sources.
 include(FetchContent)

@@ -63,7 +63,8 @@ foreach(file IN LISTS rules)
 endforeach()
 
 # The standard library's names that the four compilers do not all have, and files too long to read.
-file(GLOB_RECURSE code RELATIVE "${ROOT}" "${ROOT}/include/*.hpp" "${ROOT}/src/*.?pp" "${ROOT}/tests/*.?pp")
+file(GLOB_RECURSE code RELATIVE "${ROOT}" "${ROOT}/include/*.hpp" "${ROOT}/src/*.?pp" "${ROOT}/tests/*.?pp"
+     "${ROOT}/src/web/*.js" "${ROOT}/src/web/*.mjs" "${ROOT}/src/web/*.css" "${ROOT}/tests/browser/*.mjs")
 foreach(file IN LISTS code)
     file(READ "${ROOT}/${file}" text)
     if(text MATCHES "std::(ranges|views|format|bit_cast|source_location|expected)[^a-z_]")

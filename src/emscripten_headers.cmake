@@ -1,0 +1,23 @@
+# The libraries for the browser, from the headers of the system that builds. See dependencies.cmake.
+set(headers ${PROJECT_BINARY_DIR}/headers)
+file(MAKE_DIRECTORY ${headers})
+foreach(library IN ITEMS boost fast_float fmt nlohmann toml++ CLI eigen3/Eigen)
+    if(NOT EXISTS /usr/include/${library})
+        message(FATAL_ERROR "/usr/include/${library} is missing: install what .ci/packages names")
+    endif()
+    cmake_path(GET library FILENAME name)
+    file(CREATE_LINK /usr/include/${library} ${headers}/${name} SYMBOLIC)
+endforeach()
+
+foreach(library IN ITEMS plait_boost plait_eigen plait_fmt plait_toml plait_others)
+    add_library(${library} INTERFACE)
+    target_include_directories(${library} SYSTEM INTERFACE ${headers})
+endforeach()
+target_compile_definitions(plait_fmt INTERFACE FMT_HEADER_ONLY)
+# Of toml++ 3.3.0 one assertion is wrong: it stops at an unfinished "[é]", which without it is an ordinary complaint.
+target_compile_options(plait_toml INTERFACE -DTOML_HEADER_ONLY=1 "-DTOML_ASSERT(x)=static_cast<void>(0)")
+add_library(fmt::fmt ALIAS plait_fmt)
+add_library(tomlplusplus::tomlplusplus ALIAS plait_toml)
+add_library(CLI11::CLI11 ALIAS plait_others)
+add_library(nlohmann_json::nlohmann_json ALIAS plait_others)
+add_library(FastFloat::fast_float ALIAS plait_others)

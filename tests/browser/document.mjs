@@ -1,0 +1,123 @@
+// What the page does to a set-up's text: nothing where nothing was changed, one line where one figure was; and a set-up
+// with its panel files written in is judged as it was before.
+// Usage: node document.mjs <native plait> <source folder>
+import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { textsUnder } from './module.mjs';
+
+const [plait, source] = process.argv.slice(2).map((p) => resolve(p));
+const page = (name) => import(pathToFileURL(join(source, 'src/web/page', name)));
+const { keyAt, lay, read, shortForm, wiringLines, withFilesIn, withWiring, write } = await page('document.js');
+const { asTyped } = await page('figures.js');
+
+const demos = textsUnder(source, 'docs/demo');
+const panels = Object.fromEntries(
+  Object.entries(textsUnder(source, 'panels')).map(([path, text]) => [basename(path), text]),
+);
+const folder = mkdtempSync(join(tmpdir(), 'plait-document-'));
+const judged = (args) => {
+  const ran = spawnSync(plait, args, { encoding: 'utf8', cwd: source });
+  return { code: ran.status, out: ran.stdout, err: ran.stderr };
+};
+
+let setups = 0;
+for (const [path, text] of Object.entries(demos).filter(([p]) => p.endsWith('.toml'))) {
+  setups += 1;
+  const whole = withFilesIn(text, panels);
+  assert.equal(lay(whole).lines.join('\n'), whole, `${path}: laid out and joined it is the same`);
+  assert.equal(withFilesIn(whole, panels), whole, `${path}: written in once is written in`);
+  assert.ok(!/^file = /m.test(whole), `${path}: no file is named any more`);
+  const saved = join(folder, basename(path));
+  writeFileSync(saved, whole);
+  const [before, after] = [judged(['arrange', path, '--json']), judged(['arrange', saved, '--json'])];
+  assert.equal(after.err, before.err, path);
+  assert.equal(after.out, before.out, `${path}: judged the same with its panels written in`);
+  // Every figure that can be read can be written as it is without a byte changing, and changed in one line only.
+  for (const table of ['[[panel', '[controller', '[[controller.input', '[site']) {
+    const count = lay(whole).tables.filter((t) => t.name === table).length;
+    for (let n = 0; n < count; ++n) {
+      for (const [key, { raw }] of lay(whole).tables.filter((t) => t.name === table)[n].keys) {
+        if (raw === null) continue;
+        assert.equal(write(whole, table, n, key, raw), whole, `${path} ${table} ${n} ${key}`);
+        const changed = write(whole, table, n, key, '"another"').split('\n');
+        const old = whole.split('\n');
+        assert.equal(changed.length, old.length);
+        assert.equal(
+          changed.filter((l, i) => l !== old[i]).length,
+          raw === '"another"' ? 0 : 1,
+          `${path} ${key}: one line`,
+        );
+        assert.equal(
+          write(write(whole, table, n, key, '"another"'), table, n, key, raw),
+          whole,
+          `${path} ${key}: and back`,
+        );
+      }
+    }
+  }
+}
+assert.ok(setups >= 10);
+
+// Comments, odd spaces, windows' line ends, quoted keys.
+const odd =
+  '# top\r\ntitle="a # b"   # said\r\n\r\n[ site ]  # here\r\ncoldest_air   =  "-18 °C"# cold\r\n"code" = \'NEC\'\r\nx = [ 1,\r\n 2 ]\r\n';
+assert.equal(read(odd, '', 0, 'title'), 'a # b');
+assert.equal(read(odd, '[site', 0, 'coldest_air'), '-18 °C');
+assert.equal(read(odd, '[site', 0, 'code'), 'NEC');
+assert.equal(read(odd, '[site', 0, 'x'), undefined);
+assert.equal(read(odd, '[site', 0, 'y'), null);
+assert.equal(write(odd, '[site', 0, 'coldest_air', '"-9 °C"'), odd.replace('-18', '-9'));
+assert.equal(write(odd, '[site', 0, 'x', '3'), odd, 'a value of several lines is left alone');
+assert.ok(write(odd, '[site', 0, 'hottest_air', '"40 °C"').includes("'NEC'\r\n"));
+assert.deepEqual(keyAt(odd, 5), { table: '[site', n: 0, key: 'coldest_air' });
+
+// Wirings: the short form is the command line's, and shade is written panel by panel.
+const plain = (kind) => ({ kind, light: [], warmer: [], plane: null });
+const string = (...kinds) => ({ panels: kinds.map(plain), blocking_diode: false, fuse_a: null });
+assert.equal(shortForm([string('a', 'a'), string('a', 'a')], false), '2s2p');
+assert.equal(shortForm([string('a', 'a')], true), '2s1p a');
+assert.equal(shortForm([string('a', 'a', 'b'), string('b')], true), '2 a + b | b');
+assert.equal(shortForm([], true), 'unused');
+const shaded = string('a', 'a');
+shaded.panels[1].light = [0.25, 1];
+shaded.panels[1].warmer = [0, 0];
+assert.deepEqual(wiringLines({ kinds: [{}], inputs: [{ name: 'PV 1' }, { name: 'B' }], wiring: [[string('a')], []] }), [
+  '[wiring]',
+  '"PV 1" = "1s1p"',
+  'B = "unused"',
+]);
+assert.deepEqual(wiringLines({ kinds: [{}], inputs: [{ name: 'P' }], wiring: [[shaded]] }), [
+  '[[wiring.P.string]]',
+  'panels = [ "a", { panel = "a", light = [ 0.25, 1 ] } ]',
+]);
+const cabled = 'a = 1\n\n[wiring]\nPV = "2s1p"\n\n# cables\n[[cable]]\nrun = "string"\n';
+assert.equal(
+  withWiring(cabled, ['[wiring]', 'PV = "1s2p"']),
+  cabled.replace('2s1p', '1s2p'),
+  'the wiring is changed at its place',
+);
+const text = demos['docs/demo/shaded.toml'];
+const once = withWiring(text, ['[wiring]', 'PV = "3s2p"']);
+assert.equal(withWiring(once, ['[wiring]', 'PV = "3s2p"']), once, 'a wiring written twice is written once');
+assert.ok(!once.includes('[[wiring.PV.string]]'));
+
+// What people type.
+const v = { unit: 'V' };
+for (const [typed, taken] of [
+  ['22,5', '22.5 V'],
+  ['22.5', '22.5 V'],
+  [' 22,5 volts ', '22.5 volts'],
+  ['22.5 volts', '22.5 volts'],
+  ['1,000', '1,000'],
+  ['-0,28 %/K', '-0.28 %/K'],
+  ['abc', 'abc'],
+])
+  assert.equal(asTyped(v, typed), taken);
+assert.equal(asTyped({}, '14 °F'), '14 °F');
+assert.equal(asTyped({}, '-18'), '-18', 'a bare temperature is left for the reader to ask about');
+rmSync(folder, { recursive: true });
+console.log(`${setups} set-ups kept to the byte`);
