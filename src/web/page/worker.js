@@ -5,15 +5,23 @@ import { openDoor } from './door.js';
 let door = null;
 
 async function open(code) {
-  const packedBytes = Uint8Array.from(atob(code), (c) => c.charCodeAt(0));
-  const stream = new Blob([packedBytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
-  const wasmBinary = new Uint8Array(await new Response(stream).arrayBuffer());
-  const aborted = { why: '' };
-  const module = await self.createPlait({
-    wasmBinary,
-    print() {},
-    printErr: (t) => (aborted.why += t),
-    onAbort: (t) => (aborted.why ||= String(t)),
+  const letters = atob(code);
+  const bytes = new Uint8Array(letters.length);
+  for (let i = 0; i < letters.length; ++i) bytes[i] = letters.charCodeAt(i);
+  // Compiled while it is still being inflated.
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
+  const wasm = new Response(stream, { headers: { 'content-type': 'application/wasm' } });
+  const module = await new Promise((resolve, reject) => {
+    self
+      .createPlait({
+        instantiateWasm(imports, got) {
+          WebAssembly.instantiateStreaming(wasm, imports).then(({ instance }) => got(instance), reject);
+          return {};
+        },
+        print() {},
+        printErr() {},
+      })
+      .then(resolve, reject);
   });
   door = openDoor(module);
 }
