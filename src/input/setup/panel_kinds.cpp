@@ -155,6 +155,11 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
     return reader.take();
 }
 
+std::string id_of_file(std::string_view path) {
+    const std::string id = id_from(stem_of(path));
+    return id.empty() ? "panel-1" : id;
+}
+
 namespace {
 
 /// Whether a line begins with one of the keys that every such file has, or opens a table of that name.

@@ -20,6 +20,9 @@ struct PanelKinds {
 [[nodiscard]] PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& entry,
                                           const ReadFile& read_file, const std::vector<std::string>& planes);
 
+/// What wirings call the panel of a file that is the first kind of a set-up and has no id there.
+[[nodiscard]] std::string id_of_file(std::string_view path);
+
 /// The path of a file that a set-up names, as seen from where the set-up's own path starts.
 [[nodiscard]] std::string beside(std::string_view setup_file, std::string_view named_file);
 
