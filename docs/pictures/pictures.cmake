@@ -40,6 +40,7 @@ picture(shaded-curve curve docs/demo/shaded.toml)
 picture(mixed-trade-offs arrange docs/demo/mixed.toml --picture trade-offs)
 picture(hut-day charge docs/demo/hut.toml --from "20 %")
 picture(van-log explain docs/demo/van.toml docs/demo/van-log.csv --wiring 1s4p)
+picture(small-station-wants match docs/demo/inputs/small-station.toml --site docs/demo/van.toml)
 picture(workshop-sweep learn docs/demo/workshop-sweep.csv --against docs/demo/workshop.toml)
 
 picture(allotment-day harvest docs/demo/allotment.toml --wiring "PV1=2s3p\; PV2=unused" --day 04-10)

@@ -27,6 +27,7 @@ namespace plait::cli {
 [[nodiscard]] CommandResult run_command(const ChargeOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const ClimateOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const HarvestOptions& o, Session& session);
+[[nodiscard]] CommandResult run_command(const MatchOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const NewOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PanelOptions& o, Session& session);
 [[nodiscard]] CommandResult run_command(const PartsOptions& o, Session& session);

@@ -5,7 +5,9 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <memory>
+#include <system_error>
 #include <utility>
 
 #include <fcntl.h>
@@ -140,6 +142,21 @@ Result<std::string, std::string> Files::read(const std::string& path) {
     if (std::ferror(file.get()) != 0) return Failure{cannot_read()};
     text.resize(got);
     return text;
+}
+
+std::optional<std::vector<std::string>> Files::files_of_folder(const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    if (!fs::is_directory(path, error)) return std::nullopt;
+    std::vector<std::string> files;
+    const bool slash = !path.empty() && path.back() == '/';
+    for (fs::directory_iterator at(path, error), end; !error && at != end; at.increment(error)) {
+        std::error_code of_entry;
+        const std::string name = at->path().filename().string();
+        if (at->path().extension() == ".toml" && name.front() != '.' && at->is_regular_file(of_entry)) files.push_back(path + (slash ? "" : "/") + name);
+    }
+    std::sort(files.begin(), files.end());
+    return files;
 }
 
 bool Files::is_there(const std::string& path) {

@@ -21,6 +21,8 @@ public:
     /// for no pipe.
     [[nodiscard]] Result<std::string, std::string> read_named(const std::string& path);
     [[nodiscard]] static bool is_there(const std::string& path);
+    /// As `World::files_of_folder`.
+    [[nodiscard]] static std::optional<std::vector<std::string>> files_of_folder(const std::string& path);
     [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
                                                          const std::function<void(std::string_view)>& take);
 

@@ -3,16 +3,20 @@
 #include <plait/input/clean_text.hpp>
 
 #include <algorithm>
+#include <atomic>
 #include <chrono>
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <exception>
 #include <functional>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <thread>
 #include <vector>
 
 #include <sys/ioctl.h>
@@ -104,6 +108,64 @@ private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
 };
 
+/// How far a long run is, on a terminal, and whether Ctrl-C was pressed.
+class StepWatch {
+public:
+    explicit StepWatch(std::size_t steps) : steps_(steps), terminal_(isatty(STDERR_FILENO) != 0) {}
+    ~StepWatch() { wipe(); }
+    StepWatch(const StepWatch&) = delete;
+    StepWatch& operator=(const StepWatch&) = delete;
+
+    void progress(std::size_t done) {
+        const double now_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
+        if (!terminal_ || now_s < next_line_s_) return;
+        next_line_s_ = now_s + 0.25;
+        shown_ = true;
+        std::fprintf(stderr, "\r%.0f s: %zu of %zu pairs; Ctrl-C stops and keeps what is done \x1b[K", now_s, done, steps_);
+    }
+    void wipe() {
+        if (shown_) std::fputs("\r\x1b[K", stderr);
+        shown_ = false;
+    }
+
+private:
+    std::size_t steps_;
+    bool terminal_;
+    bool shown_ = false;
+    double next_line_s_ = 1.0;
+    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+plait::cli::RunWatch watch_run(std::size_t steps) {
+    std::signal(SIGINT, &interrupt);
+    const auto w = std::make_shared<StepWatch>(steps);
+    return {[] { return interrupted == 0; }, [w](std::size_t done) { w->progress(done); }, [w] { w->wipe(); }};
+}
+
+/// As many threads as the machine has cores share the jobs.
+void in_parallel(std::size_t n, const std::function<void(std::size_t)>& job) {
+    constexpr std::size_t most_threads = 64;
+    const std::size_t cores = std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, most_threads);
+    const std::size_t wanted = std::min(cores, n);
+    std::atomic<std::size_t> next{0};
+    std::exception_ptr trouble;
+    std::mutex of_trouble;
+    const auto work = [&] {
+        try {
+            for (std::size_t i = next++; i < n; i = next++) job(i);
+        } catch (...) {
+            const std::lock_guard<std::mutex> hold(of_trouble);
+            trouble = std::current_exception();
+            next = n;
+        }
+    };
+    std::vector<std::thread> others;
+    for (std::size_t t = 1; t < wanted; ++t) others.emplace_back(work);
+    work();
+    for (std::thread& t : others) t.join();
+    if (trouble) std::rethrow_exception(trouble);
+}
+
 plait::search::KeepGoing watch(double most_seconds) {
     std::signal(SIGINT, &interrupt);
     const auto w = std::make_shared<Watch>(most_seconds);
@@ -124,7 +186,11 @@ int main(int argc, char** argv) {
         terminal_columns(),
         &today,
         [&](const std::string& path) { return files.read_named(path); },
-        &plait::cli::Files::is_there};
+        &plait::cli::Files::is_there,
+        &plait::cli::Files::files_of_folder,
+        &in_parallel,
+        &watch_run,
+        [](std::string_view text) { return std::fwrite(text.data(), 1, text.size(), stdout) == text.size(); }};
     const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), world);
     // Files come first: a report on the terminal must not stand for pages that were refused.
     const std::optional<plait::cli::Files::Complaint> complaint = files.write(result.files);

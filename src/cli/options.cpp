@@ -13,6 +13,8 @@ namespace {
 
 // More letters than anyone reads rows.
 constexpr std::size_t most_compared = 20;
+// Panels of one kind, for `match`: as many as a large roof has strings of.
+constexpr int most_matched = 60;
 
 constexpr const char* closing =
     "Exit codes: 0 it may be connected as it is, and works; 1 it may not, or only once something is added or settled, or\n"
@@ -21,9 +23,9 @@ constexpr const char* closing =
     "licensed electrician have the last word.";
 
 // What only says how the answer looks, not what it is.
-constexpr std::array<std::string_view, 15> only_form{"--json", "--csv",  "--page", "--svg", "--picture",
+constexpr std::array<std::string_view, 16> only_form{"--json", "--csv",  "--page", "--svg", "--picture",
                                                      "--full", "--dated", "--colour", "--color", "--out",
-                                                     "--force", "--help", "--plot", "--top", "--all"};
+                                                     "--force", "--help", "--plot", "--top", "--all", "--lines"};
 
 // An empty text, from a variable that is not set, would silently be no file.
 std::string a_name(const std::string& text) { return text.empty() ? "an empty text is no file name; write one" : ""; }
@@ -253,6 +255,29 @@ void add(CLI::App& app, HarvestOptions& o) {
         ->needs(svg);
 }
 
+void add(CLI::App& app, MatchOptions& o) {
+    app.add_option("FILES", o.files, "panel files and controller files, set-ups for their controller, or folders of them; one controller alone: what it wants")
+        ->required();
+    add_form(app, o.form);
+    CLI::Option* up_to = app.add_option("--up-to", o.up_to, "at most so many of each panel (4; for a controller alone 12)");
+    up_to->check(CLI::Range(1, most_matched));
+    app.add_option("--on-hand", o.on_hand, "instead: so many of each panel are there already")->check(CLI::Range(1, most_matched))->excludes(up_to);
+    app.add_option("--keep", o.keep, "panels that are there and stay, in every pair: \"roof.toml=3\"; repeatable")->allow_extra_args(false);
+    app.add_option("--by", o.by, "what comes first: harvest (watts over a year's light), cost (watts for the money) or fill (what suits the input's size)")
+        ->check(CLI::IsMember({"harvest", "cost", "fill"}));
+    app.add_option("--only", o.only, "list only pairs that are: usable (the default), ready (nothing to add), fits (all is taken) or proven")
+        ->check(CLI::IsMember({"usable", "ready", "fits", "proven"}));
+    app.add_option("--top", o.top, "how many to list (10)")->check(CLI::Range(1, 1000));
+    app.add_flag("--every", o.every, "solve every pair, also those that cannot be on the list");
+    app.add_option("--site", o.site, "the weather: [site] of this file; otherwise a cautious one is assumed");
+    app.add_option("--prices", o.prices, "a table: file, price, currency (docs/match.md)");
+    app.add_option("--why", o.why, "why is this pair not the first? \"PANEL on CONTROLLER\"; repeatable")->allow_extra_args(false);
+    add_csv(app, o.form, "every pair as a line of a table, as soon as it is settled");
+    app.add_flag("--lines", o.lines, "every pair as a line of JSON, as soon as it is settled")->excludes("--json")->excludes("--csv");
+    CLI::Option* svg = app.add_option("--svg", o.form.svg, "write one picture to this file: of the first pair, or of what a controller alone wants")->check(a_name);
+    app.add_option("--picture", o.form.picture, "of the first pair: window-map (the first) or wiring")->check(CLI::IsMember({"window-map", "wiring"}))->needs(svg);
+}
+
 void add(CLI::App& app, NewOptions& o) {
     app.add_option("FILE", o.file, "the set-up file to write, such as mine.toml")->required();
 }
@@ -295,6 +320,7 @@ constexpr std::array commands{
     Entry{"climate", "how cold and how hot it gets, from a station's daily record",
           &fresh<ClimateOptions>},
     Entry{"harvest", "what one wiring brings in a year, a month or a day, and what limits leave of it", &fresh<HarvestOptions>},
+    Entry{"match", "which panels fill which input, and what an input wants", &fresh<MatchOptions>},
     Entry{"panel", "what plait makes of one datasheet", &fresh<PanelOptions>},
     Entry{"parts", "what one wiring takes: panels, cable, connectors, fuses, disconnects", &fresh<PartsOptions>},
     Entry{"steps", "the order of work for one wiring, with the voltage at every step", &fresh<StepsOptions>},

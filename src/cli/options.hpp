@@ -142,6 +142,22 @@ struct HarvestOptions : WiringOptions {
     double most_seconds = 10.0;
 };
 
+struct MatchOptions {
+    Form form;
+    std::vector<std::string> files;  ///< panels, controllers, set-ups for their controller, folders of them
+    int up_to = 4;
+    std::optional<int> on_hand;
+    std::string by = "harvest";
+    std::string only = "usable";
+    std::size_t top = 10;
+    bool every = false;
+    bool lines = false;
+    std::vector<std::string> keep;  ///< "roof.toml=3"
+    std::optional<std::string> site;
+    std::optional<std::string> prices;
+    std::vector<std::string> why;  ///< "roof on box"
+};
+
 struct NewOptions {
     Form form;
     std::string file;
@@ -153,7 +169,7 @@ struct PanelOptions {
 };
 
 using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, CurveOptions, ExpectOptions, ExplainOptions,
-                             LearnOptions, ChargeOptions, ClimateOptions, HarvestOptions, NewOptions, PanelOptions, PartsOptions,
+                             LearnOptions, ChargeOptions, ClimateOptions, HarvestOptions, MatchOptions, NewOptions, PanelOptions, PartsOptions,
                              StepsOptions>;
 
 /// Either options, or a text to print with an exit code (help, version, or what was wrong).

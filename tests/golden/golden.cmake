@@ -75,6 +75,13 @@ golden(allotment-compare 0 compare docs/demo/allotment.toml docs/demo/allotment-
 golden(allotment-compare-year 0 compare --by year docs/demo/allotment.toml docs/demo/allotment-one-input.toml docs/demo/allotment-four-large.toml)
 golden(demo-compare-as-wired 1 compare --as-wired docs/demo/allotment.toml docs/demo/mixed.toml docs/demo/van.toml docs/demo/shaded.toml)
 golden(help-compare 0 compare --help)
+golden(small-station-wants 0 match docs/demo/inputs/small-station.toml --site docs/demo/van.toml)
+golden(large-station-wants 0 match docs/demo/inputs/large-station.toml --site docs/demo/allotment.toml --full)
+golden(demo-match 1 match panels docs/demo/inputs --up-to 6 --by cost --prices docs/demo/prices.csv --site docs/demo/van.toml --top 5)
+golden(demo-match-fill 0 match panels docs/demo/inputs/small-station.toml --by fill --site docs/demo/van.toml --top 3
+       --why "rigid-550w-perc-half-cut on small-station" --why "rigid-200w-perc-half-cut on small-station")
+golden(demo-match-keep 0 match panels docs/demo/inputs/large-station.toml --keep panels/folding-100w-mono.toml=2 --up-to 2 --top 4)
+golden(help-match 0 match --help)
 golden(hut-charge 0 charge docs/demo/hut.toml --from "20 %")
 golden(hut-charge-winter 0 charge docs/demo/hut.toml --from "20 %" --day 12-21 --at 09:00 --wall "600 W" --full)
 golden(help-charge 0 charge --help)

@@ -66,8 +66,8 @@ walk(schema["$defs"])
 # One command at a time: the messages then name the key instead of "matches none of six".
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
-    for command in ("check", "arrange", "charge", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "parts",
-                    "steps")
+    for command in ("check", "arrange", "charge", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "match",
+                    "match-input", "match-lines", "match-pair", "parts", "steps")
 }
 validators["harvest"] = jsonschema.Draft202012Validator({"$ref": "#/$defs/harvest_report", "$defs": schema["$defs"]})
 whole = jsonschema.Draft202012Validator(schema)
@@ -109,6 +109,28 @@ for more in (demos, ["--as-wired", *demos], demos[:2]):
         failures.append(f"compare {' '.join(more)}: no report")
     else:
         documents.append((f"compare {' '.join(more)}", document))
+# Pairs: with prices and without, with panels that stay, none that can be used, and asked about.
+for more in (("panels", "docs/demo/inputs"), ("panels", "docs/demo/inputs", "--by", "cost", "--prices", "docs/demo/prices.csv", "--site", "docs/demo/allotment.toml"),
+             ("panels", "docs/demo/inputs/small-station.toml", "--by", "fill", "--on-hand", "2", "--only", "proven", "--every"),
+             ("panels/rigid-600w-topcon-bifacial.toml", "docs/demo/inputs/small-station.toml", "--why", "rigid-600w-topcon-bifacial on small-station"),
+             ("panels", "docs/demo/inputs", "--keep", "panels/folding-100w-mono.toml=2", "--why", "rigid-100w-poly on large-station")):
+    document = report("match", *more)
+    if document is None:
+        failures.append(f"match {' '.join(more)}: no report")
+        continue
+    documents.append((f"match {' '.join(more)}", document))
+    ran = subprocess.run([plait, "match", *more, "--lines"], cwd=source, capture_output=True, check=False)
+    lines = [json.loads(line, parse_constant=refuse_constant) for line in ran.stdout.decode("utf-8").splitlines()]
+    documents += [(f"match {' '.join(more)} --lines", line) for line in lines]
+    if len(lines) != 1 + document["asked"]["pairs"]:
+        failures.append(f"match {' '.join(more)} --lines: {len(lines)} lines for {document['asked']['pairs']} pairs")
+for controller in ("docs/demo/inputs/small-station.toml", "docs/demo/inputs/cabin-controller.toml", "docs/demo/allotment.toml"):
+    for more in ((), ("--site", "docs/demo/allotment.toml")):
+        document = report("match", controller, *more)
+        if document is None:
+            failures.append(f"match {controller}: no report")
+        else:
+            documents.append((f"match {controller} {more}", document))
 documents.append(("van-log", report("explain", "docs/demo/van.toml", "docs/demo/van-log.csv", "--wiring", "1s4p")))
 # A place is in some of them only; the last wiring exceeds and has its figures all the same.
 for arguments in ([], ["--month", "june"], ["--day", "shortest"], ["--day", "2024-06-21", "--sky", "isotropic"], ["--wiring", "PV1=2s1p; PV2=4s1p"],
@@ -235,6 +257,9 @@ if not failures:
     bad("a leader before the first", "compare", lambda d: d.update(most_harvest=[-1]))
     bad("a piece of no kind", "learn", lambda d: d["pieces"][0].update(kind="curved"))
     bad("an interval with one end", "learn", lambda d: d["pieces"][0].update(likely_a=[1.0]))
+    bad("a pair settled by a guess", "match-pair", lambda d: d.update(settled="guessed"))
+    bad("a pair that is not there", "match", lambda d: d["asked"].update(pairs=0))
+    bad("a band without an end", "match-input", lambda d: d["inputs"][0]["bands"][0].pop("band_to_v"))
     if whole.is_valid({}) or whole.is_valid([]):
         failures.append("a bad document passed: an empty one")
 

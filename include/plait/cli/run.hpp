@@ -17,6 +17,13 @@ namespace plait::cli {
 using ReadPieces = std::function<std::optional<std::string>(const std::string& path,
                                                             const std::function<void(std::string_view)>& take)>;
 
+/// What a long run asks while it goes on.
+struct RunWatch {
+    std::function<bool()> go_on;                    ///< false: stop. Asked from several threads.
+    std::function<void(std::size_t done)> progress;  ///< shows how far it is
+    std::function<void()> end;                      ///< shows nothing any more
+};
+
 struct World {
     input::ReadFile read_file;
     bool colour = false;  ///< the output goes to a terminal that wants colour
@@ -29,6 +36,16 @@ struct World {
     input::ReadFile read_named = {};           ///< for files that another file names; empty: as `read_file`
     /// Whether there is a file, or anything else, of that name; empty: whether `read_file` can read it.
     std::function<bool(const std::string& path)> is_there = {};
+    /// The files of a folder whose names end in .toml, with the folder in front and in the order of their bytes; nothing where the path is no
+    /// folder. Empty: there are no folders.
+    std::function<std::optional<std::vector<std::string>>(const std::string& path)> files_of_folder = {};
+    /// Runs job(0) … job(n − 1) several at a time. Empty: one after another.
+    std::function<void(std::size_t n, const std::function<void(std::size_t)>& job)> in_parallel = {};
+    /// A watch over a run of so many steps. Empty: it runs to its end and shows nothing.
+    std::function<RunWatch(std::size_t steps)> watch_run = {};
+    /// Puts text on the output at once, before the command has ended; false where it cannot be written. Empty: it is kept for
+    /// `CommandResult::out`.
+    std::function<bool(std::string_view)> put = {};
 };
 
 struct CommandResult {
