@@ -53,6 +53,14 @@ export const commands = [
       text('--input', 'Of this input only', 'PV1'),
     ],
   },
+  {
+    id: 'match',
+    title: 'What the input wants',
+    ask: 'Which panels would suit this input?',
+    slow: true,
+    pictures: [''],
+    choices: [text('--up-to', 'At most so many panels', '12')],
+  },
   { id: 'parts', title: 'Parts', ask: 'What has to be bought?', needs: 'wiring', csv: true },
   { id: 'steps', title: 'Order of work', ask: 'What is done first, and what is live when?', needs: 'wiring' },
   {
