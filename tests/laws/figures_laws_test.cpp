@@ -54,6 +54,13 @@ void check_cold_voltage(const study::SystemModel& system, const study::Verdict& 
     CHECK(one.wires.cold_voc_v == same(f.value));
     CHECK(one.wires.stand_v == same(f.spread.upper()));
     check_values(one, "panel-system-voltage", {}, f.value);
+    double least_marking_v = 1e9;
+    for (const SeriesString& string : one.wiring.strings) {
+        for (const PanelPlace& place : string.panels) {
+            least_marking_v = std::min(least_marking_v, setup.kinds[place.kind].panel.max_system_voltage_v);
+        }
+    }
+    for (const rules::Finding& marking : findings_of(one, "panel-system-voltage")) CHECK(marking.limit == same(least_marking_v));
     check_values(one, "step-up-ceiling", {}, f.value);
     check_values(one, "disconnect-rating", "voltage", f.value);
     check_values(one, "fuse-window", "fitted-voltage", f.value);
@@ -111,6 +118,7 @@ void check_string_fuses(const InputJudgement& one) {
             for (const rules::StringFuse& string : one.wires.fuses) {
                 const double others_a = test == 0 ? string.others_bright_a : string.others_a;
                 const double a = string.fitted_a ? std::min(*string.fitted_a, others_a) : others_a;
+                CHECK(string.others_bright_a + string.bright_a >= one.wires.bright_isc_a * (1.0 - 1e-9));
                 if (a <= string.panel_rating_a * (1.0 + 1e-9)) continue;
                 (string.fitted_a ? fuse_too_large : fuse_missing) = true;
                 beyond_ratio = std::max(beyond_ratio, a / string.panel_rating_a);

@@ -90,6 +90,12 @@ TEST_CASE("every form of one judgement says the same") {
             ++named;
             CHECK_THAT(headline, Contains(rules::words_of(c, setup)));
         }
+        // The mark of what is not proven is there where something is not, and nowhere else.
+        const bool marked = headline.find('?') != std::string::npos;
+        if (j.verdict.connection == study::Connection::forbidden) CHECK(marked == !j.verdict.connection_proven);
+        if (j.verdict.connection == study::Connection::allowed || j.verdict.connection == study::Connection::once_added) {
+            CHECK(marked == !j.verdict.proven());
+        }
         const auto parts = study::parts_of(setup, j);
         const auto steps = study::steps_of(setup, j);
         const output::Report parts_report = output::parts_report(setup, j, parts, {});
