@@ -18,6 +18,15 @@ void append(std::vector<std::string>& to, const std::vector<std::string>& from) 
 
 }  // namespace
 
+void put_site(Setup& setup, const CatalogueSite& site) {
+    setup.site = site.site;
+    setup.location = site.location;
+    setup.planes = site.planes;
+    setup.light_models = site.light_models;
+    setup.climate = site.climate;
+    setup.losses = site.losses;
+}
+
 Setup setup_of(const std::vector<PanelsOfKind>& panels, const CatalogueController& controller, const CatalogueSite& site,
                const std::string& currency) {
     Setup setup;
@@ -41,12 +50,7 @@ Setup setup_of(const std::vector<PanelsOfKind>& panels, const CatalogueControlle
     setup.controller = controller.controller;
     setup.assumptions.insert(setup.assumptions.end(), controller.assumptions.begin(), controller.assumptions.end());
     append(setup.doubts, controller.doubts);
-    setup.site = site.site;
-    setup.location = site.location;
-    setup.planes = site.planes;
-    setup.light_models = site.light_models;
-    setup.climate = site.climate;
-    setup.losses = site.losses;
+    put_site(setup, site);
     setup.assumptions.insert(setup.assumptions.end(), site.assumptions.begin(), site.assumptions.end());
     append(setup.doubts, site.doubts);
     return setup;

@@ -22,7 +22,7 @@ constexpr double usual_voc_tolerance_ratio = 0.03;
 constexpr double highest_looked_at_v = 1e5;
 constexpr int some_year = 2025;
 
-/// The panel that stands for an array: 60 cells, the middle of what is sold.
+/// The panel that is taken for an array: 60 cells, the middle of what is sold.
 const Panel& typical_panel() {
     const std::vector<UsualPanel>& all = usual_panels();
     const auto at = std::find_if(all.begin(), all.end(), [](const UsualPanel& u) { return u.panel.panel.cells_in_series == 60; });
@@ -213,6 +213,16 @@ const std::vector<Technology>& wanted_technologies() {
     return all;
 }
 
+std::optional<double> InputWants::silicon_voc_v() const {
+    std::optional<double> least_v;
+    for (const ColdRoom& r : cold) {
+        if (!is_crystalline_silicon(r.technology)) continue;
+        const double here_v = std::min(r.voc_steep_v, r.voc_unstated_v);
+        least_v = std::min(least_v.value_or(here_v), here_v);
+    }
+    return least_v;
+}
+
 InputWants input_wants(const CatalogueController& controller, std::size_t input, const CatalogueSite& site) {
     InputWants out;
     out.input = input;
@@ -226,12 +236,7 @@ InputWants input_wants(const CatalogueController& controller, std::size_t input,
     Setup setup;
     setup.kinds.push_back({"typical", typical_panel(), 1, std::nullopt, std::nullopt});
     setup.controller.inputs.emplace_back();
-    setup.site = site.site;
-    setup.location = site.location;
-    setup.planes = site.planes;
-    setup.light_models = site.light_models;
-    setup.climate = site.climate;
-    setup.losses = site.losses;
+    put_site(setup, site);
     const SystemModel system(setup);
     const physics::AcceptanceWindow window = physics::window_of(controller.controller, controller.controller.inputs[input]);
     const double limit_w = shared_w(controller.controller, window.power_w);

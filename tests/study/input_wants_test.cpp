@@ -82,6 +82,28 @@ TEST_CASE("wants: a string just inside the room is within by the full judgement,
     }
 }
 
+TEST_CASE("wants: what any silicon may have holds for every kind of it, coefficient printed or not") {
+    // It is the figure of the first line: no panel that it promises anything about may exceed.
+    for (const double coldest : {5.0, -15.0, -20.0, -38.0}) {
+        CatalogueSite site = cold_site();
+        site.site.coldest_air = Celsius{coldest};
+        const InputWants w = input_wants(box(), 0, site);
+        REQUIRE(w.silicon_voc_v());
+        int kinds = 0;
+        for (const ColdRoom& r : w.cold) {
+            if (!is_crystalline_silicon(r.technology)) continue;
+            ++kinds;
+            CHECK(*w.silicon_voc_v() <= r.voc_steep_v);
+            CHECK(*w.silicon_voc_v() <= r.voc_shallow_v);
+            CHECK(*w.silicon_voc_v() <= r.voc_unstated_v);
+            const double voc_v = *w.silicon_voc_v() * (1.0 - 1e-9);
+            const Judgement j = judged_with(box(), site, voc_v, 0.83 * voc_v, r.steep_per_k);
+            CHECK_FALSE(deciding(j, "cold-voltage").finding.exceeds_at_worst());
+        }
+        CHECK(kinds > 4);
+    }
+}
+
 TEST_CASE("wants: colder leaves less room, hotter asks for more volts") {
     double before_v = 1e9;
     for (const double coldest : {10.0, 0.0, -10.0, -25.0, -40.0}) {

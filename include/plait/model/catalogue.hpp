@@ -49,6 +49,9 @@ struct PanelsOfKind {
     int count = 0;
 };
 
+/// Puts place and weather of a site into a set-up; what was assumed for them is left to the caller.
+void put_site(Setup& setup, const CatalogueSite& site);
+
 /// The set-up that a file would state which names these panels, this controller and this site. Panels of the same file are
 /// one kind, at the place where the file comes first. At least one panel. Cables, fittings and storage are not part of it.
 [[nodiscard]] Setup setup_of(const std::vector<PanelsOfKind>& panels, const CatalogueController& controller,

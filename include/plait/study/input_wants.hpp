@@ -57,12 +57,16 @@ struct InputWants {
     std::optional<double> half_w;   ///< rated power of the array beyond which the next watt brings less than half of itself
     std::optional<double> tenth_w;  ///< … less than a tenth
     bool year_is_local = false;          ///< by the light of the site; false: by the European weights
+
+    /// The Voc that any panel of crystalline silicon may have: the least of `cold` over its technologies, with the steepest
+    /// usual coefficient and with none printed. Absent where nobody knows the maximum.
+    [[nodiscard]] std::optional<double> silicon_voc_v() const;
 };
 
 /// The technologies listed in `cold`.
 [[nodiscard]] const std::vector<Technology>& wanted_technologies();
 
-/// `controller` must have that input. A typical panel's curve stands for the array where light and warmth count.
+/// `controller` must have that input. A typical panel's curve is taken for the array's where light and warmth count.
 [[nodiscard]] InputWants input_wants(const CatalogueController& controller, std::size_t input, const CatalogueSite& site);
 
 }  // namespace plait::study

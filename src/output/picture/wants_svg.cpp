@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace plait::output {
 namespace {
@@ -34,13 +35,10 @@ std::string wants_svg(const Setup& bare, const study::InputWants& wants, Picture
     f.height = 170.0;
     f.most_v = map.top_v > 0.0 ? map.top_v : 1.0;
     f.most_y = map.top_a;
-    const study::ColdRoom* room = nullptr;
-    for (const study::ColdRoom& r : wants.cold) {
-        if (r.technology == Technology::perc) room = &r;
-    }
+    const std::optional<double> room_v = wants.silicon_voc_v();
     const study::BandVolts* band = wants.best_band ? &wants.bands[*wants.best_band] : nullptr;
-    const std::string of_voc = room == nullptr ? std::string("label Voc of a string: the maximum is not known")
-                                               : fmt::format("label Voc of a string: {} to {}, usual silicon", volts(wants.start_voc_v), volts(room->voc_steep_v));
+    const std::string of_voc = !room_v ? std::string("label Voc of a string: the maximum is not known")
+                                               : fmt::format("label Voc of a string: {} to {}, any usual silicon", volts(wants.start_voc_v), volts(*room_v));
     std::string of_vmp;
     if (band != nullptr) {
         of_vmp = fmt::format("label Vmp of a string: {} to {}, for {}", volts(band->from_v), std::isfinite(band->to_v) ? volts(band->to_v) : "any",
@@ -54,8 +52,8 @@ std::string wants_svg(const Setup& bare, const study::InputWants& wants, Picture
     draw_regions(svg, f, map);
     if (!map.current_is_limited) svg.text({f.left + 4.0, f.top + 20.0}, "no current limit stated", "small soft");
     if (map.max_voltage_v) draw_never(svg, f, *map.max_voltage_v);
-    if (room != nullptr && room->voc_steep_v >= wants.start_voc_v) draw_span(svg, f, wants.start_voc_v, room->voc_steep_v, spans_y, of_voc);
-    if (room == nullptr) svg.text({f.left, spans_y + 13.0}, of_voc, "small");
+    if (room_v && *room_v >= wants.start_voc_v) draw_span(svg, f, wants.start_voc_v, *room_v, spans_y, of_voc);
+    if (!room_v) svg.text({f.left, spans_y + 13.0}, of_voc, "small");
     if (band != nullptr) draw_span(svg, f, band->from_v, band->to_v, spans_y + 26.0, of_vmp);
     svg.text({6.0, spans_y + 56.0}, "label: as the datasheet has it, at 25 °C; tinted: what it takes", "small soft");
     if (use == PictureUse::on_page) return svg.inner();

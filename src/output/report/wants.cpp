@@ -15,26 +15,20 @@
 namespace plait::output {
 namespace {
 
-std::string coefficient(double per_k) { return signed_number(100.0 * per_k, 2) + " %/K"; }
-
 std::string volts_or_any(double v) { return std::isfinite(v) ? volts(v) : "any"; }
-
-const study::ColdRoom& room_of(const study::InputWants& w, Technology technology) {
-    return *std::find_if(w.cold.begin(), w.cold.end(), [&](const study::ColdRoom& r) { return r.technology == technology; });
-}
 
 std::vector<std::string> want_sentences(const WantsSubject& s, const study::InputWants& w) {
     const Controller& controller = s.controller.controller;
     const Input& input = controller.inputs[w.input];
     const Site& site = s.site.site;
     std::vector<std::string> out;
-    if (w.cold.empty()) {
+    const std::optional<double> room_v = w.silicon_voc_v();
+    if (!room_v) {
         out.emplace_back("Nobody knows its absolute maximum, so nobody can say how many volts it bears: ask the maker before you buy, and write it as `max_voltage`.");
     } else {
-        const study::ColdRoom& perc = room_of(w, Technology::perc);
         out.push_back(fmt::format("Open circuit: the panels of a string may have {} of Voc together (the label's figure, at 25 °C), so that at {} "
-                                  "they stay below {}: for usual silicon, with {} of label tolerance.",
-                                  volts(perc.voc_steep_v), degrees(site.coldest_air), volts(*input.max_voltage_v), per_cent(w.label_tolerance_ratio, 0)));
+                                  "they stay below {}: for any usual silicon, its coefficient printed or not, with {} of label tolerance.",
+                                  volts(*room_v), degrees(site.coldest_air), volts(*input.max_voltage_v), per_cent(w.label_tolerance_ratio, 0)));
     }
     if (w.start_voc_v > 0.0) {
         out.push_back(fmt::format("To start on the hottest day ({}) it needs {} of label Voc or more.", degrees(site.hottest_air), volts(w.start_voc_v)));
@@ -74,7 +68,7 @@ Table cold_table(const study::InputWants& w) {
     Table table = table_of("Label Voc of a string, at most, by technology", {"", "#usual coefficient", "#steepest", "#shallowest", "#not printed"});
     for (const study::ColdRoom& r : w.cold) {
         table.rows.push_back({{std::string(plait::name_of(r.technology).title),
-                               fmt::format("{} … {}", signed_number(100.0 * r.steep_per_k, 2), coefficient(r.shallow_per_k)), volts(r.voc_steep_v),
+                               fmt::format("{} … {}", signed_number(100.0 * r.steep_per_k, 2), signed_per_cent(r.shallow_per_k, 2) + "/K"), volts(r.voc_steep_v),
                                volts(r.voc_shallow_v), volts(r.voc_unstated_v)}});
     }
     return table;
@@ -160,7 +154,7 @@ Report wants_report(const WantsSubject& s, Provenance provenance) {
             Section& section = report.section(Purpose::reading, of + cold.caption);
             section.add(std::move(cold));
             section.add(Paragraph{fmt::format("steepest, shallowest: with the coefficients of Voc that datasheets of the technology usually print; not printed: by "
-                                              "what stands in for one. {} of label tolerance is reckoned with.",
+                                              "what is assumed for it. {} of label tolerance is counted.",
                                               per_cent(w.label_tolerance_ratio, 0))});
         }
         Table bands = band_table(w);
