@@ -110,7 +110,9 @@ int exit_code_of(const study::Verdict& verdict) { return verdict.ready() ? Exit:
 
 CommandResult shown(int exit_code, const Form& form, Session& session, const output::Report& report,
                     const std::function<std::string()>& data) {
-    CommandResult result{exit_code, data ? data() : output::terminal_text(report, session.style(form)), ""};
+    const output::TerminalStyle style = session.style(form);
+    CommandResult result{exit_code, data ? data() : output::terminal_text(report, style), ""};
+    result.coloured = !data && style.colour == output::Colour::on;
     if (!form.page.empty()) result.files.push_back({form.page, output::page(report), output::page_mark});
     return result;
 }

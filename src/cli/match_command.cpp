@@ -35,6 +35,7 @@ std::optional<std::string> no_use_for_one(const MatchOptions& o) {
 }
 
 CommandResult wants(const MatchOptions& o, const MatchFiles& files, Session& session) {
+    if (!o.form.picture.empty()) return refused("--picture", "a controller alone has one picture; leave --picture away");
     if (const auto option = no_use_for_one(o)) return refused(*option, "it is about pairs of panels and controllers; name panel files too");
     const CatalogueController& controller = files.controllers.front();
     const bool typed = std::any_of(o.form.changes.begin(), o.form.changes.end(), [](const std::string& c) { return c.rfind("--up-to", 0) == 0; });
@@ -50,7 +51,6 @@ CommandResult wants(const MatchOptions& o, const MatchFiles& files, Session& ses
     if (o.form.json) data = [&] { return output::wants_json(subject); };
     CommandResult result = shown(Exit::all_within, o.form, session, output::wants_report(subject, session.provenance(named_files(o), o.form)), data);
     if (!o.form.svg.empty()) {
-        if (!o.form.picture.empty()) return refused("--picture", "a controller alone has one picture; leave --picture away");
         result.files.push_back(picture_file(o.form, output::wants_svg(subject.bare, subject.inputs.front(), output::PictureUse::in_file)));
     }
     return result;

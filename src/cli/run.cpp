@@ -4,7 +4,6 @@
 
 #include <plait/input/clean_text.hpp>
 
-#include <algorithm>
 #include <exception>
 #include <string>
 #include <utility>
@@ -31,10 +30,7 @@ CommandResult run_typed(const std::vector<std::string>& arguments, const World& 
 
 CommandResult run(const std::vector<std::string>& arguments, const World& world) {
     CommandResult result = run_typed(arguments, world);
-    const bool coloured = world.colour || std::any_of(arguments.begin(), arguments.end(), [](const std::string& a) {
-                              return a == "always" || a == "--colour=always" || a == "--color=always";
-                          });
-    result.out = input::clean_text(std::move(result.out), {coloured, false});
+    result.out = input::clean_text(std::move(result.out), {result.coloured, false});
     result.err = input::clean_text(std::move(result.err));
     for (CommandResult::File& file : result.files) file.text = input::clean_text(std::move(file.text), {false, true});
     return result;

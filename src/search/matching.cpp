@@ -57,7 +57,7 @@ bool broken(const Setup& setup, std::span<const physics::FittedPanel> curves, st
     });
 }
 
-/// Files of one name in two folders are told apart by their whole paths.
+/// Files of one name in two folders are named by their whole paths.
 template <class Item>
 void tell_apart(std::vector<Item>& items) {
     std::map<std::string, std::size_t> seen;

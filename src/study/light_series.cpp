@@ -316,18 +316,19 @@ private:
 
 /// A day's light on flat ground, Wh/m².
 struct DayLight {
-    double above_air_wh = 0.0;
+    double above_air_wh = 0.0;  ///< asked for by days that are mixed
     double clear_wh = 0.0;
     double wanted_wh = 0.0;
 };
 
-std::vector<DayLight> day_lights(const Location& l, const WeatherSeries& clear) {
+std::vector<DayLight> day_lights(const Location& l, const WeatherSeries& clear, DaysOfMonth kind) {
     std::vector<DayLight> days(clear.hours.size() / 24);
     SunWalk walk(l, 1.0);
     for (std::size_t i = 0; i < 24 * days.size(); ++i) {
+        days[i / 24].clear_wh += *clear.hours[i].global_w_per_m2;
+        if (kind == DaysOfMonth::alike) continue;
         const IntervalSun s = walk.at(clear.hours[i].start_ut_h);
         days[i / 24].above_air_wh += s.extraterrestrial_w_per_m2 * std::max(s.sun.up_ratio, 0.0) * s.up_ratio;
-        days[i / 24].clear_wh += *clear.hours[i].global_w_per_m2;
     }
     return days;
 }
@@ -431,7 +432,7 @@ WeatherSeries climate_year(const Setup& setup, int year, DaysOfMonth kind) {
     WeatherSeries out = clear_days(setup, first_day, days);
     if (!setup.climate.daily_global_wh_per_m2) return out;
     out.name = "the site's monthly light";
-    std::vector<DayLight> lights = day_lights(*setup.location, out);
+    std::vector<DayLight> lights = day_lights(*setup.location, out, kind);
     std::size_t begin = 0;
     for (const double stated_wh : *setup.climate.daily_global_wh_per_m2) {
         const int month = month_of(date_of(first_day + static_cast<int>(begin)));

@@ -112,7 +112,7 @@ char* plait_room(std::size_t size) {
     return request_bytes.data();
 }
 
-/// Answers the request that was written there. The reply holds until the next call. What goes wrong inside is told in
+/// Answers the request that was written there. The reply holds until the next call. What goes wrong inside is said in
 /// a reply of one text, which no other reply is but that of "put".
 const char* plait_answer() {
     try {

@@ -37,7 +37,7 @@ export const browser = await chromium.launch({
 
 export const faults = [];
 export const figures = {};
-/** What is being told: its name, and a console error that it provokes. */
+/** The story that runs: its name, and a console error that it provokes. */
 export const telling = { story: '', expected: null };
 
 export async function opened(address, options = {}) {

@@ -104,7 +104,7 @@ export const work = {
     await tab.waitForTimeout(300);
     assert.match(await saved(tab), /coldest_air = "-30 °C"/);
     await look(tab, 'dragged');
-    // Shade is painted on a panel and stands in the text.
+    // Shade is painted on a panel and written into the text.
     await tab.locator('#shade').selectOption('0.25');
     await tab.locator('.rail').nth(1).locator('.string .token').nth(1).click();
     await tab.waitForFunction(() => document.querySelector('.string .token .dim')?.textContent === '25 %');

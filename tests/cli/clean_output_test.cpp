@@ -1,4 +1,4 @@
-// Whatever stands in arguments, file names and files: what comes out is clean text, and a file that is none of ours is not
+// Whatever is in arguments, file names and files: what comes out is clean text, and a file that is none of ours is not
 // read out.
 #include <plait/input/clean_text.hpp>
 
@@ -122,6 +122,16 @@ TEST_CASE("garbled files come out clean") {
         check_clean({"panel", "meadow.toml"}, files);
         check_clean({"learn", "sweep.csv"}, files);
     }
+}
+
+TEST_CASE("only a report that the program coloured keeps colours") {
+    Files files = usual_files();
+    files["always"] = "\x1B[31m = 1\n" + setup_toml;
+    const CommandResult r = run({"check", "always"}, world_of(files));
+    CHECK(fault_of(r.out + r.err).empty());
+    files["\x1B[31mred.toml"] = with_wiring("2s1p");
+    const CommandResult data = run({"check", "\x1B[31mred.toml", "--json", "--colour", "always"}, world_of(files));
+    CHECK(fault_of(data.out).empty());
 }
 
 TEST_CASE("colour is the program's own or none") {

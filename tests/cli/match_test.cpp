@@ -285,7 +285,7 @@ TEST_CASE("match: a controller alone says what it wants") {
     CHECK(j["command"] == "match-input");
     CHECK(j["most_panels"] == 12);
     CHECK(j["inputs"].size() == 1);
-    // A set-up stands for its controller.
+    // Of a set-up the controller is taken.
     CHECK(matched({"setup.toml"}).exit_code == 0);
     check_refused(matched({"boxes"}), "there is no panel among these files");
     check_refused(matched({"panels"}), "there is no controller among these files");

@@ -150,10 +150,10 @@ def seed(tree):
 def main():
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("source", type=pathlib.Path)
-    ask.add_argument("build", metavar="folder", help="of the tree with the faults", type=pathlib.Path)
+    ask.add_argument("folder", help="of the tree with the faults", type=pathlib.Path)
     ask.add_argument("--only", help="numbers of faults, parted by commas")
     args = ask.parse_args()
-    tree = args.build.resolve()
+    tree = args.folder.resolve()
     shutil.rmtree(tree, ignore_errors=True)
     skipped = shutil.ignore_patterns("build", ".git")
     shutil.copytree(args.source, tree, ignore=skipped)

@@ -31,7 +31,7 @@ bool same(const std::vector<Assumption>& a, const std::vector<Assumption>& b) {
 
 }  // namespace
 
-TEST_CASE("catalogue: a file is told by its keys") {
+TEST_CASE("catalogue: a file is known by its keys") {
     CHECK(sort_of_file(source("panels/rigid-175w-perc.toml"), "p") == FileSort::panel);
     CHECK(sort_of_file(source("docs/demo/inputs/small-station.toml"), "c") == FileSort::controller);
     CHECK(sort_of_file(source("docs/demo/van.toml"), "s") == FileSort::setup);

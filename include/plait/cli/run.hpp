@@ -59,6 +59,7 @@ struct CommandResult {
         std::string_view mark;  ///< a file that is there already is written over only if it begins like this
     };
     std::vector<File> files = {};
+    bool coloured = false;  ///< `out` has colours that the program chose
 };
 
 /// Exit codes: the plan may be connected as it is, and works; it may not, or not yet, or does not work; bad usage or

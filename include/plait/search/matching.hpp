@@ -155,7 +155,7 @@ struct MatchHooks {
     std::function<void(std::size_t n, const std::function<void(std::size_t)>& job)> in_parallel;
     /// Asked by many, also within a search: false stops.
     std::function<bool()> go_on;
-    /// Told between blocks of pairs how many are settled.
+    /// Called between blocks of pairs, with how many are settled.
     std::function<void(std::size_t done)> progress;
     /// Every pair in the order of the files, as soon as all before it are settled.
     std::function<void(const PairAnswer&)> take;

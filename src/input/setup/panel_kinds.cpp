@@ -186,9 +186,9 @@ std::optional<std::string> text_beside(const FileNotes& notes, const Text& file,
         read_file ? read_file(path)
                   : Result<std::string, std::string>(Failure{std::string("no files can be read here")});
     // A set-up from a stranger may name any file of this computer. What is no such file must not be read out in messages.
-    static const Words panel_keys{"voc", "isc", "vmp", "imp", "pmax", "panel"};
-    static const Words controller_keys{"input", "max_voltage", "controller", "type", "battery"};
-    const Words& keys = what == "panel" ? panel_keys : controller_keys;
+    Words keys = what == "panel" ? Words(panel_file_keys.begin(), panel_file_keys.end())
+                                 : Words(controller_file_keys.begin(), controller_file_keys.end());
+    keys.push_back(what);  // a whole set-up has a table of that name, and a message of its own
     if (text && (looks_like(*text, keys) || trimmed(*text).empty())) return *std::move(text);
     if (text) {
         notes.complain(file.at, fmt::format("the {} file {} is none: no line of it begins with {}. Name the file that holds "

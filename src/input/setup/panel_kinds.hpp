@@ -7,6 +7,8 @@
 
 #include <plait/input/read_setup.hpp>
 
+#include <array>
+#include <string_view>
 #include <vector>
 
 namespace plait::input {
@@ -28,6 +30,10 @@ struct PanelKinds {
 
 /// The text of a file that a set-up names ("panel", "controller"); a complaint where it cannot be had. A caller may
 /// have no reader.
+/// Keys of which every panel file, and every controller file, has one at least.
+inline constexpr std::array<std::string_view, 5> panel_file_keys{"voc", "isc", "vmp", "imp", "pmax"};
+inline constexpr std::array<std::string_view, 2> controller_file_keys{"input", "battery"};
+
 [[nodiscard]] std::optional<std::string> text_beside(const FileNotes& notes, const Text& file, std::string_view what,
                                                      const ReadFile& read_file);
 

@@ -70,8 +70,8 @@ FileSort sort_of_file(std::string_view text, const std::string& file) {
     const auto table = parse_document(text, FileNotes(file, notes));
     if (!table) return FileSort::none;
     if (has_one_of<2>(*table, {"controller", "site"})) return FileSort::setup;
-    if (has_one_of<5>(*table, {"pmax", "vmp", "imp", "voc", "isc"})) return FileSort::panel;
-    if (has_one_of<2>(*table, {"input", "battery"})) return FileSort::controller;
+    if (has_one_of(*table, panel_file_keys)) return FileSort::panel;
+    if (has_one_of(*table, controller_file_keys)) return FileSort::controller;
     return FileSort::none;
 }
 

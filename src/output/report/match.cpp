@@ -52,7 +52,7 @@ Report match_report(const MatchSubject& s, Provenance provenance) {
         answer.add(Paragraph{s.outcome.tally.filtered > 0
                                  ? fmt::format("No pair is left by `--only {}`.", search::name_of(s.study.request().only))
                                  : std::string("No wiring of any of these panels is within the stated limits of any of these inputs.")});
-        answer.add(Items{{"→ `--why \"PANEL on CONTROLLER\"` says what stands in the way of a pair, and what one change would mend."}});
+        answer.add(Items{{"→ `--why \"PANEL on CONTROLLER\"` says what keeps a pair from it, and what one change would mend."}});
     } else {
         const study::Judgement& j = first->judged.judgement;
         report.headline = {tone_of(j.verdict), headline_of(*first->setup, j.verdict),

@@ -22,8 +22,6 @@ std::string money(double price, const std::string& currency) {
     return fmt::format("{:.{}f}{}{}", price, whole ? 0 : 2, currency.empty() ? "" : " ", currency);
 }
 
-std::string signed_watts(double w) { return (w < 0.0 ? "−" : "+") + watts(std::abs(w)); }
-
 bool priced(const MatchSubject& s) {
     return std::any_of(s.outcome.best.begin(), s.outcome.best.end(), [](const PairAnswer& a) { return a.price.has_value(); });
 }
@@ -154,14 +152,14 @@ Table match_table(const MatchSubject& s) {
     for (const char* heading : {"filled", "wasted", "cold room"}) table.columns.push_back({heading, true});
     if (money_known) {
         table.columns.push_back({"price", true});
-        table.columns.push_back({"for 100", true});
+        table.columns.push_back({"for " + money(100.0, m.currency()), true});
     }
     for (std::size_t i = 0; i < s.best.size(); ++i) {
         const search::JudgedPair& p = s.best[i];
         const PairAnswer& a = p.answer;
         Table::Row row{{fmt::format("{}. {}", i + 1, pair_name(m, a)), word_of(p.judged.judgement.verdict), plan_label(*p.setup, a.plan),
                         watts(a.harvest_w)}};
-        if (kept) row.cells.push_back(signed_watts(*a.gained_w));
+        if (kept) row.cells.push_back(signed_number(*a.gained_w, 1) + " W");
         row.cells.push_back(a.fill_ratio ? per_cent(*a.fill_ratio) : "–");
         row.cells.push_back(watts(a.wasted_w));
         row.cells.push_back(room_in_volts(a.cold_margin_v));
@@ -186,7 +184,7 @@ std::string match_legend(const MatchSubject& s) {
         "inputs take, what they take in full sun. wasted: mean watts that the panels in use could give and that are not taken. "
         "cold room: volts left below the input's absolute maximum on the coldest morning. ?: a tolerance or an assumed value is "
         "behind it.";
-    if (priced(s)) text += " price: the panels to buy and the controller, without cables, fuses and labour. for 100: watts for 100 of the currency.";
+    if (priced(s)) text += fmt::format(" price: the panels to buy and the controller, without cables, fuses and labour. for {}: watts for that much of it.", money(100.0, s.study.currency()));
     if (s.study.request().by == MatchBy::fill) {
         text += " Best filled: what is taken in full sun over what the larger of both sides could, so that neither panels nor input are too large.";
     }

@@ -51,7 +51,7 @@ class Engine {
     return this.post(verb, message);
   }
 
-  /** Ends the worker: whoever waits for it is told why, and the next request gets a new one. */
+  /** Ends the worker: whoever waits for it gets the reason, and the next request gets a new one. */
   fall(why, first) {
     this.worker?.terminate();
     this.worker = null;

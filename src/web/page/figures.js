@@ -1,4 +1,4 @@
-// The figures a label and a manual print: what each is called there, in which unit, and where it usually stands.
+// The figures a label and a manual print: what each is called there, in which unit, and where it usually is printed.
 
 /** unit: what a bare number is taken in; absent where only a unit tells (temperatures, coefficients). */
 export const panelFigures = [

@@ -11,7 +11,7 @@ const parts = [
   { table: '[site', title: 'The place', figures: siteFigures, always: true },
 ];
 
-/** Draws the fields of `text`; a complaint stands at its field. @param change(text, stroke) */
+/** Draws the fields of `text`; a complaint is put at its field. @param change(text, stroke) */
 export function showFigures(host, text, complaints, change) {
   const focused = host.contains(document.activeElement) ? document.activeElement.id : null;
   const caret = focused && document.activeElement.selectionStart;
@@ -30,7 +30,7 @@ export function showFigures(host, text, complaints, change) {
     el(
       'p',
       { class: 'hint' },
-      'What the label or the manual does not print, leave out: a cautious value stands in, and every verdict that rests on it says so.',
+      'What the label or the manual does not print, leave out: a cautious value is assumed, and every verdict that rests on it says so.',
     ),
     ...sections,
   );

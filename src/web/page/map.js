@@ -1,4 +1,4 @@
-// The window map: volts across, amps up. What the input takes is a tinted field, the line never to cross stands at its
+// The window map: volts across, amps up. What the input takes is a tinted field, the line never to cross is at its
 // right, and the wiring is a thread from weak light to bright heat with a whisker to its voltage on the coldest morning.
 // Every limit that the set-up states can be dragged, or moved by keys.
 import { draw, figure, put } from './dom.js';

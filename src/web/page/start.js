@@ -1,5 +1,5 @@
 // From a question to a verdict: one question at a time, each with the drawn label beside it. What is typed is read by
-// the library; its complaint stands at the question.
+// the library; its complaint is put at the question.
 import { asValue, inputFigures, panelFigures, siteFigures } from './figures.js';
 import { el, put } from './dom.js';
 import { keyAt } from './document.js';
