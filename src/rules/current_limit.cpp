@@ -27,8 +27,10 @@ constexpr std::array over_rests{Quantity::input_over_limit};
 constexpr std::array<std::span<const Quantity>, 3> tests_rest{std::span<const Quantity>(), over_rests,
                                                               std::span<const Quantity>()};
 
+// A battery can leave nothing of a window, its low end above its high one (no range for std::clamp): nothing is taken.
 double limit_there_a(const ConditionPoint& p, const physics::AcceptanceWindow& window) {
-    return window.current_limit_a(std::clamp(p.operating.free_maximum.voltage_v, window.low_v, window.high_v));
+    const double nearest_v = std::max(window.low_v, std::min(p.operating.free_maximum.voltage_v, window.high_v));
+    return window.current_limit_a(nearest_v);
 }
 
 // The bright weather in which the array's free current stands worst against the limit at its voltage.
