@@ -58,7 +58,7 @@ Words say(const Situation&, const Finding& f) {
     if (f.outcome == Outcome::clips) {
         w.instead = f.test == not_stated
                         ? ask_for_watts("what charges it fully")
-                        : "Nothing breaks, says the maker; around noon on good days the rest is not taken.";
+                        : "Nothing breaks, says the maker; on good days around noon the rest is lost.";
     }
     return w;
 }

@@ -137,8 +137,7 @@ std::string new_amorphous(const Scene& s) {
 std::string surge(const Scene& s) {
     const double way_m = route_m(s);
     if (way_m == 0.0) {
-        return "Lightning: dwellings need surge protection where the DC cable is longer than 115 m over the flashes per "
-               "km² and year. Lay + and − side by side.";
+        return "Lightning: + and − side by side. Surge protection: state the cables and see.";
     }
     return "Lightning: + and − side by side; surge protection from " +
            std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " flashes/km² a year.";
@@ -169,7 +168,7 @@ constexpr std::array caution_list{
     CautionRecord{"low-voltage", Harm::life, Moment::before_you_touch,
                   [](const Scene& s) { return s.highest_v <= wet_touch_limit_v; },
                   [](const Scene& s) {
-                      return up_to(s) + "a shock is unlikely, but a short circuit burns. Keep bare ends apart.";
+                      return up_to(s) + "hardly a shock, but a short circuit burns. Bare ends apart.";
                   },
                   practice},
     CautionRecord{"live-when-lit", Harm::life, Moment::before_you_touch, always,
@@ -207,7 +206,7 @@ constexpr std::array caution_list{
                   },
                   "IEC 62852: PV connectors have no breaking capacity"},
     CautionRecord{"fuse-each-string", Harm::fire, Moment::while_joining,
-                  [](const Scene& s) { return most_strings(s) >= 3; },
+                  [](const Scene& s) { return most_strings(s) >= 3 && !s.setup.fittings.string_fuse_a; },
                   [](const Scene&) -> std::string {
                       return "Three or more strings: a DC fuse in each, unless the fuse test clears it.";
                   },

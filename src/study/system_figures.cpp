@@ -8,7 +8,7 @@ namespace {
 
 constexpr std::string_view judgement = "judgement: the span of what is sold";
 constexpr std::string_view climates = "judgement: the climates people live in";
-constexpr std::string_view manual = "in the controller's manual, among the figures of its solar input";
+constexpr std::string_view manual = "in the controller's manual, by its solar input";
 constexpr std::string_view support = "in the controller's manual; else its maker's support";
 constexpr std::string_view weather = "from the national weather service, for the nearest station";
 constexpr std::string_view cable_print = "printed along the cable; for the rest look where it lies";
@@ -175,7 +175,7 @@ constexpr std::array records{
                      return Ends{1000.0, 1250.0};
                  },
                  [](Setup& s, const Assumption&, double v) { s.site.peak_irradiance_w_per_m2 = v; }, in_w_per_m2,
-                 "the 1.25 of NEC 690.8 and IEC 62548", "from the weather service, or keep that of test conditions"},
+                 "the 1.25 of NEC 690.8 and IEC 62548", "from the weather service"},
     FigureRecord{Q::cable_resistance,
                  [](const S&) {
                      return Ends{0.0, 1.0};

@@ -39,7 +39,7 @@ TEST_CASE("expect: the card warns first, then tells how, then what") {
     const CommandResult card = result(expect_two({}));
     CHECK(card.exit_code == 0);
     CHECK(card.err.empty());
-    CHECK_THAT(card.out, StartsWith("Commissioning card: PV1 = 2s1p\n"));
+    CHECK_THAT(card.out, StartsWith("Commissioning card: PV1 = 2s1p "));
     const std::size_t warn = card.out.find("Do not connect anything");
     const std::size_t how = card.out.find("How to measure, in this order");
     const std::size_t what = card.out.find("PV1: what to read");

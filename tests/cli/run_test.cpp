@@ -87,7 +87,7 @@ TEST_CASE("arrange: 0 when some wiring is within the limits, 1 when none is") {
     files["setup.toml"].replace(files["setup.toml"].find("\"58 V\""), 6, "\"20 V\"");
     const CommandResult none = run({"arrange", "setup.toml"}, world_of(files));
     check_reported(none, 1);
-    CHECK_THAT(none.out, StartsWith("NO WIRING  of these panels on these inputs\n") && Contains("No wiring of these panels is within"));
+    CHECK_THAT(none.out, StartsWith("NO WIRING  of these panels on these inputs ") && Contains("No wiring of these panels is within"));
 }
 
 TEST_CASE("arrange --top and --all choose how much is shown") {

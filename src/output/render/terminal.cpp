@@ -30,9 +30,8 @@ public:
             if (!fold) section(s);
         }
         out_ += "\n";
-        if (folded) prose("", "The rest (rules, curves, all that was assumed, sources): add `--full`.");
         if (!r.last_word.empty()) prose("", r.last_word);
-        provenance(r.provenance);
+        provenance(r.provenance, folded);
         return std::move(out_);
     }
 
@@ -62,10 +61,16 @@ private:
     }
 
     void headline(const Report& r) {
+        const std::string title = r.title == r.headline.about ? "" : r.title;
         const std::size_t wide = display_width(r.headline.word) + 2 + display_width(r.headline.about);
         if (wide <= style_.width || r.headline.about.empty()) {
             out_ += coloured(r.headline.word, r.headline.tone, style_.colour);
             if (!r.headline.about.empty()) out_ += (r.headline.tone == Tone::plain ? ": " : "  ") + r.headline.about;
+            const std::string beside = " · " + title;
+            if (!title.empty() && !r.headline.about.empty() && wide + display_width(beside) <= style_.width) {
+                out_ += beside + "\n";
+                return;
+            }
             out_ += "\n";
         } else {
             for (const std::string& line : broken(r.headline.word, style_.width)) {
@@ -73,7 +78,7 @@ private:
             }
             prose("", r.headline.about);
         }
-        if (!r.title.empty() && r.title != r.headline.about) prose("", r.title);
+        if (!title.empty()) prose("", title);
     }
 
     void section(const Section& s) {
@@ -81,7 +86,7 @@ private:
             out_ += "\n";
             prose("", s.heading, "bold");
             margin_ = "  ";
-        } else if (s.purpose != Purpose::answer) {
+        } else if (s.purpose != Purpose::answer && s.purpose != Purpose::look_up) {
             out_ += "\n";
         }
         for (const Block& b : s.blocks) {
@@ -254,11 +259,13 @@ private:
         for (const std::string& line : l.lines) out_ += margin_ + line + "\n";
     }
 
-    void provenance(const Provenance& p) {
+    // The last line, with how to see what the short form leaves out.
+    void provenance(const Provenance& p, bool folded) {
         std::vector<std::string> parts;
         for (const std::string& part : {p.program, p.file, p.digest, joined(p.options, " "), p.date}) {
             if (!part.empty()) parts.push_back(part);
         }
+        if (folded) parts.emplace_back("more: --full");
         if (!parts.empty()) prose("", joined(parts, " · "));
     }
 

@@ -52,10 +52,8 @@ Report bench_plan_report(const Controller& controller, const Input& input, const
                     "It takes more than a tenth above the print: stop, and look for a wrong connection or range.",
                     "Something smells, hisses or grows hot, or the battery is nearly full: switch off, and go on another day.",
                     fmt::format("{} is reached: go no higher, whatever it does there.", volts(plan.top_v))}});
-    report.section(Purpose::next, "What to do next")
-        .add(Items{{"Write the sheet to a file with `--csv`, fill in what the meters read, and give it to `plait learn FILE --against SETUP`.",
-                    "Write `recovered: yes` or `recovered: no` below the table, if it tripped."},
-                   Items::Kind::numbered});
+    add_next_steps(report, {"Write the sheet to a file with `--csv`, fill in what the meters read, and give it to `plait learn FILE --against SETUP`.",
+                            "Write `recovered: yes` or `recovered: no` below the table, if it tripped."});
     report.section(Purpose::reading, "To note").add(Fields{{"Supply", "Meters, and their accuracy", "Battery charge at the beginning", "Air temperature", "Date, and by whom"}});
     return report;
 }

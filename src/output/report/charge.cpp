@@ -53,11 +53,10 @@ Report charge_report(const Setup& setup, const study::Judgement& judgement, cons
     report.section(Purpose::detail, "Over the year").add(month_table(sheet));
     report.section(Purpose::detail, "What it rests on").add(Items{charge_basis(setup, sheet)});
     const bool clear = sheet.skies == study::Skies::clear;
-    report.section(Purpose::next, "What to do next")
-        .add(Items{{forbidden ? "Let `plait arrange` look for a wiring of these panels that is within the limits."
-                    : clear ? "This is a clear day, the best there is; real days: `--weather FILE`. Others: `--day 12-21`."
-                          : "Another day, hour or wall: `--day 12-21`, `--at 09:00`, `--wall \"600 W\"`.",
-                    "Before you connect anything: `plait check` and `plait steps`."}});
+    add_next_steps(report, {forbidden ? "Let `plait arrange` look for a wiring of these panels that is within the limits."
+                            : clear ? "This is a clear day, the best there is; real days: `--weather FILE`. Others: `--day 12-21`."
+                            : "Another day, hour or wall: `--day 12-21`, `--at 09:00`, `--wall \"600 W\"`.",
+                            "Before you connect anything: `plait check` and `plait steps`."});
     add_cautions(report, about_charging(judgement.cautions));
     return report;
 }

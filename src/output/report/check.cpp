@@ -15,20 +15,18 @@ namespace plait::output {
 namespace {
 
 /// What to do after reading, by the verdict.
-std::vector<std::string> next_steps(const study::Verdict& v, bool assumed) {
+std::string next_sentences(const study::Verdict& v) {
     if (!v.usable()) {
-        return {"Do not plug it in.",
-                "Let `plait arrange` look for a wiring of these panels that is within the limits."};
+        return "Next: do not plug it in. Let `plait arrange` look for a wiring of these panels that is within the limits.";
     }
-    std::vector<std::string> steps;
+    constexpr std::string_view work = "`plait parts` to buy, `plait steps` to wire, `plait expect` to measure.";
     if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided || v.could_exceed) {
-        steps.emplace_back("Do not plug it in yet: settle what is named, or let `plait arrange` find what holds.");
-    } else if (v.connection == study::Connection::once_added) {
-        steps.emplace_back("Get what it needs first; then put it into the set-up and check again.");
+        return fmt::format("Next: do not plug it in yet; settle what is named, or see `plait arrange`. Then {}", work);
     }
-    if (assumed) steps.emplace_back("Look up what is listed below, and state it in the set-up.");
-    steps.emplace_back("Buy by `plait parts`, wire by `plait steps`, measure by `plait expect`.");
-    return steps;
+    if (v.connection == study::Connection::once_added) {
+        return fmt::format("Next: get what it needs, put it into the set-up and check again. Then {}", work);
+    }
+    return fmt::format("Next: {}", work);
 }
 
 void add_cables(Section& section, const Setup& setup, const std::vector<rules::CableFigures>& cables,
@@ -42,6 +40,7 @@ void add_input_detail(Report& report, const Setup& setup, const study::InputJudg
     Section& rules = report.section(Purpose::detail, name + ", rule by rule");
     rules.add(rule_table(one.verdicts));
     Section& operation = report.section(Purpose::detail, name + ", in operation");
+    operation.add(reading_table(one.points, Weathers::test_conditions));
     operation.add(operation_table(one.points));
     operation.add(Items{help_sentences(one)});
     operation.add(driven_table(one, kind_ids(setup)));
@@ -67,14 +66,14 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     answer.add(Paragraph{unused_sentence(setup, plan)});
     if (clear_days && j.verdict.connection != study::Connection::forbidden) answer.add(Paragraph{clear_days_sentence(*clear_days)});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
-    report.section(Purpose::next, "What to do next").add(Items{next_steps(j.verdict, !look_ups.first.empty()), Items::Kind::numbered});
+    report.section(Purpose::next).add(Paragraph{next_sentences(j.verdict)});
     add_look_ups(report, j, look_ups);
     add_doubts(report, all_doubts(setup, j.curves));
     // Of a wiring that must not be connected nobody needs to expect anything.
     const Purpose reading_purpose = j.verdict.usable() ? Purpose::reading : Purpose::detail;
     for (const study::InputJudgement& one : j.inputs) {
         Section& reading = report.section(reading_purpose, "What a meter should read on " + input_and_wiring(setup, one.input, one.wiring));
-        reading.add(reading_table(one.points));
+        reading.add(reading_table(one.points, Weathers::outdoors));
     }
     add_cautions(report, j.cautions, true);
     for (const study::InputJudgement& one : j.inputs) {

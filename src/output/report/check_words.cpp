@@ -186,10 +186,11 @@ Table rule_table(const std::vector<study::RuleVerdict>& verdicts) {
     return table;
 }
 
-Table reading_table(const rules::ConditionPoints& points) {
+Table reading_table(const rules::ConditionPoints& points, Weathers weathers) {
     Table table = table_of("By weather: the open circuit, then what the input’s display should show in operation",
                            {"weather", "#W/m²", "#cells", "#open circuit", "#volts", "#amps", "#watts"});
     for (const rules::ConditionPoint& p : points) {
+        if ((p.id == rules::ConditionId::stc) != (weathers == Weathers::test_conditions)) continue;
         const physics::OperatingPoint& op = p.operating;
         table.rows.push_back(
             {{std::string(rules::title_of(p.id)), fmt::format("{:.0f}", p.condition.irradiance_w_per_m2),

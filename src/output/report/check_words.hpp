@@ -25,8 +25,10 @@ namespace plait::output {
 
 /// Every rule with its value, limit, room and reason, the gravest first.
 [[nodiscard]] Table rule_table(const std::vector<study::RuleVerdict>& verdicts);
-/// What a meter and the input's display should show, a row for each weather.
-[[nodiscard]] Table reading_table(const rules::ConditionPoints& points);
+/// Weathers a meter meets, or the test conditions, which are those of a laboratory.
+enum class Weathers { outdoors, test_conditions };
+/// What a meter and the input's display should show, a row for each of the weathers.
+[[nodiscard]] Table reading_table(const rules::ConditionPoints& points, Weathers weathers);
 /// The same weathers with what binds, what is not taken and what the cables take.
 [[nodiscard]] Table operation_table(const rules::ConditionPoints& points);
 /// What each string takes from the others; empty where all are alike.

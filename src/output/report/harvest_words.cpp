@@ -176,7 +176,7 @@ std::string plane_words(const Plane& plane) {
 }
 
 std::string clear_days_sentence(const study::ClearDays& days) {
-    return fmt::format("A clear day brings {} in June and {} in December: `plait harvest` says more.", watt_hours(days.june_wh),
+    return fmt::format("A clear day brings {} in June, {} in December (`plait harvest`).", watt_hours(days.june_wh),
                        watt_hours(days.december_wh));
 }
 

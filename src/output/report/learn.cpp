@@ -36,11 +36,9 @@ Report learn_report(const measured::LearnSheet& sheet, Provenance provenance) {
     lines.insert(lines.end(), sheet.notes.begin(), sheet.notes.end());
     sure.add(Items{std::move(lines)});
     report.section(Purpose::next, "Measure here next").add(Items{next_sentences(sheet), Items::Kind::numbered});
-    report.section(Purpose::next, "What to do next")
-        .add(Items{{"Write the measured controller to a file, `--out NAME.toml`, and name it in a set-up. A measured voltage is "
-                    "never a maximum: the printed one stays the limit.",
-                    "Sweep once more on another day, up to the printed maximum and not past it. What both sweeps say may be counted on."},
-                   Items::Kind::numbered});
+    add_next_steps(report, {"Write the measured controller to a file, `--out NAME.toml`, and name it in a set-up. A measured voltage is "
+                            "never a maximum: the printed one stays the limit.",
+                            "Sweep once more on another day, up to the printed maximum and not past it. What both sweeps say may be counted on."});
     Section& rows = report.section(Purpose::detail, "Data and fit");
     if (w.rows.size() > most_rows_listed) {
         rows.add(Paragraph{rows_elsewhere(w)});

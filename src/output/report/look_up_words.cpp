@@ -30,7 +30,7 @@ std::string turn_words(const LookUp& one) {
                                low ? one.range.low_words : one.range.high_words);
         }
         case Turn::doubt:
-            return fmt::format("whether a tolerance reaches a limit depends on it ({} to {})", one.range.low_words,
+            return fmt::format("whether tolerances matter ({} to {})", one.range.low_words,
                                one.range.high_words);
         case Turn::none:
             break;
@@ -55,8 +55,8 @@ std::string others_line(const study::LookUpList& list) {
 std::string could_exceed_sentence(const study::Judgement& j, const study::LookUpList& list) {
     if (!j.verdict.could_exceed) return {};
     const LookUp& one = list.first.front();
-    return fmt::format("An assumed value could carry it past a limit: {}, makes it {} at {}.",
-                       figure_of(j.assumptions[one.assumption]), word_of(one.gravest), graver_end(one));
+    const Assumption& a = j.assumptions[one.assumption];
+    return fmt::format("An assumed value could carry it past a limit: {} of {} [{}].", a.what, a.subject, one.assumption + 1);
 }
 
 void add_look_ups(Report& report, const study::Judgement& j, const study::LookUpList& list) {

@@ -26,11 +26,9 @@ Report panel_report(const study::PanelSheet& sheet, const std::vector<Assumption
     heat.add(temperature_table(sheet));
     heat.add(Paragraph{std::string(lines_and_curves)});
     report.section(Purpose::reading, "In weak light, cells at 25 °C").add(light_table(sheet));
-    report.section(Purpose::next, "What to do next")
-        .add(Items{{"Hold what is listed here against the maker’s sheet, sign by sign: a misread coefficient moves every "
-                    "cold voltage.",
-                    "Name the file in a set-up and let `plait check` or `plait arrange` judge a wiring with it."},
-                   Items::Kind::numbered});
+    add_next_steps(report, {"Hold what is listed here against the maker’s sheet, sign by sign: a misread coefficient moves every "
+                            "cold voltage.",
+                            "Name the file in a set-up and let `plait check` or `plait arrange` judge a wiring with it."});
     Items list{{}, Items::Kind::anchored};
     for (const Assumption& a : assumptions) list.items.push_back(fmt::format("{} = {} ({})", a.what, a.value, a.why));
     report.section(Purpose::look_up, "Assumed, because the file does not say").add(std::move(list));

@@ -38,11 +38,9 @@ Report parts_report(const Setup& setup, const study::Judgement& judgement, const
     list.add(Paragraph{price_sentence(setup, parts)});
     list.add(Paragraph{no_cables_sentence(setup)});
     add_wiring_pictures(report, setup, judgement);
-    report.section(Purpose::next, "What to do next")
-        .add(Items{{"Hold the list against the makers’ manuals: connectors of one make only, fuses and disconnects rated for "
-                    "the direct voltage named beside them.",
-                    "Print the order of work: `plait steps`."},
-                   Items::Kind::numbered});
+    add_next_steps(report, {"Hold the list against the makers’ manuals: connectors of one make only, fuses and disconnects rated for "
+                            "the direct voltage named beside them.",
+                            "Print the order of work: `plait steps`."});
     add_cautions(report, judgement.cautions);
     return report;
 }

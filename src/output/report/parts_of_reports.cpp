@@ -18,6 +18,10 @@ std::string input_and_wiring(const Setup& setup, std::size_t input, const InputW
     return fmt::format("{}: {}", setup.controller.inputs[input].name, label(wiring, kind_ids(setup)));
 }
 
+void add_next_steps(Report& report, std::vector<std::string> steps) {
+    report.section(Purpose::next, "What to do next").add(Items{std::move(steps), Items::Kind::numbered});
+}
+
 void add_assumptions(Report& report, const std::vector<Assumption>& assumptions) {
     Items list{{}, Items::Kind::anchored};
     for (const Assumption& a : assumptions) {

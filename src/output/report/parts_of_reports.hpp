@@ -24,6 +24,9 @@ inline constexpr std::string_view none_within =
 /// "PV1: 2s1p"
 [[nodiscard]] std::string input_and_wiring(const Setup& setup, std::size_t input, const InputWiring& wiring);
 
+/// What the reader does next, in order.
+void add_next_steps(Report& report, std::vector<std::string> steps);
+
 /// What was assumed, each line with its number, and what looks doubtful.
 void add_assumptions(Report& report, const std::vector<Assumption>& assumptions);
 void add_doubts(Report& report, const std::vector<std::string>& doubts);

@@ -131,8 +131,7 @@ std::string sentence_of(const study::Verdict& v) {
     if (v.intake == Intake::falls_short) {
         add("The array does not reach what the input needs: it would give little or nothing.");
     } else if (v.intake == Intake::clipped) {
-        add(fmt::format("Of what reaches the input over the light of a year, {} is not taken.",
-                        clipped_words(v.clipped_ratio)));
+        add(fmt::format("Over the light of a year, {} is not taken.", clipped_words(v.clipped_ratio)));
     }
     if (v.connection != Connection::may_exceed && v.connection != Connection::undecided) {
         add(v.proven() ? "Proven: no stated tolerance and no assumed value is behind it."
@@ -168,7 +167,7 @@ Marks verdict_marks() {
              {Tone::doubtful, "NOT KNOWN", "a limit that protects something is not stated"},
              {Tone::needs, "NEEDS", "to be connected only once what is named is there, such as string fuses"},
              {Tone::falls_short, "FALLS SHORT", "the array does not reach the voltage the input needs"},
-             {Tone::clips, "CLIPS", "within what protects the input; it does not take all that the array could give"},
+             {Tone::clips, "CLIPS", "within what protects the input; it does not take all that reaches it, the share named over the light of a year"},
              {Tone::good, "FITS", "within the stated limits, and all is taken; of one rule: within"},
              {Tone::plain, "?", "not proven: a tolerance or an assumed value is behind it"}}};
 }
