@@ -1,19 +1,14 @@
 #include "setup_outline.hpp"
 
+#include <plait/output/json_value.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/window_map.hpp>
-
-#include <nlohmann/json.hpp>
-
-#include <cmath>
 
 namespace plait::web {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+using output::Json;
+using output::number;
 
 Json points(const std::vector<physics::PowerPoint>& path) {
     Json out = Json::array();
@@ -126,7 +121,7 @@ Json outline_of(const Setup& setup) {
 }  // namespace
 
 std::string setup_outline(const std::string& file, const input::ReadFile& read_file) {
-    const auto written = [](const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); };
+    const auto written = [](const Json& json) { return json.text(-1); };
     const Result<std::string, std::string> text = read_file(file);
     if (!text) return written(complaints({{file, 0, 0, text.error()}}));
     const Result<Setup> setup = input::read_setup(*text, file, read_file);

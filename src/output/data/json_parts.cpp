@@ -8,8 +8,6 @@
 
 namespace plait::output {
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
 Json head(const char* command) {
     Json j;
     j["schema"] = "plait-report";
@@ -129,8 +127,7 @@ Json searched_json(const search::Searched& s) {
 }
 
 std::string printed(const Json& j) {
-    // Names come from files: bytes that are no UTF-8 were refused by the reader, `replace` is a second line of defence.
-    return j.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+    return j.text(2) + "\n";
 }
 
 }  // namespace plait::output

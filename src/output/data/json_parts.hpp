@@ -2,8 +2,7 @@
 #pragma once
 
 #include <plait/output/data.hpp>
-
-#include <nlohmann/json.hpp>
+#include <plait/output/json_value.hpp>
 
 #include <optional>
 #include <string>
@@ -11,10 +10,6 @@
 
 namespace plait::output {
 
-using Json = nlohmann::ordered_json;
-
-/// JSON has no infinity and no NaN; what is not a number is null, on purpose and not by a library's leave.
-[[nodiscard]] Json number(double value);
 template <class T>
 [[nodiscard]] Json maybe(const std::optional<T>& value) {
     return value ? Json(*value) : Json(nullptr);

@@ -13,7 +13,7 @@
 namespace plait::output {
 namespace {
 
-std::string line_of(const Json& j) { return j.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace) + "\n"; }
+std::string line_of(const Json& j) { return j.text(-1) + "\n"; }
 
 std::string known(double value) { return std::isfinite(value) ? fmt::format("{}", value) : std::string(); }
 std::string known(const std::optional<double>& value) { return value ? known(*value) : std::string(); }
