@@ -108,6 +108,24 @@ TEST_CASE("drop and loss by hand: 10 m of 4 mm² plain copper at 20 °C, 5 A") {
     const auto leads = t.with_situation([](const Situation& s) { return cable_figures(s); }).at(0);
     CHECK(leads.drop_v == exactly(2 * 0.495));  // once a panel
     CHECK(leads.loss_w == exactly(4 * 0.099 * 25.0));
+    t.setup.cables[0].run = CableRun::trunk;  // both strings' 10 A in one cable, once
+    const auto trunk = t.with_situation([](const Situation& s) { return cable_figures(s); }).at(0);
+    CHECK(trunk.drop_v == exactly(0.99));
+    CHECK(trunk.loss_w == exactly(0.099 * 100.0));
+}
+
+TEST_CASE("the battery's cable has the charge current once, however many strings there are") {
+    Trial t = wired(CableRun::battery, metric(4), 10.0);
+    t.setup.cables[0].kind = ConductorKind::plain;
+    t.setup.cables[0].conductor = Celsius{20.0};
+    t.controller().type = ControllerType::step_down;
+    t.controller().battery = Battery{22.0, 24.0, 28.8, 20.0};
+    t.wire(3, 4);
+    const auto found = t.with_situation([](const Situation& s) { return battery_cable_figures(s); });
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].drop_v == exactly(0.099 * 20.0));
+    CHECK(found[0].loss_w == exactly(0.099 * 400.0));
+    CHECK(t.with_situation([](const Situation& s) { return cable_figures(s); }).empty());
 }
 
 TEST_CASE("the smallest size for the drop meets it, and the next thinner does not") {

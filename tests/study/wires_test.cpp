@@ -2,6 +2,7 @@
 
 #include <plait/physics/conductor.hpp>
 #include <plait/rules/cold_methods.hpp>
+#include <plait/study/fuses_wanted.hpp>
 
 using namespace plait;
 using namespace plait::study;
@@ -125,6 +126,22 @@ TEST_CASE("wires: behind a direct-connect controller the battery's cable is in t
           Approx(stc.operating.point.current_a).epsilon(1e-10));
     t.controller().type = ControllerType::step_down;
     CHECK(SystemModel(t.setup).wires(0, t.plan[0]).trunk_ohm == 0.0);
+}
+
+TEST_CASE("wires: the fuse to buy is the smallest by the code in force, or by both; one that is fitted stays") {
+    Setup setup = roomy_trial().setup;
+    rules::StringFuse fuse;
+    fuse.nec.sizes = {10.0, 15.0};
+    fuse.iec.sizes = {8.0, 12.0, 15.0};
+    fuse.both = {15.0};
+    for (const auto& [code, wanted_a] : {std::pair{Code::nec, 10.0}, std::pair{Code::iec, 8.0}, std::pair{Code::both, 15.0}}) {
+        setup.site.code = code;
+        CHECK(chosen_fuse_a(setup, fuse) == wanted_a);
+    }
+    fuse.both.clear();
+    CHECK_FALSE(chosen_fuse_a(setup, fuse));
+    fuse.fitted_a = 20.0;
+    CHECK(chosen_fuse_a(setup, fuse) == 20.0);
 }
 
 TEST_CASE("wires: a cable of one input is not in another's way") {
