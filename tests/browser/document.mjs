@@ -13,6 +13,7 @@ const [plait, source] = process.argv.slice(2).map((p) => resolve(p));
 const page = (name) => import(pathToFileURL(join(source, 'src/web/page', name)));
 const { keyAt, lay, read, shortForm, wiringLines, withFilesIn, withWiring, write } = await page('document.js');
 const { asTyped } = await page('figures.js');
+const { dense, undense } = await page('dense.js');
 
 const demos = textsUnder(source, 'docs/demo');
 const panels = Object.fromEntries(
@@ -119,5 +120,14 @@ for (const [typed, taken] of [
   assert.equal(asTyped(v, typed), taken);
 assert.equal(asTyped({}, '14 °F'), '14 °F');
 assert.equal(asTyped({}, '-18'), '-18', 'a bare temperature is left for the reader to ask about');
+// The module inside the page: every byte comes back, and no letter means anything in a script element.
+for (let length = 0; length < 1500; ++length) {
+  const bytes = Uint8Array.from({ length }, (_, i) => (i * i * 31 + length * 17 + (i >> 3)) & 255);
+  const text = dense(bytes);
+  assert.deepEqual(undense(text), bytes, `${length} bytes`);
+  assert.match(text, /^\d+ [!-~]*$/);
+  assert.doesNotMatch(text, /[<&\\]/);
+  assert.ok(text.length <= Math.ceil((length * 8) / 13) * 2 + 5, 'a quarter more than the bytes, no third');
+}
 rmSync(folder, { recursive: true });
 console.log(`${setups} set-ups kept to the byte`);

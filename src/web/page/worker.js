@@ -1,15 +1,13 @@
 // What runs beside the page: the module and nothing else. It inflates the module by itself and answers one message
 // at a time, so that the page never waits.
+import { undense } from './dense.js';
 import { openDoor } from './door.js';
 
 let door = null;
 
 async function open(code) {
-  const letters = atob(code);
-  const bytes = new Uint8Array(letters.length);
-  for (let i = 0; i < letters.length; ++i) bytes[i] = letters.charCodeAt(i);
   // Compiled while it is still being inflated.
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
+  const stream = new Blob([undense(code)]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
   const wasm = new Response(stream, { headers: { 'content-type': 'application/wasm' } });
   const module = await new Promise((resolve, reject) => {
     self
