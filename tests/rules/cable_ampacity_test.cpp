@@ -79,6 +79,24 @@ TEST_CASE("cable ampacity: where the table ends nothing may be carried") {
     CHECK(found[2].limit == exactly(33.0 * 0.75));
 }
 
+TEST_CASE("cable ampacity: a cable that nothing helps comes before one that fuses help") {
+    Trial t = wired(CableRun::string, metric(1.5), 5.0);
+    t.site().code = Code::iec;
+    t.panel().isc_a = 5.0;
+    t.panel().max_series_fuse_a = 30.0;
+    t.wire(1, 6);  // 25 A through a faulty string's 1.5 mm²: fuses help
+    const auto found_iec = [&] { return t.check("cable-ampacity")[2]; };
+    REQUIRE(found_iec().outcome == Outcome::needs);
+    Cable trunk = t.setup.cables[0];
+    trunk.run = CableRun::trunk;
+    trunk.name = "thin trunk";
+    t.setup.cables.push_back(trunk);  // 30 A in the same size: nothing helps
+    CHECK(found_iec().outcome == Outcome::exceeds);
+    std::swap(t.setup.cables[0], t.setup.cables[1]);
+    CHECK(found_iec().outcome == Outcome::exceeds);
+    CHECK_THAT(t.because("cable-ampacity", found_iec()), Contains("thin trunk"));
+}
+
 TEST_CASE("cable ampacity: of several cables the one that stands worst is held up") {
     Trial t = wired(CableRun::string, metric(6), 5.0);
     t.setup.cables.push_back(t.setup.cables[0]);
