@@ -35,6 +35,11 @@ std::string without_comma(std::string text) {
     return text;
 }
 
+bool keeps_step(MeasuredColumn column) {
+    return column == MeasuredColumn::current || column == MeasuredColumn::power || column == MeasuredColumn::display_power ||
+           column == MeasuredColumn::display_current || column == MeasuredColumn::battery_power;
+}
+
 void put_step(MeasuredRow& row, MeasuredColumn column, double step, bool vague) {
     if (column == MeasuredColumn::current) {
         row.current_step_a = step;
@@ -289,7 +294,7 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
         out_of_range(line, cell, t, kept);
     } else if (!watched || unit_settled(line, cell, t, kept)) {
         put_number(r, t.column, kept);
-        put_step(r, t.column, factor * last_digit_step(cell.text, decimal()), false);
+        if (keeps_step(t.column)) put_step(r, t.column, factor * last_digit_step(cell.text, decimal()), false);
     }
     return true;
 }

@@ -47,7 +47,8 @@ double last_digit_step(std::string_view number, char point) {
     if (at == std::string_view::npos) return 1.0;
     std::size_t digits = 0;
     while (at + 1 + digits < number.size() && number[at + 1 + digits] >= '0' && number[at + 1 + digits] <= '9') ++digits;
-    return std::pow(10.0, -static_cast<double>(digits));
+    static constexpr std::array<double, 7> steps{1.0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6};  // a million rows have eight million numbers
+    return digits < steps.size() ? steps[digits] : std::pow(10.0, -static_cast<double>(digits));
 }
 
 std::optional<NotedNumber> noted_number(std::string_view text, char point) {

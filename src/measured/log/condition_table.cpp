@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace plait::measured {
 namespace {
@@ -108,6 +109,16 @@ double right_voltage_v(const std::array<double, right_points>& right_v, double s
     const auto i = std::min(static_cast<std::size_t>(x), right_points - 2);
     const double part = x - static_cast<double>(i);
     return (1.0 - part) * right_v[i] + part * right_v[i + 1];
+}
+
+double right_share_at(const std::array<double, right_points>& right_v, double voltage_v) {
+    const auto below = std::lower_bound(right_v.begin(), right_v.end(), voltage_v, std::greater<>());  // volts fall
+    if (below == right_v.begin()) return 0.0;
+    if (below == right_v.end()) return 1.0;
+    const double above_v = *(below - 1);
+    const double part = above_v > *below ? (above_v - voltage_v) / (above_v - *below) : 0.0;
+    const double left = 1.0 - (static_cast<double>(below - right_v.begin() - 1) + part) / (right_points - 1);
+    return 1.0 - left * left;
 }
 
 double left_current_a(const std::array<double, left_points>& left_a, double share) {

@@ -48,6 +48,8 @@ struct Solved {
 [[nodiscard]] double right_share(std::size_t i);
 /// Volts on the array's curve at a share (0 to 1) of the current at its maximum.
 [[nodiscard]] double right_voltage_v(const std::array<double, right_points>& right_v, double share);
+/// The other way round: the share at which the curve has these volts, 0 above its open circuit and 1 below its maximum.
+[[nodiscard]] double right_share_at(const std::array<double, right_points>& right_v, double voltage_v);
 /// Amps on the array's curve at a share (`lowest_left_ratio` to 1) of the volts of its maximum.
 [[nodiscard]] double left_current_a(const std::array<double, left_points>& left_a, double share);
 

@@ -27,18 +27,18 @@ void LogSums::Part::add(const ExplainedRow& row, double hours_h) {
 
 LogPart LogSums::Part::part() const { return {hours.total(), possible.total(), expected.total(), measured.total()}; }
 
-void LogSums::add(const ExplainedRow& row, const RowEvidence& e) {
+void LogSums::add(const ExplainedRow& row, const RowEvidence& e, std::size_t rows) {
     const double h = row.hours_s / hour_s;
-    ++rows_;
-    irradiance_rows_ += row.row.irradiance_w_per_m2 ? 1U : 0U;
-    turned_rows_ += row.row.irradiance_is_turned ? 1U : 0U;
-    sun_rows_ += row.row.clear_w_per_m2 ? 1U : 0U;
+    rows_ += rows;
+    irradiance_rows_ += row.row.irradiance_w_per_m2 ? rows : 0U;
+    turned_rows_ += row.row.irradiance_is_turned ? rows : 0U;
+    sun_rows_ += row.row.clear_w_per_m2 ? rows : 0U;
     if (row.row.clear_w_per_m2 && !(*row.row.clear_w_per_m2 > 0.0)) night_.add(h * row.measured_w);
-    air_rows_ += row.row.air ? 1U : 0U;
-    panel_rows_ += row.row.panel ? 1U : 0U;
-    voltage_rows_ += row.row.voltage_v ? 1U : 0U;
-    charge_rows_ += row.row.charge_ratio ? 1U : 0U;
-    wall_rows_ += row.row.wall_w ? 1U : 0U;
+    air_rows_ += row.row.air ? rows : 0U;
+    panel_rows_ += row.row.panel ? rows : 0U;
+    voltage_rows_ += row.row.voltage_v ? rows : 0U;
+    charge_rows_ += row.row.charge_ratio ? rows : 0U;
+    wall_rows_ += row.row.wall_w ? rows : 0U;
     label_.add(h * row.label_w);
     all_.add(row, h);
     if (row.row.wall_w) (*row.row.wall_w > display_w_ ? with_wall_ : without_wall_).add(row, h);

@@ -41,6 +41,18 @@ double RowModel::right_volts(const Local& l, double share) const {
     return v * (1.0 + learned_.calibration.bow() * right_ratio);
 }
 
+// The share at which `right_volts` has these volts. From the maximum's volts T on, with u the share of the span S from there to
+// open circuit and b the bow, they are (T + S·u)·(1 + b·u).
+double RowModel::share_at(const Local& l, double voltage_v) const {
+    const double bow = learned_.calibration.bow();
+    const double span = l.right_v.front() - l.top.voltage_v;
+    const double above = voltage_v - l.top.voltage_v;
+    const double linear = span + bow * l.top.voltage_v;
+    if (!(span > 0.0) || !(linear > 0.0) || !(above > 0.0)) return 1.0;
+    const double root = std::sqrt(std::max(0.0, linear * linear + 4.0 * bow * span * above));
+    return right_share_at(l.right_v, l.top.voltage_v + span * std::min(1.0, 2.0 * above / (linear + root)));
+}
+
 // On the array's curve, between its maximum and open circuit.
 double RowModel::right_density(const Local& l, const Seen& s) const {
     const double share = s.current_a / l.top.current_a;
@@ -132,16 +144,10 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
     } else {
         // Above open circuit there is no such tracker.
         if (square(std::max(0.0, s.voltage_v - l.open_v)) > square(far_sd / 4.0) * (s.volt_var + l.open_var)) return 0.0;
-        // Volts fall with the share; halving finds it to 1e-4.
-        double low = 0.0;
-        double high = 1.0;
-        for (int i = 0; i < 14; ++i) {
-            const double middle = 0.5 * (low + high);
-            (right_volts(l, middle) > s.voltage_v ? low : high) = middle;
-        }
-        curve_a = low * l.top.current_a;
+        const double share = share_at(l, s.voltage_v);
+        curve_a = share * l.top.current_a;
         constexpr double step = 0.02;
-        const double at = std::min(low, 1.0 - step);
+        const double at = std::min(share, 1.0 - step);
         per_v = step * l.top.current_a / std::min(right_volts(l, at + step) - right_volts(l, at), -1e-9);
     }
     const double var_a = s.amp_var + l.top.var_a * square(curve_a / l.top.current_a) +

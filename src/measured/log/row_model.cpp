@@ -1,6 +1,7 @@
 #include "row_model.hpp"
 
 #include "log_figures.hpp"
+#include "row_group.hpp"
 #include "sun_prior.hpp"
 
 #include <plait/physics/cell_temperature.hpp>
@@ -257,7 +258,7 @@ RowPriors RowModel::priors_of(const LogRow& row) const {
 
 void RowModel::explain(RowEvidence& out, std::vector<StateAccount>& accounts) {
     const LogRow& row = out.row;
-    out.measured_w = row.power_w ? *row.power_w : row.voltage_v.value_or(0.0) * row.current_a.value_or(0.0);
+    out.measured_w = measured_w(row);
     out.priors = priors_of(row);
     out.account.fill(-1);
     out.lacks = !row.irradiance_w_per_m2                   ? Teller::irradiance

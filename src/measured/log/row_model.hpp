@@ -146,6 +146,7 @@ private:
     [[nodiscard]] double waiting_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double right_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double right_volts(const Local& l, double share) const;
+    [[nodiscard]] double share_at(const Local& l, double voltage_v) const;
     [[nodiscard]] double fixed_density(const Local& l, const Seen& s) const;
     [[nodiscard]] double slow_density(const Local& l, const Seen& s, bool& lags) const;
     void shade_densities(const Local& l, const Seen& s, Density& to, RowEvidence& out);

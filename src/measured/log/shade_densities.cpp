@@ -8,6 +8,8 @@
 #include "log_figures.hpp"
 #include "row_model.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <cmath>
 
@@ -18,70 +20,103 @@ constexpr double shade_volt_ratio = 0.008;  // bypass diodes, panels unlike in s
 constexpr double shade_amp_ratio = 0.012;
 constexpr double same_as_before = 0.7;
 constexpr double degree_drift = 0.05;
-constexpr double worse_ratio = 0.97;  // a maximum lower than this is worth to be told from the best
+// Farther than this beyond a stretch's end, in standard deviations, a stretch is left out: what it would add is its bell
+// over its length times less than e^(−1.7·20) = 2·10⁻¹⁵, a billionth of what any reading has by not being explained.
+constexpr double beyond_sd = 20.0;
 
-/// Readings as shares, made round: a unit in each direction is a standard deviation.
+using Many = Eigen::Map<const Eigen::ArrayXd>;
+Many many(const std::vector<double>& x) { return {x.data(), static_cast<Eigen::Index>(x.size())}; }
+
+/// Readings as shares, made round: a unit in each direction is a standard deviation. Where all stretches lie as seen from
+/// there is worked out at one go; few of them are near.
 class Round {
 public:
-    Round(double x, double y, double var_x, double var_y, double covariance)
-        : x_(x), y_(y), per_x_(1.0 / std::sqrt(var_x)), slant_(covariance / var_x) {
+    Round(double x, double y, double var_x, double var_y, double covariance, const ShadeLines& lines)
+        : lines_(lines), x_(x), y_(y), per_x_(1.0 / std::sqrt(var_x)), slant_(covariance / var_x) {
         per_y_ = 1.0 / std::sqrt(std::max(var_y - slant_ * covariance, 1e-12));
         norm_ = per_x_ * per_y_;
+        const auto way_x = per_x_ * many(lines.more_volts());
+        const auto way_y = per_y_ * (many(lines.more_amps()) - slant_ * many(lines.more_volts()));
+        const auto from_x = per_x_ * (x - many(lines.volts()));
+        const auto from_y = per_y_ * ((y - slant_ * x) - many(lines.amps()) + slant_ * many(lines.volts()));
+        length2_ = way_x.square() + way_y.square();
+        ahead_ = from_x * way_x + from_y * way_y;
+        across_ = from_x * way_y - from_y * way_x;
     }
-    /// Where the readings lie as seen from a point.
-    [[nodiscard]] std::array<double, 2> from(const ShadeHill& p) const { return rounded(x_ - p.volts_ratio, y_ - p.amps_ratio); }
     [[nodiscard]] double at(const ShadeHill& p) const {
-        const auto z = from(p);
+        const auto z = rounded(x_ - p.volts_ratio, y_ - p.amps_ratio);
         const double q = 1.0 + 0.25 * (z[0] * z[0] + z[1] * z[1]);
         return 0.15915494309189535 * norm_ / (q * q * q);
     }
-    /// The mean over the straight line between two points.
-    [[nodiscard]] double along(const ShadeHill& p, const ShadeHill& q) const {
-        const auto z = from(p);
-        const auto e = rounded(q.volts_ratio - p.volts_ratio, q.amps_ratio - p.amps_ratio);
-        const double length = std::sqrt(e[0] * e[0] + e[1] * e[1]);  // hypot guards against sizes that shares do not have
-        if (length < 0.5) return at({0.5 * (p.volts_ratio + q.volts_ratio), 0.5 * (p.amps_ratio + q.amps_ratio)});
-        const double ahead = (z[0] * e[0] + z[1] * e[1]) / length;
-        const double across = (z[0] * e[1] - z[1] * e[0]) / length;
-        const double within = surely(length - ahead) - surely(-ahead);
-        return within <= 0.0 ? 0.0 : norm_ / length * within * bell(across, 1.0);
+    /// The mean over a stretch.
+    [[nodiscard]] double along(std::size_t i) const {
+        const auto at = static_cast<Eigen::Index>(i);
+        return mean(length2_[at], ahead_[at], across_[at], [&] { return lines_.stretch(i).middle(); });
+    }
+    [[nodiscard]] double along(const ShadeStretch& s) const {
+        const auto e = rounded(s.more_volts_ratio, s.more_amps_ratio);
+        const auto z = rounded(x_ - s.begin.volts_ratio, y_ - s.begin.amps_ratio);
+        return mean(e[0] * e[0] + e[1] * e[1], z[0] * e[0] + z[1] * e[1], z[0] * e[1] - z[1] * e[0],
+                    [&] { return s.middle(); });
     }
 
 private:
+    template <class Middle>
+    [[nodiscard]] double mean(double length2, double ahead, double across, const Middle& middle) const {
+        if (length2 < 0.25) return at(middle());
+        const double beyond = std::max(-ahead, ahead - length2);
+        if (beyond > 0.0 && beyond * beyond > beyond_sd * beyond_sd * length2) return 0.0;
+        // surely(to the end) − surely(from the beginning), times the bell across, with one division.
+        const double per_length = 1.0 / std::sqrt(length2);
+        const double after_end = unsure((length2 - ahead) * per_length);
+        const double before_begin = unsure(-ahead * per_length);
+        const double q = 1.0 + 0.25 * square(across * per_length);
+        return 0.375 * norm_ * per_length * std::max(0.0, before_begin - after_end) /
+               ((1.0 + after_end) * (1.0 + before_begin) * std::sqrt(q) * q * q);
+    }
+    /// 1/surely − 1.
+    static double unsure(double sd) { return sd > 2.0 * beyond_sd ? 0.0 : std::exp(-1.702 * std::max(sd, -2.0 * beyond_sd)); }
     [[nodiscard]] std::array<double, 2> rounded(double dx, double dy) const {
         return {dx * per_x_, (dy - slant_ * dx) * per_y_};
     }
+    const ShadeLines& lines_;
     double x_;
     double y_;
     double per_x_;
     double slant_;
     double per_y_ = 0.0;
     double norm_ = 0.0;
+    Eigen::ArrayXd length2_;  // of each stretch, in standard deviations
+    Eigen::ArrayXd ahead_;    // of its beginning, times its length
+    Eigen::ArrayXd across_;   // … beside it
 };
 
 /// The same where only watts are there.
 class OnlyWatts {
 public:
-    OnlyWatts(double w, double var) : w_(w), var_(var) {}
+    OnlyWatts(double w, double var, const ShadeLines& lines) : lines_(lines), w_(w), var_(var), sd_(std::sqrt(var)) {}
     [[nodiscard]] double at(const ShadeHill& p) const { return bell(w_ - p.watts_ratio(), var_); }
-    [[nodiscard]] double along(const ShadeHill& p, const ShadeHill& q) const {
-        const double a = p.watts_ratio();
-        const double b = q.watts_ratio();
-        const double sd = std::sqrt(var_);
-        if (std::abs(b - a) < 0.5 * sd) return bell(w_ - 0.5 * (a + b), var_);
-        const double within = surely((w_ - std::min(a, b)) / sd) - surely((w_ - std::max(a, b)) / sd);
-        return std::max(0.0, within) / std::abs(b - a);
+    [[nodiscard]] double along(std::size_t i) const { return along(lines_.stretch(i)); }
+    [[nodiscard]] double along(const ShadeStretch& s) const {
+        const double a = s.begin.watts_ratio();
+        const double b = s.end().watts_ratio();
+        if (std::abs(b - a) < 0.5 * sd_) return bell(w_ - 0.5 * (a + b), var_);
+        const double low = (w_ - std::min(a, b)) / sd_;
+        const double high = (w_ - std::max(a, b)) / sd_;
+        if (high > beyond_sd || low < -beyond_sd) return 0.0;
+        return std::max(0.0, surely(low) - surely(high)) / std::abs(b - a);
     }
 
 private:
+    const ShadeLines& lines_;
     double w_;
     double var_;
+    double sd_;
 };
 
 std::size_t best_of(const ShadeHills& h) {
     return h[low_hill].watts_ratio() > h[high_hill].watts_ratio() ? low_hill : high_hill;
 }
-double best_watts(const ShadeHills& h) { return std::max(h[low_hill].watts_ratio(), h[high_hill].watts_ratio()); }
 
 /// A family's sum over degrees.
 struct FamilySum {
@@ -102,52 +137,27 @@ struct FamilyBefore {
     double degree = 0.0;
     double times = 0.0;
 
-    /// The probability of degrees between two.
-    [[nodiscard]] double mass(double low, double high) const {
-        const double even = high - low;
+    /// The probability of degrees between one of `shade_degrees` and the next.
+    [[nodiscard]] double mass(std::size_t d) const {
+        const double even = shade_degrees[d + 1] - shade_degrees[d];
         if (!known) return even;
         if (!(times > 0.0)) return (1.0 - same_as_before) * even;
         const double drift_var = square(degree_drift) + square(even) / 12.0;
-        return even * (1.0 - same_as_before + same_as_before * times * bell(0.5 * (low + high) - degree, drift_var));
+        return even * (1.0 - same_as_before + same_as_before * times * bell(middle(d) - degree, drift_var));
     }
+    static double middle(std::size_t d) { return 0.5 * (shade_degrees[d] + shade_degrees[d + 1]); }
 };
 
-enum class Which { best, worse };
-
-// Over the maxima that are as good as the best, or over those that are worse by more than may be told.
 template <class Kernel, class Reached>
-FamilySum over(Which which, const FamilyHills& hills, const Kernel& kernel, const Reached& reached,
+FamilySum over(const ShadeLines& lines, ShadeLines::Range range, const Kernel& kernel, const Reached& reached,
                const FamilyBefore& before) {
     FamilySum sum;
-    for (const Hill hill : {low_hill, high_hill}) {
-        // How much of a degree's probability this maximum has: of two that are alike either half.
-        const auto part = [&](std::size_t d) {
-            const ShadeHills& h = hills[d];
-            if (!h[hill].there()) return 0.0;
-            const double least = worse_ratio * best_watts(h);
-            const bool good = h[hill].watts_ratio() >= least;
-            if (good != (which == Which::best)) return 0.0;
-            const ShadeHill& other = h[1 - hill];
-            return which == Which::best && other.there() && other.watts_ratio() >= least ? 0.5 : 1.0;
-        };
-        double here = part(0);
-        for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
-            const double next = part(d + 1);
-            const ShadeHill& a = hills[d][hill];
-            const ShadeHill& b = hills[d + 1][hill];
-            if (here > 0.0 || next > 0.0) {
-                const double mass = before.mass(shade_degrees[d], shade_degrees[d + 1]);
-                const double middle = 0.5 * (shade_degrees[d] + shade_degrees[d + 1]);
-                const double possible = 0.5 * (best_watts(hills[d]) + best_watts(hills[d + 1]));
-                const double share = 0.5 * (here + next) * mass;
-                if (a.there() && b.there()) {
-                    if (reached(a) || reached(b)) sum.add(share * kernel.along(a, b), middle, possible);
-                } else if (a.there() ? reached(a) : reached(b)) {
-                    sum.add(share * kernel.at(a.there() ? a : b), middle, possible);
-                }
-            }
-            here = next;
-        }
+    for (std::size_t i = range.first; i < range.last; ++i) {
+        const double density = kernel.along(i);
+        if (!(density > 0.0)) continue;
+        const ShadeStretch& s = lines.stretch(i);
+        if (!reached(s.begin) && !reached(s.end())) continue;
+        sum.add(s.share * before.mass(s.degree) * density, FamilyBefore::middle(s.degree), s.possible_ratio);
     }
     return sum;
 }
@@ -169,7 +179,7 @@ void make_shares(const std::vector<ShadeFamily>& all, std::vector<float>& sure) 
 void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEvidence& out) {
     using Kind = ShadeFamily::Kind;
     const std::vector<ShadeFamily>& all = families();
-    const std::vector<FamilyHills>& hills = shades_->at(l.account.irradiance_w_per_m2, Celsius{l.account.cell_degc});
+    const ShadeLines& lines = shades_->at(l.account.irradiance_w_per_m2, Celsius{l.account.cell_degc});
     const double v = l.top.voltage_v;
     const double i = l.top.current_a;
     const double top_w = v * i;
@@ -192,12 +202,12 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
         for (std::size_t f = 0; f < all.size(); ++f) {
             const ShadeFamily& family = all[f];
             if (family.kind == Kind::bypassed || family.kind == Kind::missing) {
-                const ShadeHills& h = hills[f].front();
+                const ShadeHills& h = lines.point(f);
                 const ShadeHill& point = h[best_of(h)];
                 if (!point.there() || !reached(point)) continue;
                 // A bypassed group takes its diode's drop, or nothing where that diode is shorted.
                 const double drop_ratio = 0.5 * static_cast<double>(family.groups) / v;
-                double density = kernel.along(point, {point.volts_ratio + drop_ratio, point.amps_ratio});
+                double density = kernel.along({point, drop_ratio});
                 density *= known ? (1.0 - same_as_before) * family.share +
                                        same_as_before * static_cast<double>(before_.sure[f])
                                  : family.share;
@@ -206,7 +216,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
                 continue;
             }
             if (family.kind == Kind::as_wired) {
-                const ShadeHills& h = hills[f].front();
+                const ShadeHills& h = lines.point(f);
                 if (h[low_hill].there() && h[low_hill].watts_ratio() < worse_ratio && reached(h[low_hill])) {
                     local.add(2.0 * kernel.at(h[low_hill]), 1.0, 1.0);
                 }
@@ -216,7 +226,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
             if (known) {
                 before = {true, static_cast<double>(before_.degree[f]), static_cast<double>(before_.sure[f]) / family.share};
             }
-            const FamilySum shade = over(Which::best, hills[f], kernel, reached, before);
+            const FamilySum shade = over(lines, lines.best(f), kernel, reached, before);
             const double density = family.share * shade.density;
             if (shade.density > 0.0) after_.degree[f] = static_cast<float>(shade.degree / shade.density);
             after_.sure[f] = static_cast<float>(density);
@@ -231,7 +241,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
                 before.degree = static_cast<double>(before_.local_degree[f]);
                 before.times = static_cast<double>(before_.local_sure[f]) / family.share;
             }
-            const FamilySum other = over(Which::worse, hills[f], kernel, reached, before);
+            const FamilySum other = over(lines, lines.worse(f), kernel, reached, before);
             if (other.density > 0.0) after_.local_degree[f] = static_cast<float>(other.degree / other.density);
             after_.local_sure[f] = static_cast<float>(family.share * other.density);
             local.add(family.share * other.density, 0.0, other.density > 0.0 ? other.possible / other.density : 0.0);
@@ -245,10 +255,10 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
         const double model_x = square(shade_volt_ratio);
         const double model_y = square(shade_amp_ratio);
         over_all(Round(s.voltage_v / v, s.current_a / i, (s.volt_var + l.top.var_v) / square(v) + model_x,
-                       (s.amp_var + l.top.var_a) / square(i) + model_y, l.top.covariance / top_w),
+                       (s.amp_var + l.top.var_a) / square(i) + model_y, l.top.covariance / top_w, lines),
                  1.0 / top_w);
     } else {
-        over_all(OnlyWatts(s.power_w / top_w, (s.watt_var + l.top.watt_var()) / square(top_w) + square(shade_amp_ratio)),
+        over_all(OnlyWatts(s.power_w / top_w, (s.watt_var + l.top.watt_var()) / square(top_w) + square(shade_amp_ratio), lines),
                  1.0 / top_w);
     }
     // In the log's meters.

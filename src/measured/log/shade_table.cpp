@@ -155,13 +155,72 @@ const ShadeTable::Node& ShadeTable::node(int gi, int ti) {
     return *held;
 }
 
-const std::vector<FamilyHills>& ShadeTable::at(double irradiance_w_per_m2, Celsius cell) {
+namespace {
+
+std::size_t best_of(const ShadeHills& h) {
+    return h[low_hill].watts_ratio() > h[high_hill].watts_ratio() ? low_hill : high_hill;
+}
+
+// How much of a degree's probability a maximum has: of two that are alike either half.
+double part_of(const ShadeHills& h, std::size_t hill, bool worse) {
+    if (!h[hill].there()) return 0.0;
+    const double least = worse_ratio * h[best_of(h)].watts_ratio();
+    const bool good = h[hill].watts_ratio() >= least;
+    if (good == worse) return 0.0;
+    const ShadeHill& other = h[1 - hill];
+    return good && other.there() && other.watts_ratio() >= least ? 0.5 : 1.0;
+}
+
+}  // namespace
+
+void ShadeTable::add_stretches(const FamilyHills& hills, bool worse, std::vector<ShadeStretch>& to) {
+    for (const Hill hill : {low_hill, high_hill}) {
+        double here = part_of(hills[0], hill, worse);
+        for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
+            const double next = part_of(hills[d + 1], hill, worse);
+            const ShadeHill& a = hills[d][hill];
+            const ShadeHill& b = hills[d + 1][hill];
+            if (here > 0.0 || next > 0.0) {
+                ShadeStretch s;
+                s.begin = a.there() ? a : b;
+                if (a.there() && b.there()) {
+                    s.more_volts_ratio = b.volts_ratio - a.volts_ratio;
+                    s.more_amps_ratio = b.amps_ratio - a.amps_ratio;
+                }
+                s.share = 0.5 * (here + next);
+                s.possible_ratio = 0.5 * (hills[d][best_of(hills[d])].watts_ratio() +
+                                          hills[d + 1][best_of(hills[d + 1])].watts_ratio());
+                s.degree = d;
+                to.push_back(s);
+            }
+            here = next;
+        }
+    }
+}
+
+const ShadeLines& ShadeTable::at(double irradiance_w_per_m2, Celsius cell) {
+    constexpr std::size_t most_kept = 20000;  // stretches, two megabytes
     const double root = std::clamp(std::sqrt(irradiance_w_per_m2), net_root.front(), net_root.back());
     const double degc = std::clamp(cell.degc, net_degc.front(), net_degc.back());
     const int rn = static_cast<int>(std::lround(root / near_root));
     const int tn = static_cast<int>(std::lround(degc / near_k));
-    std::unique_ptr<Node>& held = near_[rn * 256 + tn + 128];
-    if (held) return *held;
+    const int key = rn * 256 + tn + 128;
+    if (last_ != nullptr && key == last_key_) return *last_;  // most rows are like the one before
+    if (kept_stretches_ > most_kept && near_.find(key) == near_.end()) {
+        near_.clear();
+        kept_stretches_ = 0;
+    }
+    std::unique_ptr<ShadeLines>& held = near_[key];
+    if (!held) {
+        held = std::make_unique<ShadeLines>(lines_near(rn, tn));
+        kept_stretches_ += held->count();
+    }
+    last_ = held.get();
+    last_key_ = key;
+    return *held;
+}
+
+ShadeLines ShadeTable::lines_near(int rn, int tn) {
     const double r = std::clamp(near_root * rn, net_root.front(), net_root.back());
     const double t = std::clamp(near_k * tn, net_degc.front(), net_degc.back());
     const std::size_t gi = below(net_root, r);
@@ -172,9 +231,11 @@ const std::vector<FamilyHills>& ShadeTable::at(double irradiance_w_per_m2, Celsi
     const int k = static_cast<int>(ti);
     const std::array<const Node*, 4> corner{&node(g, k), &node(g + 1, k), &node(g, k + 1), &node(g + 1, k + 1)};
     const std::array<double, 4> share{(1.0 - a) * (1.0 - b), a * (1.0 - b), (1.0 - a) * b, a * b};
-    held = std::make_unique<Node>(families_.size());
+    ShadeLines lines;
     for (std::size_t f = 0; f < families_.size(); ++f) {
-        for (std::size_t d = 0; d < shade_degrees.size(); ++d) {
+        FamilyHills hills{};
+        const std::size_t count = families_[f].by_degrees() ? shade_degrees.size() : 1;
+        for (std::size_t d = 0; d < count; ++d) {
             for (std::size_t h = 0; h < hill_count; ++h) {
                 ShadeHill sum;
                 double there = 0.0;
@@ -185,11 +246,22 @@ const std::vector<FamilyHills>& ShadeTable::at(double irradiance_w_per_m2, Celsi
                     sum.volts_ratio += share[c] * hill.volts_ratio;
                     sum.amps_ratio += share[c] * hill.amps_ratio;
                 }
-                if (there >= 0.5) (*held)[f][d][h] = {sum.volts_ratio / there, sum.amps_ratio / there};
+                if (there >= 0.5) hills[d][h] = {sum.volts_ratio / there, sum.amps_ratio / there};
             }
         }
+        lines.points_.push_back(hills.front());
+        for (const bool worse : {false, true}) {
+            if (families_[f].by_degrees()) add_stretches(hills, worse, lines.stretches_);
+            lines.begin_.push_back(lines.stretches_.size());
+        }
     }
-    return *held;
+    for (const ShadeStretch& s : lines.stretches_) {
+        lines.volts_.push_back(s.begin.volts_ratio);
+        lines.amps_.push_back(s.begin.amps_ratio);
+        lines.more_volts_.push_back(s.more_volts_ratio);
+        lines.more_amps_.push_back(s.more_amps_ratio);
+    }
+    return lines;
 }
 
 }  // namespace plait::measured

@@ -44,25 +44,79 @@ struct ShadeFamily {
 /// By degree; of a family without degrees only the first.
 using FamilyHills = std::array<ShadeHills, shade_degrees.size()>;
 
+/// A maximum lower than this share of the best is worth to be told from it.
+inline constexpr double worse_ratio = 0.97;
+
+/// A straight piece of the line that a family's maximum draws over the degrees, from one degree to the next.
+struct ShadeStretch {
+    ShadeHill begin;
+    double more_volts_ratio = 0.0;  ///< to its end; zero where there is but one point
+    double more_amps_ratio = 0.0;
+    double share = 0.0;           ///< of the degree's probability: of two maxima that are alike either has half
+    double possible_ratio = 0.0;  ///< watts of the best maximum, in the middle
+    std::size_t degree = 0;       ///< between this one of `shade_degrees` and the next
+
+    [[nodiscard]] ShadeHill end() const { return {begin.volts_ratio + more_volts_ratio, begin.amps_ratio + more_amps_ratio}; }
+    [[nodiscard]] ShadeHill middle() const {
+        return {begin.volts_ratio + 0.5 * more_volts_ratio, begin.amps_ratio + 0.5 * more_amps_ratio};
+    }
+};
+
+/// What families of shade do near one light and temperature.
+class ShadeLines {
+public:
+    /// Stretches `first` to before `last`, by their numbers.
+    struct Range {
+        std::size_t first = 0;
+        std::size_t last = 0;
+    };
+    /// The maxima of a family without degrees.
+    [[nodiscard]] const ShadeHills& point(std::size_t family) const { return points_[family]; }
+    /// Over the maxima that are as good as the best.
+    [[nodiscard]] Range best(std::size_t family) const { return {begin_[2 * family], begin_[2 * family + 1]}; }
+    /// Over those that are worse by more than may be told.
+    [[nodiscard]] Range worse(std::size_t family) const { return {begin_[2 * family + 1], begin_[2 * family + 2]}; }
+    [[nodiscard]] const ShadeStretch& stretch(std::size_t i) const { return stretches_[i]; }
+    [[nodiscard]] std::size_t count() const { return stretches_.size(); }
+
+    /// The beginnings of all stretches and the ways to their ends, number by number.
+    [[nodiscard]] const std::vector<double>& volts() const { return volts_; }
+    [[nodiscard]] const std::vector<double>& amps() const { return amps_; }
+    [[nodiscard]] const std::vector<double>& more_volts() const { return more_volts_; }
+    [[nodiscard]] const std::vector<double>& more_amps() const { return more_amps_; }
+
+private:
+    friend class ShadeTable;
+    std::vector<ShadeHills> points_;
+    std::vector<ShadeStretch> stretches_;
+    std::vector<std::size_t> begin_{0};
+    std::vector<double> volts_, amps_, more_volts_, more_amps_;
+};
+
 class ShadeTable {
 public:
     explicit ShadeTable(const WiredInput& wired);
 
     [[nodiscard]] const std::vector<ShadeFamily>& families() const { return families_; }
-    /// In the order of `families`, good for light and temperatures near these.
-    [[nodiscard]] const std::vector<FamilyHills>& at(double irradiance_w_per_m2, Celsius cell);
+    /// In the order of `families`, good for light and temperatures near these. Valid until the next call.
+    [[nodiscard]] const ShadeLines& at(double irradiance_w_per_m2, Celsius cell);
 
 private:
     using Node = std::vector<FamilyHills>;
     const Node& node(int gi, int ti);
     [[nodiscard]] FamilyHills solved(const ShadeFamily& family, double irradiance_w_per_m2, Celsius cell,
                                      const HeldAt& top) const;
+    static void add_stretches(const FamilyHills& hills, bool worse, std::vector<ShadeStretch>& to);
+    [[nodiscard]] ShadeLines lines_near(int rn, int tn);
     [[nodiscard]] InputWiring shaded(const ShadeFamily& family, double light_ratio) const;
 
     WiredInput wired_;
     std::vector<ShadeFamily> families_;
     std::unordered_map<int, std::unique_ptr<Node>> nodes_;
-    std::unordered_map<int, std::unique_ptr<Node>> near_;  // interpolated
+    std::unordered_map<int, std::unique_ptr<ShadeLines>> near_;  // interpolated
+    std::size_t kept_stretches_ = 0;
+    const ShadeLines* last_ = nullptr;
+    int last_key_ = 0;
 };
 
 }  // namespace plait::measured
