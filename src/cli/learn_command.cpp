@@ -180,11 +180,11 @@ CommandResult run_command(const LearnOptions& o, Session& session) {
     if (!window) return refused(o.file, window.error());
     sheet.window = *std::move(window);
     if (o.against) {
-        const Result<Setup> setup = setup_of(*o.against, session);
-        if (!setup) return refused(setup.error());
-        const Result<std::size_t> which = chosen_input(o, setup->controller);
+        const Result<Controller> controller = printed_controller(*o.against, session);
+        if (!controller) return refused(controller.error());
+        const Result<std::size_t> which = chosen_input(o, *controller);
         if (!which) return refused(which.error());
-        sheet.controller = setup->controller;
+        sheet.controller = *controller;
         sheet.input = *which;
         sheet.compared = measured::compare_window(sheet.window, *sheet.controller, *sheet.printed());
     }

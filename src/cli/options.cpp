@@ -202,7 +202,7 @@ void add(CLI::App& app, LearnOptions& o) {
     CLI::Option* file = app.add_option("FILE", o.file, "the readings: volts, and amps or watts (docs/learn.md)");
     app.add_option("--plan", o.plan, "instead of readings: a sheet for the session, from this controller or set-up file")->excludes(file);
     add_form(app, o.form);
-    app.add_option("--against", o.against, "compare with the printed limits in this set-up file");
+    app.add_option("--against", o.against, "compare with the printed limits in this controller or set-up file");
     app.add_option("--input", o.input, "which of its inputs was on the bench");
     CLI::Option* out =
         app.add_option("--out", o.out, "write the window as a controller file for the other commands")->check(a_name);

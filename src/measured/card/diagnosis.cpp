@@ -171,6 +171,26 @@ private:
         find_ambiguity(d, states, gaussian);
     }
 
+    /// The density of the readings where others than planned are expected. All errors but a last digit are shares of what is
+    /// read: where a fault reads more than planned, they grow with it, and a meter in another range shows them in that range.
+    [[nodiscard]] double density_of(const FieldState& state, const std::vector<double>& would_read,
+                                    const Gaussian& gaussian) const {
+        std::vector<double> seen = values_;
+        std::vector<double> wanted = would_read;
+        double log_wider = 0.0;
+        for (std::size_t i = 0; i < seen.size(); ++i) {
+            const MeterPoint point = places_[i].point;
+            const double shown = is_of_display(point) ? 1.0 : is_voltage(point) ? state.volts_shown_factor : state.amps_shown_factor;
+            const double planned = std::abs(expected_[i].value);
+            const double more = planned > 0.0 ? std::abs(would_read[i] / shown) / planned : 1.0;
+            const double wider = std::abs(shown) * std::max(1.0, more);
+            seen[i] /= wider;
+            wanted[i] /= wider;
+            log_wider += std::log(wider);
+        }
+        return gaussian.log_density(seen, wanted) - log_wider;
+    }
+
     /// A suspicion's readings and weight without its prior; of degrees, the likeliest and the mean over all.
     Candidate tried(const Fault& fault, const Suspicion& suspicion, const Gaussian& gaussian) {
         struct Degree {
@@ -184,7 +204,7 @@ private:
         const auto density = [&](double amount) {
             FieldState state = suspicion.state(amount);
             std::vector<double> would_read = model_.readings(state, places_);
-            const double log_density = gaussian.log_density(values_, would_read);
+            const double log_density = density_of(state, would_read, gaussian);
             if (log_density > best_density) {
                 best_density = log_density;
                 best.suspect.would_read = std::move(would_read);
