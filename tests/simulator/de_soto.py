@@ -94,8 +94,9 @@ def group_volts(panel, lights, degc, wanted):
     return np.maximum(total, -BYPASS_V) if panel.diodes else total
 
 
-def currents_for(panel, light, points=260):
-    """Currents at which to know a string's volts: dense where a curve bends."""
+def currents_for(panel, light, points=1000):
+    """Currents at which to know a string's volts: dense where a curve bends. Between them volts are a straight line, so that a
+    maximum of the power lies at one of them: 260 of them moved it by up to 3 % of its volts."""
     most = 1.35 * panel.light_a * max(light, 1.0) / 1000.0
     x = np.linspace(-1.0, 1.0, points)
     return np.sort(np.concatenate([most * x[x < 0.0] * 0.6, most * (1.0 - (1.0 - x[x >= 0.0]) ** 1.5)]))

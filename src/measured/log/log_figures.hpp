@@ -38,6 +38,9 @@ inline constexpr double unknown_temperature_sd_k = 12.0;
     return std::min(1.0, square(square(irradiance_w_per_m2 / dim_w_per_m2)));
 }
 
+/// What a row says, by its step: rows nearer to each other than a quarter of an hour err alike, so that each says only its share.
+[[nodiscard]] inline double row_weight(double step_s) { return std::clamp(step_s / 900.0, 0.1, 1.0); }
+
 /// How sure it is that something is above zero, from its distance in standard deviations.
 [[nodiscard]] inline double surely(double sd) { return 1.0 / (1.0 + std::exp(-1.702 * std::clamp(sd, -40.0, 40.0))); }
 

@@ -166,17 +166,21 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
 
 // A tracker whose current follows the light by minutes too late. Where it asks for too little the array stands right of
 // its maximum, where it asks for too much somewhere left of it.
-double RowModel::slow_density(const Local& l, const Seen& s, bool& lags) const {
+double RowModel::slow_density(const Local& l, const Seen& s, double step_s, bool& lags) {
     lags = false;
     const double works = l.drawing ? held_density(l.held, s) : 0.0;
     if (l.end != Cause::less_light || !s.volts) return works;
     constexpr double as_good_ratio = 0.02;
+    constexpr double other_lag = 0.02;  // how often a tracker's lag becomes another
     double sum = 0.0;
     double lagging = 0.0;
-    for (const double lag_a : lagging_a_) {
-        const double share = lag_a / l.top.current_a;
+    std::array<double, lag_count> each{};
+    for (std::size_t j = 0; j < lag_count; ++j) {
+        lag_weight_[j] = (1.0 - other_lag) * lag_weight_[j] + other_lag / static_cast<double>(lag_count);
+        const double share = lagging_a_[j] / l.top.current_a;
         if (std::abs(share - 1.0) < as_good_ratio) {
-            sum += works;
+            each[j] = works;
+            sum += lag_weight_[j] * works;
             continue;
         }
         double density = 0.0;
@@ -198,11 +202,21 @@ double RowModel::slow_density(const Local& l, const Seen& s, bool& lags) const {
             }
             density = volts * bell(s.current_a - curve_a, s.amp_var + l.top.var_a);
         }
-        sum += density;
-        lagging += density;
+        each[j] = density;
+        sum += lag_weight_[j] * density;
+        lagging += lag_weight_[j] * density;
     }
     lags = lagging > 0.5 * sum;
-    return sum / static_cast<double>(lag_count);
+    if (!(sum > 0.0)) return 0.0;
+    // A tracker's lag is the same from row to row: what this row says of it counts for the next.
+    const double power = row_weight(step_s);
+    double all = 0.0;
+    for (std::size_t j = 0; j < lag_count; ++j) {
+        lag_weight_[j] *= std::pow(each[j] / sum, power);
+        all += lag_weight_[j];
+    }
+    for (double& weight : lag_weight_) weight /= all;
+    return sum;
 }
 
 }  // namespace plait::measured

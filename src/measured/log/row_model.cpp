@@ -66,6 +66,7 @@ void RowModel::forget_rows() {
     before_.known = false;
     steady_.known = false;
     lagging_known_ = false;
+    lag_weight_.fill(1.0 / static_cast<double>(lag_count));
 }
 
 RowModel::Seen RowModel::seen_in(const LogRow& row, double irradiance_w_per_m2, bool light_known) const {
@@ -275,11 +276,9 @@ void RowModel::explain(RowEvidence& out, std::vector<StateAccount>& accounts) {
 }
 
 void RowModel::temper(const Density& density, double step_s, double trust_ratio, RowEvidence& out) {
-    // Rows nearer to each other than a quarter of an hour err alike, so that each says only its share. What is too far off for
-    // that says all of the rest.
-    constexpr double least_power = 0.1;
+    // What is too far off for rows that err alike says all of the rest.
     constexpr double alike = 3.0;  // of a logarithm
-    const double power = trust_ratio * std::clamp(step_s / 900.0, least_power, 1.0);
+    const double power = trust_ratio * row_weight(step_s);
     const double most = *std::max_element(density.begin(), density.end());
     for (std::size_t h = 0; h < state_count; ++h) {
         if (!(density[h] > 0.0)) {
@@ -330,7 +329,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
     if (l.top.power_w() > 0.0) {
         shade_densities(l, s, d, out);
         at(RowState::fixed_voltage) = fixed_density(l, s);
-        at(RowState::slow_tracker) = slow_density(l, s, out.lags);
+        at(RowState::slow_tracker) = slow_density(l, s, out.step_s, out.lags);
     }
     at(RowState::unexplained) = unexplained_density(s);
     temper(d, out.first ? 900.0 : out.step_s, std::max(0.02, dusk_trust(irradiance)), out);

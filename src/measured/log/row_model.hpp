@@ -148,7 +148,7 @@ private:
     [[nodiscard]] double right_volts(const Local& l, double share) const;
     [[nodiscard]] double share_at(const Local& l, double voltage_v) const;
     [[nodiscard]] double fixed_density(const Local& l, const Seen& s) const;
-    [[nodiscard]] double slow_density(const Local& l, const Seen& s, bool& lags) const;
+    [[nodiscard]] double slow_density(const Local& l, const Seen& s, double step_s, bool& lags);
     void shade_densities(const Local& l, const Seen& s, Density& to, RowEvidence& out);
     [[nodiscard]] double unexplained_density(const Seen& s) const;
 
@@ -184,6 +184,7 @@ private:
     Steady steady_;
     Steady floor_;  // volts to which a slow tracker falls
     std::array<double, lag_count> lagging_a_{};
+    std::array<double, lag_count> lag_weight_{};
     bool lagging_known_ = false;
     std::unordered_map<int, std::vector<Local>> weathers_;  // by temperature, where the light is not measured
 };

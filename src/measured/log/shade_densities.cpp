@@ -137,15 +137,15 @@ struct FamilyBefore {
     double degree = 0.0;
     double times = 0.0;
 
-    /// The probability of degrees between one of `shade_degrees` and the next.
-    [[nodiscard]] double mass(std::size_t d) const {
-        const double even = shade_degrees[d + 1] - shade_degrees[d];
+    /// The probability of a stretch's degrees.
+    [[nodiscard]] double mass(const ShadeStretch& s) const {
+        const double even = s.to_degree - s.from_degree;
         if (!known) return even;
         if (!(times > 0.0)) return (1.0 - same_as_before) * even;
         const double drift_var = square(degree_drift) + square(even) / 12.0;
-        return even * (1.0 - same_as_before + same_as_before * times * bell(middle(d) - degree, drift_var));
+        return even * (1.0 - same_as_before + same_as_before * times * bell(middle(s) - degree, drift_var));
     }
-    static double middle(std::size_t d) { return 0.5 * (shade_degrees[d] + shade_degrees[d + 1]); }
+    static double middle(const ShadeStretch& s) { return 0.5 * (s.from_degree + s.to_degree); }
 };
 
 template <class Kernel, class Reached>
@@ -157,7 +157,7 @@ FamilySum over(const ShadeLines& lines, ShadeLines::Range range, const Kernel& k
         if (!(density > 0.0)) continue;
         const ShadeStretch& s = lines.stretch(i);
         if (!reached(s.begin) && !reached(s.end())) continue;
-        sum.add(s.share * before.mass(s.degree) * density, FamilyBefore::middle(s.degree), s.possible_ratio);
+        sum.add(s.share * before.mass(s) * density, FamilyBefore::middle(s), s.possible_ratio);
     }
     return sum;
 }

@@ -171,29 +171,64 @@ double part_of(const ShadeHills& h, std::size_t hill, bool worse) {
     return good && other.there() && other.watts_ratio() >= least ? 0.5 : 1.0;
 }
 
+ShadeHill between(const ShadeHill& a, const ShadeHill& b, double share) {
+    return {a.volts_ratio + share * (b.volts_ratio - a.volts_ratio), a.amps_ratio + share * (b.amps_ratio - a.amps_ratio)};
+}
+
+// Where, on the way from one pair of maxima to the next, one of them begins or ceases to be as good as the other, watts
+// taken for straight between; with both ends of the way.
+std::array<double, 4> where_ranks_change(const ShadeHills& a, const ShadeHills& b) {
+    std::array<double, 4> cuts{0.0, 0.0, 1.0, 1.0};
+    if (!a[low_hill].there() || !a[high_hill].there()) return cuts;
+    for (const Hill hill : {low_hill, high_hill}) {
+        const auto ahead = [&](const ShadeHills& h) { return h[hill].watts_ratio() - worse_ratio * h[1 - hill].watts_ratio(); };
+        const double begin = ahead(a);
+        const double end = ahead(b);
+        if ((begin < 0.0) != (end < 0.0)) cuts[1 + hill] = begin / (begin - end);
+    }
+    std::sort(cuts.begin(), cuts.end());
+    return cuts;
+}
+
 }  // namespace
 
 void ShadeTable::add_stretches(const FamilyHills& hills, bool worse, std::vector<ShadeStretch>& to) {
     for (const Hill hill : {low_hill, high_hill}) {
-        double here = part_of(hills[0], hill, worse);
         for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
-            const double next = part_of(hills[d + 1], hill, worse);
-            const ShadeHill& a = hills[d][hill];
-            const ShadeHill& b = hills[d + 1][hill];
-            if (here > 0.0 || next > 0.0) {
+            const ShadeHills& a = hills[d];
+            const ShadeHills& b = hills[d + 1];
+            const double from_degree = shade_degrees[d];
+            const double to_degree = shade_degrees[d + 1];
+            const auto put = [&](double from, double until, double share, double possible_ratio) {
+                if (!(share > 0.0)) return;
                 ShadeStretch s;
-                s.begin = a.there() ? a : b;
-                if (a.there() && b.there()) {
-                    s.more_volts_ratio = b.volts_ratio - a.volts_ratio;
-                    s.more_amps_ratio = b.amps_ratio - a.amps_ratio;
+                s.begin = a[hill].there() ? a[hill] : b[hill];
+                if (a[hill].there() && b[hill].there()) {
+                    s.begin = between(a[hill], b[hill], from);
+                    const ShadeHill end = between(a[hill], b[hill], until);
+                    s.more_volts_ratio = end.volts_ratio - s.begin.volts_ratio;
+                    s.more_amps_ratio = end.amps_ratio - s.begin.amps_ratio;
                 }
-                s.share = 0.5 * (here + next);
-                s.possible_ratio = 0.5 * (hills[d][best_of(hills[d])].watts_ratio() +
-                                          hills[d + 1][best_of(hills[d + 1])].watts_ratio());
-                s.degree = d;
+                s.share = share;
+                s.possible_ratio = possible_ratio;
+                s.from_degree = from_degree + from * (to_degree - from_degree);
+                s.to_degree = from_degree + until * (to_degree - from_degree);
                 to.push_back(s);
+            };
+            const bool same_hills = a[low_hill].there() == b[low_hill].there() && a[high_hill].there() == b[high_hill].there();
+            if (!same_hills) {
+                // A maximum comes or goes somewhere between.
+                put(0.0, 1.0, 0.5 * (part_of(a, hill, worse) + part_of(b, hill, worse)),
+                    0.5 * (a[best_of(a)].watts_ratio() + b[best_of(b)].watts_ratio()));
+                continue;
             }
-            here = next;
+            const std::array<double, 4> cuts = where_ranks_change(a, b);
+            for (std::size_t c = 0; c + 1 < cuts.size(); ++c) {
+                if (!(cuts[c + 1] > cuts[c])) continue;
+                const double middle = 0.5 * (cuts[c] + cuts[c + 1]);
+                const ShadeHills there{between(a[low_hill], b[low_hill], middle), between(a[high_hill], b[high_hill], middle)};
+                put(cuts[c], cuts[c + 1], part_of(there, hill, worse), there[best_of(there)].watts_ratio());
+            }
         }
     }
 }

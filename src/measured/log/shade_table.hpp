@@ -54,7 +54,8 @@ struct ShadeStretch {
     double more_amps_ratio = 0.0;
     double share = 0.0;           ///< of the degree's probability: of two maxima that are alike either has half
     double possible_ratio = 0.0;  ///< watts of the best maximum, in the middle
-    std::size_t degree = 0;       ///< between this one of `shade_degrees` and the next
+    double from_degree = 0.0;     ///< between two of `shade_degrees`, or a part of that where another maximum becomes the best
+    double to_degree = 0.0;
 
     [[nodiscard]] ShadeHill end() const { return {begin.volts_ratio + more_volts_ratio, begin.amps_ratio + more_amps_ratio}; }
     [[nodiscard]] ShadeHill middle() const {
