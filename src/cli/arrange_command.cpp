@@ -20,7 +20,8 @@ Result<std::vector<ArrayPlan>> asked_plans(const ArrangeOptions& o, const Setup&
         Result<ArrayPlan> plan = input::read_wiring(text, "--why", setup);
         if (!plan) return Failure{plan.error()};
         if (std::all_of(plan->begin(), plan->end(), [](const InputWiring& w) { return w.empty(); })) {
-            return Failure{Diagnostics{{"--why", 0, 0, "'" + text + "' uses no input; name a wiring, such as 2s1p"}}};
+            return Failure{Diagnostics{
+                {"--why", 0, 0, Complaint::wiring, "'" + text + "' uses no input; name a wiring, such as 2s1p"}}};
         }
         plans.push_back(*std::move(plan));
     }
@@ -32,7 +33,8 @@ Result<std::string> picture_of(const ArrangeOptions& o, const study::SystemModel
                                const search::Advised* advised) {
     const Setup& setup = system.setup();
     if (advised == nullptr) {
-        return Failure{Diagnostics{{"--svg", 0, 0, "there is no wiring to draw: none can be connected"}}};
+        return Failure{
+            Diagnostics{{"--svg", 0, 0, Complaint::no_answer, "there is no wiring to draw: none can be connected"}}};
     }
     const study::Judgement& judged = advised->judgement;
     if (o.form.picture == "trade-offs") {

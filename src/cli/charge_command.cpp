@@ -57,9 +57,10 @@ Result<Asked> asked_of(const ChargeOptions& o, const Setup& setup) {
              [&](const std::optional<double>& watts) { asked.wall_w = watts.value_or(0.0); });
     }
     if (complaints.empty() && !(asked.ask.to_ratio > asked.ask.from_ratio)) {
-        complaints.push_back({"--to", 0, 0,
-                              fmt::format("it begins with {:.0f} % and is to become {:.0f} %; write a --to above --from",
-                                          100.0 * asked.ask.from_ratio, 100.0 * asked.ask.to_ratio)});
+        complaints.push_back(
+            {"--to", 0, 0, Complaint::disagreement,
+             fmt::format("it begins with {:.0f} % and is to become {:.0f} %; write a --to above --from",
+                         100.0 * asked.ask.from_ratio, 100.0 * asked.ask.to_ratio)});
     }
     if (!complaints.empty()) return Failure{std::move(complaints)};
     return asked;
@@ -78,7 +79,7 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     Result<Setup> setup_read = setup_of(o.file, session);
     if (!setup_read) return refused(setup_read.error());
     Setup setup = *std::move(setup_read);
-    if (!setup.storage) return refused(o.file, no_storage);
+    if (!setup.storage) return refused(o.file, Complaint::missing, no_storage);
     const Result<ArrayPlan> plan = chosen_plan(o, setup);
     if (!plan) return refused(plan.error());
     const Result<Asked> asked = asked_of(o, setup);
@@ -87,15 +88,16 @@ CommandResult run_command(const ChargeOptions& o, Session& session) {
     const Result<ReadWeather> read = weather_of(o.weather, asked->ask.day.year, study::DaysOfMonth::alike, o.file, setup, session);
     if (!read) return refused(read.error());
     const WeatherSeries& weather = read->series;
-    if (weather.hours.empty()) return refused(o.weather.file, "has no rows of weather");
+    if (weather.hours.empty()) return refused(o.weather.file, Complaint::no_rows, "has no rows of weather");
 
     const study::SystemModel system(setup);
     const study::LightSeries light = study::light_series(setup, weather);
     const study::Skies skies = skies_of(o, setup, weather);
     const auto first = study::first_of_day(light, asked->ask.day, skies != study::Skies::measured);
     if (!first) {
-        return refused("--day", fmt::format("the weather does not have that day; it goes from {} to {}",
-                                            iso_date(light.hours.front().day), iso_date(light.hours.back().day)));
+        return refused("--day", Complaint::no_answer,
+                       fmt::format("the weather does not have that day; it goes from {} to {}",
+                                   iso_date(light.hours.front().day), iso_date(light.hours.back().day)));
     }
     const study::LookedUp looked_up = study::judge_and_look_up(system, *plan);
     const study::Judgement& judgement = looked_up.judgement;

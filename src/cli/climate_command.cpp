@@ -16,7 +16,7 @@ CommandResult run_command(const ClimateOptions& o, Session& session) {
     for (const std::string& file : o.files) {
         const Result<std::string, std::string> text = session.read_long_file(file);
         if (!text) {
-            complaints.push_back({file, 0, 0, text.error()});
+            complaints.push_back({file, 0, 0, Complaint::unreadable, text.error()});
             continue;
         }
         output::ClimateSource source{file, std::nullopt, std::nullopt};

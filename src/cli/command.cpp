@@ -9,6 +9,7 @@ namespace plait::cli {
 
 CommandResult refused(const Diagnostics& complaints) {
     CommandResult result{Exit::bad_input, "", ""};
+    result.complaints = complaints;
     for (const Diagnostic& d : complaints) {
         result.err += d.file;
         if (d.line > 0) result.err += ":" + std::to_string(d.line) + ":" + std::to_string(d.column);
@@ -17,13 +18,13 @@ CommandResult refused(const Diagnostics& complaints) {
     return result;
 }
 
-CommandResult refused(const std::string& file, const std::string& message) {
-    return refused(Diagnostics{{file, 0, 0, message}});
+CommandResult refused(const std::string& file, Complaint kind, const std::string& message) {
+    return refused(Diagnostics{{file, 0, 0, kind, message}});
 }
 
 Result<Setup> setup_of(const std::string& file, Session& session) {
     const Result<std::string, std::string> text = session.read_file(file);
-    if (!text) return Failure{Diagnostics{{file, 0, 0, text.error()}}};
+    if (!text) return Failure{Diagnostics{{file, 0, 0, Complaint::unreadable, text.error()}}};
     return input::read_setup(*text, file, session.reader());
 }
 
@@ -43,7 +44,7 @@ std::vector<input::ColumnByHand> columns_by_hand(const std::vector<std::string>&
         if (column) {
             all.push_back(*column);
         } else {
-            complaints.push_back({"--column", 1, 1, column.error()});
+            complaints.push_back({"--column", 1, 1, Complaint::grammar, column.error()});
         }
     }
     return all;
@@ -57,7 +58,9 @@ void add_unused(const input::MeasuredTable& table, std::vector<std::string>& not
 }
 
 Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup) {
-    const auto fault = [&](const char* message) { return Failure{Diagnostics{{o.file, 0, 0, message}}}; };
+    const auto fault = [&](const char* message) {
+        return Failure{Diagnostics{{o.file, 0, 0, Complaint::wiring, message}}};
+    };
     ArrayPlan plan;
     if (o.wiring) {
         Result<ArrayPlan> read = input::read_wiring(*o.wiring, "--wiring", setup);
@@ -97,13 +100,17 @@ Result<std::size_t> used_input(const std::string& name, const Setup& setup, cons
     const auto named = std::find_if(used.inputs.begin(), used.inputs.end(),
                                     [&](std::size_t i) { return setup.controller.inputs[i].name == name; });
     if (named != used.inputs.end()) return *named;
-    return Failure{Diagnostics{{"--input", 0, 0, "no input of that name has panels on it; write one of: " + used.names}}};
+    return Failure{Diagnostics{{"--input", 0, 0, Complaint::unknown_word,
+                                "no input of that name has panels on it; write one of: " + used.names}}};
 }
 
 CommandResult impossible(const std::string& figure) {
-    return {Exit::bug, "",
-            "plait: internal error: " + figure +
-                " Nothing of this report can be trusted, so it is not shown. Please report it with the files you used.\n"};
+    CommandResult result = refused(
+        "plait", Complaint::internal,
+        "internal error: " + figure +
+            " Nothing of this report can be trusted, so it is not shown. Please report it with the files you used.");
+    result.exit_code = Exit::bug;
+    return result;
 }
 
 int exit_code_of(const study::Verdict& verdict) { return verdict.ready() ? Exit::all_within : Exit::limit_broken; }

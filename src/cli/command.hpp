@@ -37,7 +37,7 @@ namespace plait::cli {
 [[nodiscard]] CommandResult refused(const Diagnostics& complaints);
 /// No report, where a figure of it cannot be: `figure` is what `study::impossible_figure` says of it.
 [[nodiscard]] CommandResult impossible(const std::string& figure);
-[[nodiscard]] CommandResult refused(const std::string& file, const std::string& message);
+[[nodiscard]] CommandResult refused(const std::string& file, Complaint kind, const std::string& message);
 
 /// The set-up of a file, or every complaint about it.
 [[nodiscard]] Result<Setup> setup_of(const std::string& file, Session& session);

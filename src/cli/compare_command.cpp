@@ -14,12 +14,12 @@ namespace {
 
 std::optional<Diagnostic> unwired(const std::string& file, const Setup& setup) {
     if (!setup.wiring) {
-        return Diagnostic{file, 0, 0,
+        return Diagnostic{file, 0, 0, Complaint::wiring,
                           "there is no [wiring] to judge; add one, such as [wiring] PV1 = \"2s1p\", or leave "
                           "--as-wired away to compare the best wirings"};
     }
     if (std::all_of(setup.wiring->begin(), setup.wiring->end(), [](const InputWiring& w) { return w.empty(); })) {
-        return Diagnostic{file, 0, 0,
+        return Diagnostic{file, 0, 0, Complaint::wiring,
                           "the [wiring] uses no input; give at least one, such as PV1 = \"2s1p\", or leave --as-wired "
                           "away to compare the best wirings"};
     }

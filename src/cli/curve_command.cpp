@@ -53,9 +53,9 @@ Result<std::vector<std::size_t>> inputs_of(const CurveOptions& o, const Setup& s
     }
     UsedInputs used = used_inputs(setup, plan);
     if (o.netlist && used.inputs.size() > 1) {
-        return Failure{Diagnostics{{"--input", 0, 0,
-                                    "a netlist is one circuit, and several inputs are in use; add --input with one of: " +
-                                        used.names}}};
+        return Failure{Diagnostics{
+            {"--input", 0, 0, Complaint::ambiguous,
+             "a netlist is one circuit, and several inputs are in use; add --input with one of: " + used.names}}};
     }
     return std::move(used.inputs);
 }
@@ -109,10 +109,10 @@ Result<study::CurveSheet> sheet_of(const CurveOptions& o, const study::SystemMod
     for (const std::size_t input : *inputs) {
         const InputWiring& wiring = plan[input];
         if (const auto message = too_warm(system, input, wiring, *weather)) {
-            return Failure{Diagnostics{{o.file, 0, 0, *message}}};
+            return Failure{Diagnostics{{o.file, 0, 0, Complaint::no_answer, *message}}};
         }
         if (const auto message = too_high(system, input, wiring, *weather, choice.exact_v)) {
-            return Failure{Diagnostics{{"--at", 0, 0, *message}}};
+            return Failure{Diagnostics{{"--at", 0, 0, Complaint::no_answer, *message}}};
         }
         sheet.inputs.push_back(study::input_curve(system, input, wiring, *weather, choice));
     }
@@ -139,7 +139,7 @@ CommandResult run_command(const CurveOptions& o, Session& session) {
     if (!sheet) return refused(sheet.error());
     const study::InputCurve& first = sheet->inputs.front();
     if (o.netlist && !(first.open_circuit_v > 0.0)) {
-        return refused("--netlist", "without light there is no voltage to sweep over");
+        return refused("--netlist", Complaint::no_answer, "without light there is no voltage to sweep over");
     }
     if (const auto figure = study::impossible_figure(*sheet)) return impossible(*figure);
     const study::Judgement judged = study::judge_and_look_up(system, *plan).judgement;

@@ -108,8 +108,9 @@ Result<std::size_t> input_of(const ExplainOptions& o, const Setup& setup, const 
     if (o.input) return used_input(*o.input, setup, plan);
     const UsedInputs used = used_inputs(setup, plan);
     if (used.inputs.size() == 1) return used.inputs.front();
-    return Failure{Diagnostics{
-        {"--input", 0, 0, "a log is of one input, and several are in use; add --input with one of: " + used.names}}};
+    return Failure{
+        Diagnostics{{"--input", 0, 0, Complaint::ambiguous,
+                     "a log is of one input, and several are in use; add --input with one of: " + used.names}}};
 }
 
 // The options say, as everywhere, how far a figure may be off in 95 of 100 cases: two standard deviations.
@@ -231,13 +232,13 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         turned = turned || (!m.irradiance_w_per_m2 && m.global_irradiance_w_per_m2 && place.dated);
         order.add(row);
     }, std::move(by_hand));
-    if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { reader.feed(piece); })) {
-        return refused(o.log, *trouble);
+    if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { return reader.feed(piece); })) {
+        return refused(o.log, Complaint::unreadable, *trouble);
     }
     const Result<input::MeasuredTable> read = reader.finish();
     if (!read) return refused(read.error());
     if (read->time_form == input::TimeForm::none) {
-        return refused(o.log,
+        return refused(o.log, Complaint::missing,
                        "there is no column of time, so no energy can be counted; add one, such as "
                        "time = 2026-06-21 12:05 or seconds from the start");
     }
@@ -245,12 +246,12 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     if (explainer) log.account = explainer->finish(rows_wanted ? &ready : nullptr);
     write();
     if (log.account.rows < 2) {
-        return refused(o.log,
+        return refused(o.log, Complaint::no_answer,
                        "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
     }
     if (!(log.account.logged_h > 0.0)) {
         return refused(
-            o.log,
+            o.log, Complaint::time,
             "no two rows follow each other in time, so no energy can be counted; write the rows in the order of "
             "their times, each with its own");
     }

@@ -172,7 +172,8 @@ Result<std::string, std::string> Files::read_named(const std::string& path) {
     return read(path);
 }
 
-std::optional<std::string> Files::read_pieces(const std::string& path, const std::function<void(std::string_view)>& take) {
+std::optional<std::string> Files::read_pieces(const std::string& path,
+                                              const std::function<bool(std::string_view)>& take) {
     const bool standard = path == standard_input;
     if (standard && std::exchange(standard_input_is_used_, true)) return std::string(used_up);
     const Stream file = standard ? Stream(nullptr, &std::fclose) : opened(path);
@@ -181,15 +182,15 @@ std::optional<std::string> Files::read_pieces(const std::string& path, const std
     std::FILE* const stream = standard ? stdin : file.get();
     std::vector<char> piece(1U << 16U);
     while (const std::size_t got = std::fread(piece.data(), 1, piece.size(), stream)) {
-        take(std::string_view(piece.data(), got));
+        if (!take(std::string_view(piece.data(), got))) return std::nullopt;
     }
     if (std::ferror(stream) == 0) return std::nullopt;
     return cannot_read();
 }
 
-std::optional<Files::Complaint> Files::may_not_write(const std::vector<CommandResult::File>& files) const {
+std::optional<Files::Refusal> Files::may_not_write(const std::vector<CommandResult::File>& files) const {
     const auto refuse = [](const std::string& path, const char* message) {
-        return Complaint{Exit::bad_input, (path.empty() ? std::string("an output without a name") : path) + ": " + message};
+        return Refusal{Exit::bad_input, path.empty() ? std::string("an output without a name") : path, message};
     };
     std::vector<Identity> inputs;
     for (const std::string& path : read_) {
@@ -203,7 +204,7 @@ std::optional<Files::Complaint> Files::may_not_write(const std::vector<CommandRe
             return refuse(f.path, "is no ordinary file; choose a name of its own for this output");
         }
         const std::optional<Identity> target = identity_of(f.path);
-        if (!target) return Complaint{Exit::cannot_write, f.path + ": its folder is not there; check the path"};
+        if (!target) return Refusal{Exit::cannot_write, f.path, "its folder is not there; check the path"};
         if (std::find(inputs.begin(), inputs.end(), *target) != inputs.end()) {
             return refuse(f.path, "is a file that this command reads; choose another name, nothing was written");
         }
@@ -212,26 +213,26 @@ std::optional<Files::Complaint> Files::may_not_write(const std::vector<CommandRe
         }
         outputs.push_back(*target);
         if (of_another(f)) {
-            return Complaint{Exit::cannot_write,
-                             f.path + ": there is another file of that name already; choose a new name or move it away"};
+            return Refusal{Exit::cannot_write, f.path,
+                           "there is another file of that name already; choose a new name or move it away"};
         }
     }
     return std::nullopt;
 }
 
-std::optional<Files::Complaint> Files::write(const std::vector<CommandResult::File>& files) const {
-    if (std::optional<Complaint> refused = may_not_write(files)) return refused;
+std::optional<Files::Refusal> Files::write(const std::vector<CommandResult::File>& files) const {
+    if (std::optional<Refusal> refused = may_not_write(files)) return refused;
     std::vector<std::unique_ptr<NewFile>> written;
     for (const CommandResult::File& f : files) {
         NewFile& file = *written.emplace_back(std::make_unique<NewFile>(f.path));
-        if (!file.open()) return Complaint{Exit::cannot_write, f.path + ": " + why("cannot be written", "check the path")};
+        if (!file.open()) return Refusal{Exit::cannot_write, f.path, why("cannot be written", "check the path")};
         if (!file.fill(f.text)) {
-            return Complaint{Exit::cannot_write, f.path + ": could not be written to the end; is the disk full?"};
+            return Refusal{Exit::cannot_write, f.path, "could not be written to the end; is the disk full?"};
         }
     }
     for (std::size_t i = 0; i < files.size(); ++i) {
         if (!written[i]->place()) {
-            return Complaint{Exit::cannot_write, files[i].path + ": " + why("cannot be put in its place", "check the path")};
+            return Refusal{Exit::cannot_write, files[i].path, why("cannot be put in its place", "check the path")};
         }
     }
     return std::nullopt;

@@ -24,18 +24,19 @@ public:
     /// As `World::files_of_folder`.
     [[nodiscard]] static std::optional<std::vector<std::string>> files_of_folder(const std::string& path);
     [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
-                                                         const std::function<void(std::string_view)>& take);
+                                                         const std::function<bool(std::string_view)>& take);
 
-    /// Writes all of them, or none if one may not be written: each beside its target first, and put in its place when it is
-    /// whole. A complaint with the exit code, or nothing.
-    struct Complaint {
+    /// Writes all of them, or none if one may not be written: each beside its target first, and put in its place when
+    /// it is whole. A refusal with the exit code, or nothing.
+    struct Refusal {
         int exit_code = 0;
-        std::string text;
+        std::string file;
+        std::string message;
     };
-    [[nodiscard]] std::optional<Complaint> write(const std::vector<CommandResult::File>& files) const;
+    [[nodiscard]] std::optional<Refusal> write(const std::vector<CommandResult::File>& files) const;
 
 private:
-    [[nodiscard]] std::optional<Complaint> may_not_write(const std::vector<CommandResult::File>& files) const;
+    [[nodiscard]] std::optional<Refusal> may_not_write(const std::vector<CommandResult::File>& files) const;
 
     std::vector<std::string> read_;  // paths of what was read
     std::optional<std::string> standard_input_;

@@ -19,7 +19,9 @@ Result<std::string> picture_of(const Form& form, const output::HarvestSubject& s
                               : span == HarvestSpan::year    ? "year"
                               : span == HarvestSpan::month   ? "carpet"
                                                              : "day";
-    const auto fault = [](const char* message) { return Failure{Diagnostics{{"--picture", 0, 0, message}}}; };
+    const auto fault = [](const char* message) {
+        return Failure{Diagnostics{{"--picture", 0, 0, Complaint::no_answer, message}}};
+    };
     if (which == "horizon") {
         if (setup.planes.empty()) return fault("no [[plane]] is stated, so there is no horizon to draw; add one with its horizon");
         return output::horizon_svg(setup, 0, verdict, output::PictureUse::in_file);

@@ -4,6 +4,7 @@
 #include <plait/input/read_controller.hpp>
 #include <plait/input/read_setup.hpp>
 #include <plait/measured/next_readings.hpp>
+#include <plait/measured/sweep_sample.hpp>
 #include <plait/measured/window_comparison.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
@@ -78,12 +79,15 @@ void take_steps(const std::vector<std::string>& texts, measured::BenchMeters& me
         const char unit = last == std::string::npos ? '\0' : text[last];
         const bool amps = unit == 'A' || unit == 'a';
         if (!amps && unit != 'W' && unit != 'w') {
-            complaints.push_back({"--resolution", 1, 1, fmt::format("\"{}\" has no unit; write \"0.5 A\" or \"10 W\"", text)});
+            complaints.push_back({"--resolution", 1, 1, Complaint::unit,
+                                  fmt::format("\"{}\" has no unit; write \"0.5 A\" or \"10 W\"", text)});
             continue;
         }
         const auto step = number_of(text, "--resolution", amps ? input::OptionNumber::amps_step_a : input::OptionNumber::watts_step_w, complaints);
         std::optional<double>& to = amps ? meters.amps_step_a : meters.watts_step_w;
-        if (step && to) complaints.push_back({"--resolution", 1, 1, fmt::format("two steps of {} are named; keep one", amps ? "amps" : "watts")});
+        if (step && to)
+            complaints.push_back({"--resolution", 1, 1, Complaint::twice,
+                                  fmt::format("two steps of {} are named; keep one", amps ? "amps" : "watts")});
         if (step) to = step;
     }
 }
@@ -96,7 +100,7 @@ Result<std::size_t> chosen_input(const LearnOptions& o, const Controller& contro
         names += (i > 0 ? ", " : "") + controller.inputs[i].name;
     }
     return Failure{Diagnostics{
-        {"--input", 0, 0,
+        {"--input", 0, 0, o.input ? Complaint::unknown_word : Complaint::ambiguous,
          o.input ? fmt::format("'{}' is no input of this controller; write one of {}", *o.input, names)
                  : fmt::format("the controller has several inputs; say which was on the bench: {}", names)}}};
 }
@@ -104,7 +108,7 @@ Result<std::size_t> chosen_input(const LearnOptions& o, const Controller& contro
 /// The controller of a file of its own, or of a set-up.
 Result<Controller> printed_controller(const std::string& file, Session& session) {
     const Result<std::string, std::string> text = session.read_file(file);
-    if (!text) return Failure{Diagnostics{{file, 0, 0, text.error()}}};
+    if (!text) return Failure{Diagnostics{{file, 0, 0, Complaint::unreadable, text.error()}}};
     if (text->find("[controller]") != std::string::npos) {
         const Result<Setup> setup = input::read_setup(*text, file, session.reader());
         if (!setup) return Failure{setup.error()};
@@ -123,8 +127,9 @@ CommandResult plan_session(const LearnOptions& o, Session& session) {
     const Input& input = controller->inputs[*which];
     const auto plan = measured::plan_bench(*controller, input);
     if (!plan) {
-        return refused(o.plan,
-                       "neither a maximum voltage nor the top of tracking is printed, so nobody can say how high a supply may go; ask the "
+        return refused(o.plan, Complaint::no_answer,
+                       "neither a maximum voltage nor the top of tracking is printed, so nobody can say how high a "
+                       "supply may go; ask the "
                        "maker and write max_voltage");
     }
     std::function<std::string()> data;
@@ -139,13 +144,19 @@ CommandResult plan_session(const LearnOptions& o, Session& session) {
 CommandResult run_command(const LearnOptions& o, Session& session) {
     if (!o.plan.empty()) {
         if (o.against || !o.out.empty() || !o.form.svg.empty()) {
-            return refused("--plan", "a plan is made from the print alone; leave out --against, --out and --svg");
+            return refused("--plan", Complaint::option,
+                           "a plan is made from the print alone; leave out --against, --out and --svg");
         }
         return plan_session(o, session);
     }
-    if (o.file.empty()) return refused("FILE", "name the file of readings; or, before a session, --plan with a controller file");
-    if (o.input && !o.against) return refused("--input", "it names an input of a set-up; add --against with the set-up file");
-    if (o.force && o.out.empty()) return refused("--force", "there is nothing to write over; name a file with --out");
+    if (o.file.empty())
+        return refused("FILE", Complaint::option,
+                       "name the file of readings; or, before a session, --plan with a controller file");
+    if (o.input && !o.against)
+        return refused("--input", Complaint::option,
+                       "it names an input of a set-up; add --against with the set-up file");
+    if (o.force && o.out.empty())
+        return refused("--force", Complaint::option, "there is nothing to write over; name a file with --out");
     measured::LearnSheet sheet;
     sheet.file = o.file;
     Diagnostics complaints;
@@ -160,24 +171,34 @@ CommandResult run_command(const LearnOptions& o, Session& session) {
     const auto supply_limit_a = number(o.supply_limit, "--supply-limit", input::OptionNumber::supply_limit_a);
     std::vector<input::ColumnByHand> by_hand = columns_by_hand(o.columns, complaints);
     if (!complaints.empty()) return refused(complaints);
-    std::vector<measured::SweepRow> rows;
-    input::MeasuredReader reader(o.file,
-                                 [&](const input::MeasuredRow& m) { rows.push_back(sweep_row(m, supply_limit_a)); },
-                                 std::move(by_hand));
-    if (const auto trouble = session.read_pieces(o.file, [&](std::string_view piece) { reader.feed(piece); })) {
-        return refused(o.file, *trouble);
+    measured::SweepSample sample;
+    bool any_volts = false;
+    const auto take = [&](const input::MeasuredRow& m) {
+        any_volts = any_volts || m.voltage_v;
+        sample.add(sweep_row(m, supply_limit_a));
+    };
+    input::MeasuredReader reader(o.file, take, std::move(by_hand));
+    if (const auto trouble = session.read_pieces(o.file, [&](std::string_view piece) { return reader.feed(piece); })) {
+        return refused(o.file, Complaint::unreadable, *trouble);
     }
     auto table = reader.finish();
     if (!table) return refused(table.error());
-    if (std::all_of(rows.begin(), rows.end(), [](const measured::SweepRow& r) { return std::isnan(r.voltage_v); })) {
-        return refused(o.file, "no row has volts; a sweep needs the supply's voltage beside amps or watts");
+    if (!any_volts) {
+        return refused(o.file, Complaint::no_rows,
+                       "no row has volts; a sweep needs the supply's voltage beside amps or watts");
     }
     sheet.notes = std::move(table->notes);
     sheet.recovered = table->recovered;
     sheet.display_named = table->has(input::MeasuredColumn::display_power) || table->has(input::MeasuredColumn::display_current);
     add_unused(*table, sheet.notes);
-    auto window = measured::learn_window(rows, meters);
-    if (!window) return refused(o.file, window.error());
+    if (sample.run_length() > 1) {
+        sheet.notes.push_back(fmt::format(
+            "Of {} rows one in {} was used, chosen by chance in each run of {}: more of them would not narrow the "
+            "window.",
+            sample.seen(), sample.run_length(), sample.run_length()));
+    }
+    auto window = measured::learn_window(sample.rows(), meters);
+    if (!window) return refused(o.file, Complaint::no_answer, window.error());
     sheet.window = *std::move(window);
     if (o.against) {
         const Result<Controller> controller = printed_controller(*o.against, session);
@@ -198,7 +219,7 @@ CommandResult run_command(const LearnOptions& o, Session& session) {
     }
     if (!o.out.empty()) {
         if (!o.force && session.is_there(o.out)) {
-            return refused(o.out,
+            return refused(o.out, Complaint::in_the_way,
                            "there is a file of that name already; choose a new name, or add --force to write over it");
         }
         result.files.push_back({o.out, output::learn_toml(sheet), o.force ? std::string_view() : never});

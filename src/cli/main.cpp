@@ -191,12 +191,11 @@ int main(int argc, char** argv) {
         &in_parallel,
         &watch_run,
         [](std::string_view text) { return std::fwrite(text.data(), 1, text.size(), stdout) == text.size(); }};
-    const plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), world);
+    plait::cli::CommandResult result = plait::cli::run(std::vector<std::string>(argv + 1, argv + argc), world);
     // Files come first: a report on the terminal must not stand for pages that were refused.
-    const std::optional<plait::cli::Files::Complaint> complaint = files.write(result.files);
-    if (complaint && complaint->exit_code == Exit::bad_input) {
-        (void)written(stderr, plait::input::clean_text(complaint->text) + "\n");
-        return complaint->exit_code;
+    const std::optional<plait::cli::Files::Refusal> refusal = files.write(result.files);
+    if (refusal && refusal->exit_code == Exit::bad_input) {
+        result = plait::cli::refused_output(result, refusal->file, refusal->message);
     }
     const bool complained = written(stderr, result.err);
     if (!written(stdout, result.out)) {
@@ -204,9 +203,9 @@ int main(int argc, char** argv) {
         std::fputs("plait: the output could not be written; is the disk full?\n", stderr);
         return Exit::cannot_write;
     }
-    if (complaint) {
-        std::fputs((plait::input::clean_text(complaint->text) + "\n").c_str(), stderr);
-        return complaint->exit_code;
+    if (refusal && refusal->exit_code != Exit::bad_input) {
+        std::fputs((plait::input::clean_text(refusal->file + ": " + refusal->message) + "\n").c_str(), stderr);
+        return refusal->exit_code;
     }
     return complained ? result.exit_code : Exit::cannot_write;
 }

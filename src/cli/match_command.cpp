@@ -35,8 +35,10 @@ std::optional<std::string> no_use_for_one(const MatchOptions& o) {
 }
 
 CommandResult wants(const MatchOptions& o, const MatchFiles& files, Session& session) {
-    if (!o.form.picture.empty()) return refused("--picture", "a controller alone has one picture; leave --picture away");
-    if (const auto option = no_use_for_one(o)) return refused(*option, "it is about pairs of panels and controllers; name panel files too");
+    if (!o.form.picture.empty())
+        return refused("--picture", Complaint::option, "a controller alone has one picture; leave --picture away");
+    if (const auto option = no_use_for_one(o))
+        return refused(*option, Complaint::option, "it is about pairs of panels and controllers; name panel files too");
     const CatalogueController& controller = files.controllers.front();
     const bool typed = std::any_of(o.form.changes.begin(), o.form.changes.end(), [](const std::string& c) { return c.rfind("--up-to", 0) == 0; });
     const int most = typed ? o.up_to : usual_most;
@@ -59,7 +61,9 @@ CommandResult wants(const MatchOptions& o, const MatchFiles& files, Session& ses
 /// The pair behind "PANEL on CONTROLLER".
 Result<std::size_t> asked_pair(const std::string& typed, const search::MatchStudy& study) {
     constexpr std::string_view between = " on ";
-    const auto fault = [&](const std::string& message) { return Failure{Diagnostics{{"--why", 0, 0, "'" + typed + "' " + message}}}; };
+    const auto fault = [&](Complaint kind, const std::string& message) {
+        return Failure{Diagnostics{{"--why", 0, 0, kind, "'" + typed + "' " + message}}};
+    };
     // The names themselves may hold the word.
     bool panel_known = false;
     bool known_twice = false;
@@ -77,10 +81,13 @@ Result<std::size_t> asked_pair(const std::string& typed, const search::MatchStud
             }
         }
     }
-    if (known_twice) return fault("may be several pairs; write the whole paths");
+    if (known_twice) return fault(Complaint::ambiguous, "may be several pairs; write the whole paths");
     if (found) return *found;
-    if (typed.find(between) == std::string::npos) return fault("is no pair; write the names of both files: --why \"roof-430 on box\"");
-    return fault(panel_known ? "names no controller file that was read; write its name after \" on \"" : "names no panel file that was read; write its name before \" on \"");
+    if (typed.find(between) == std::string::npos)
+        return fault(Complaint::grammar, "is no pair; write the names of both files: --why \"roof-430 on box\"");
+    return fault(Complaint::unknown_word, panel_known
+                                              ? "names no controller file that was read; write its name after \" on \""
+                                              : "names no panel file that was read; write its name before \" on \"");
 }
 
 search::MatchRequest request_of(const MatchOptions& o) {
@@ -99,7 +106,9 @@ search::MatchRequest request_of(const MatchOptions& o) {
 }
 
 Result<std::string> picture_of(const MatchOptions& o, const std::vector<search::JudgedPair>& best) {
-    if (best.empty()) return Failure{Diagnostics{{"--svg", 0, 0, "there is no pair to draw: none can be used"}}};
+    if (best.empty())
+        return Failure{
+            Diagnostics{{"--svg", 0, 0, Complaint::no_answer, "there is no pair to draw: none can be used"}}};
     const search::JudgedPair& p = best.front();
     const study::Judgement& j = p.judged.judgement;
     const study::InputJudgement& one = j.inputs.front();

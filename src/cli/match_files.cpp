@@ -29,10 +29,13 @@ public:
         for (const std::string& typed : o_.keep) keep(typed);
         site();
         if (complaints_.empty() && out_.controllers.empty()) {
-            complain(o_.files.front(), "there is no controller among these files; name one too: a file with [[input]], or a set-up");
+            complain(o_.files.front(), Complaint::wrong_file,
+                     "there is no controller among these files; name one too: a file with [[input]], or a set-up");
         }
         if (complaints_.empty() && out_.panels.empty() && (out_.controllers.size() > 1 || !out_.kept.empty())) {
-            complain(o_.files.front(), "there is no panel among these files; name panel files or a folder of them, or one controller alone to see what it wants");
+            complain(o_.files.front(), Complaint::wrong_file,
+                     "there is no panel among these files; name panel files or a folder of them, or one controller "
+                     "alone to see what it wants");
         }
         if (complaints_.empty()) prices();
         if (!complaints_.empty()) return Failure{std::move(complaints_)};
@@ -40,7 +43,9 @@ public:
     }
 
 private:
-    void complain(const std::string& file, std::string message) { complaints_.push_back({file, 0, 0, std::move(message)}); }
+    void complain(const std::string& file, Complaint kind, std::string message) {
+        complaints_.push_back({file, 0, 0, kind, std::move(message)});
+    }
     void complain(const Diagnostics& more) { complaints_.insert(complaints_.end(), more.begin(), more.end()); }
 
     /// Files as typed, folders as their files; each once.
@@ -56,11 +61,14 @@ private:
                 add(typed);
                 continue;
             }
-            if (inside->empty()) complain(typed, "this folder has no .toml file; name one that has");
+            if (inside->empty())
+                complain(typed, Complaint::wrong_file, "this folder has no .toml file; name one that has");
             for (const std::string& path : *inside) add(path);
         }
         if (paths.size() > most_files) {
-            complain(o_.files.front(), fmt::format("{} files are more than the {} that are read at once; name fewer folders", paths.size(), most_files));
+            complain(o_.files.front(), Complaint::how_many,
+                     fmt::format("{} files are more than the {} that are read at once; name fewer folders",
+                                 paths.size(), most_files));
             paths.clear();
         }
         return paths;
@@ -68,7 +76,7 @@ private:
 
     void take(const std::string& path) {
         const Result<std::string, std::string> text = session_.read_file(path);
-        if (!text) return complain(path, text.error());
+        if (!text) return complain(path, Complaint::unreadable, text.error());
         switch (input::sort_of_file(*text, path)) {
             case input::FileSort::panel:
                 add(input::read_catalogue_panel(*text, path), out_.panels);
@@ -78,7 +86,9 @@ private:
                 add(input::read_catalogue_controller(*text, path, session_.reader()), out_.controllers);
                 break;
             case input::FileSort::none:
-                complain(path, "is neither a panel (pmax, voc …), nor a controller ([[input]]), nor a set-up; leave it out, or see docs/input.md");
+                complain(path, Complaint::wrong_file,
+                         "is neither a panel (pmax, voc …), nor a controller ([[input]]), nor a set-up; leave it out, "
+                         "or see docs/input.md");
                 break;
         }
     }
@@ -98,13 +108,18 @@ private:
         int count = 0;
         const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), count);
         if (number.empty() || error != std::errc() || end != number.data() + number.size() || count < 1 || count > most_kept) {
-            return complain("--keep", fmt::format("'{}' is no panel and number; write a file and 1 to {} of it, such as --keep roof.toml=3", typed, most_kept));
+            return complain(
+                "--keep", Complaint::grammar,
+                fmt::format("'{}' is no panel and number; write a file and 1 to {} of it, such as --keep roof.toml=3",
+                            typed, most_kept));
         }
         const std::string path = typed.substr(0, sign);
         const auto same = std::find_if(out_.kept.begin(), out_.kept.end(), [&](const auto& k) { return k.first.file == path; });
-        if (same != out_.kept.end()) return complain("--keep", fmt::format("'{}' is named twice; write one number of all of them", path));
+        if (same != out_.kept.end())
+            return complain("--keep", Complaint::twice,
+                            fmt::format("'{}' is named twice; write one number of all of them", path));
         const Result<std::string, std::string> text = session_.read_file(path);
-        if (!text) return complain(path, text.error());
+        if (!text) return complain(path, Complaint::unreadable, text.error());
         const Result<CataloguePanel> panel = input::read_catalogue_panel(*text, path);
         if (!panel) return complain(panel.error());
         out_.kept.emplace_back(*panel, count);
@@ -114,7 +129,7 @@ private:
         out_.site = input::assumed_site();
         if (!o_.site) return;
         const Result<std::string, std::string> text = session_.read_file(*o_.site);
-        if (!text) return complain(*o_.site, text.error());
+        if (!text) return complain(*o_.site, Complaint::unreadable, text.error());
         Result<CatalogueSite> read = input::read_catalogue_site(*text, *o_.site);
         if (!read) return complain(read.error());
         out_.site = *std::move(read);
@@ -124,7 +139,7 @@ private:
         input::PriceTable table;
         if (o_.prices) {
             const Result<std::string, std::string> text = session_.read_file(*o_.prices);
-            if (!text) return complain(*o_.prices, text.error());
+            if (!text) return complain(*o_.prices, Complaint::unreadable, text.error());
             Result<input::PriceTable> read = input::read_prices(*text, *o_.prices);
             if (!read) return complain(read.error());
             table = *std::move(read);
@@ -159,7 +174,8 @@ private:
         }
         if (o_.by == "cost" && std::none_of(out_.panels.begin(), out_.panels.end(), [](const CataloguePanel& p) { return p.price.has_value(); }) &&
             std::none_of(out_.controllers.begin(), out_.controllers.end(), [](const CatalogueController& c) { return c.controller.price.has_value(); })) {
-            complain("--by", "no price of these files is known; add --prices TABLE with lines such as: roof-430.toml, 95, EUR");
+            complain("--by", Complaint::missing,
+                     "no price of these files is known; add --prices TABLE with lines such as: roof-430.toml, 95, EUR");
         }
     }
 

@@ -9,7 +9,8 @@ namespace plait::cli {
 
 CommandResult run_command(const NewOptions& o, Session& session) {
     if (session.is_there(o.file)) {
-        return refused(o.file, "there is a file of that name already, and it is left as it is; choose a new name");
+        return refused(o.file, Complaint::in_the_way,
+                       "there is a file of that name already, and it is left as it is; choose a new name");
     }
     CommandResult result{Exit::all_within,
                          fmt::format("A whole set-up with invented figures goes to {0}. Open it, put in yours, then:\n\n"

@@ -326,7 +326,7 @@ constexpr std::array commands{
     Entry{"steps", "the order of work for one wiring, with the voltage at every step", &fresh<StepsOptions>},
 };
 
-Typed wrong(std::string text) { return {std::nullopt, "plait: " + std::move(text) + "\n", Exit::bad_input}; }
+Typed wrong(std::string text) { return {std::nullopt, std::move(text), Exit::bad_input}; }
 
 std::string command_names() {
     std::string names;
@@ -375,6 +375,10 @@ std::string misuse(const Options& options) {
 bool starts_with_dash(const std::string& typed) { return typed.rfind('-', 0) == 0; }
 
 }  // namespace
+
+bool is_command(const std::string& word) {
+    return std::any_of(std::begin(commands), std::end(commands), [&](const Entry& c) { return c.name == word; });
+}
 
 Typed read_options(const std::vector<std::string>& arguments) {
     if (arguments.empty()) return {std::nullopt, first_steps, 0};

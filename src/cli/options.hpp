@@ -172,13 +172,15 @@ using Options = std::variant<CheckOptions, ArrangeOptions, CompareOptions, Curve
                              LearnOptions, ChargeOptions, ClimateOptions, HarvestOptions, MatchOptions, NewOptions, PanelOptions, PartsOptions,
                              StepsOptions>;
 
-/// Either options, or a text to print with an exit code (help, version, or what was wrong).
+/// Either options, or a text to print (help or version), or with another exit code than 0 a sentence about what was
+/// wrong.
 struct Typed {
     std::optional<Options> options;
     std::string text;
     int exit_code = 0;
 };
 
+[[nodiscard]] bool is_command(const std::string& word);
 [[nodiscard]] Typed read_options(const std::vector<std::string>& arguments);
 
 }  // namespace plait::cli

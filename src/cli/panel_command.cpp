@@ -9,7 +9,7 @@ namespace plait::cli {
 
 CommandResult run_command(const PanelOptions& o, Session& session) {
     const Result<std::string, std::string> text = session.read_file(o.file);
-    if (!text) return refused(o.file, text.error());
+    if (!text) return refused(o.file, Complaint::unreadable, text.error());
     const Result<input::PanelFile> read = input::read_panel(*text, o.file);
     if (!read) return refused(read.error());
     const study::PanelSheet sheet = study::panel_sheet(read->panel, CurveMethod::prior_ideality);

@@ -29,6 +29,7 @@ Result<std::string, std::string> Session::read_long_file(const std::string& path
     const auto trouble = read_pieces(path, [&](std::string_view piece) {
         too_long = too_long || text.size() + piece.size() > most_bytes;
         if (!too_long) text += piece;
+        return !too_long;
     });
     if (trouble) return Failure{*trouble};
     if (too_long) return Failure{std::string("is longer than 64 MiB; cut it to the years you need")};
@@ -36,10 +37,10 @@ Result<std::string, std::string> Session::read_long_file(const std::string& path
 }
 
 std::optional<std::string> Session::read_pieces(const std::string& path,
-                                                const std::function<void(std::string_view)>& take) {
+                                                const std::function<bool(std::string_view)>& take) {
     return world_.read_pieces(path, [&](std::string_view piece) {
         sum_.process_bytes(piece.data(), piece.size());
-        take(piece);
+        return take(piece);
     });
 }
 

@@ -29,7 +29,7 @@ public:
     [[nodiscard]] input::ReadFile reader();
     /// A file in pieces; a sentence why it cannot be read, or nothing.
     [[nodiscard]] std::optional<std::string> read_pieces(const std::string& path,
-                                                         const std::function<void(std::string_view)>& take);
+                                                         const std::function<bool(std::string_view)>& take);
     /// Whether there is anything of that name, which is not opened: a pipe would wait for its writer.
     [[nodiscard]] bool is_there(const std::string& path) const;
     [[nodiscard]] search::KeepGoing watch(double most_seconds) const {

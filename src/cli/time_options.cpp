@@ -95,16 +95,18 @@ std::optional<HarvestPeriod> month_of_text(const std::string& typed) {
 
 Result<HarvestPeriod> asked_day(const std::string& text, const Setup& setup) {
     if (const auto day = day_of_text(text, setup)) return *day;
-    return Failure{Diagnostics{{"--day", 0, 0,
-                                "'" + text + "' is no day; write 2026-06-21, 06-21, \"21 June\", june (its 21st), longest or "
-                                "shortest"}}};
+    return Failure{Diagnostics{{"--day", 0, 0, Complaint::time,
+                                "'" + text +
+                                    "' is no day; write 2026-06-21, 06-21, \"21 June\", june (its 21st), longest or "
+                                    "shortest"}}};
 }
 
 Result<HarvestPeriod> period_of(const TimeOptions& o, const Setup& setup) {
     if (o.day) return asked_day(*o.day, setup);
     if (o.month) {
         if (const auto month = month_of_text(*o.month)) return *month;
-        return Failure{Diagnostics{{"--month", 0, 0, "'" + *o.month + "' is no month; write june, or 6"}}};
+        return Failure{
+            Diagnostics{{"--month", 0, 0, Complaint::time, "'" + *o.month + "' is no month; write june, or 6"}}};
     }
     return HarvestPeriod{};
 }
@@ -134,8 +136,9 @@ Result<TimeLight> light_over(const TimeOptions& o, const std::string& file, Setu
         const std::string covers = all.hours.empty()
                                        ? std::string("it has no rows")
                                        : "it goes from " + iso_date(all.hours.front().day) + " to " + iso_date(all.hours.back().day);
-        return Failure{Diagnostics{{o.weather.file.empty() ? std::string("--day") : o.weather.file, 0, 0,
-                                    "the weather has nothing of that time; " + covers + ": ask for a time within, or without a year"}}};
+        return Failure{Diagnostics{
+            {o.weather.file.empty() ? std::string("--day") : o.weather.file, 0, 0, Complaint::no_answer,
+             "the weather has nothing of that time; " + covers + ": ask for a time within, or without a year"}}};
     }
     return out;
 }
@@ -144,7 +147,8 @@ Result<TimeLight> light_by(const std::string& by, const TimeOptions& o, const st
     TimeOptions time = o;
     if (by == "day" && !time.day) time.day = "longest";
     if (by == "year" && time.day) {
-        return Failure{Diagnostics{{"--day", 0, 0, "a day goes with --by day; leave one of the two away"}}};
+        return Failure{
+            Diagnostics{{"--day", 0, 0, Complaint::option, "a day goes with --by day; leave one of the two away"}}};
     }
     return light_over(time, file, setup, session);
 }

@@ -11,8 +11,8 @@ constexpr const char* no_place =
     "from_utc = 1 with your own figures (from_utc: hours that standard time is ahead of universal time), and a [[plane]] with "
     "tilt and azimuth (docs/input.md)";
 
-Failure<Diagnostics> fault(const std::string& file, const std::string& message) {
-    return Failure{Diagnostics{{file, 0, 0, message}}};
+Failure<Diagnostics> fault(const std::string& file, Complaint kind, const std::string& message) {
+    return Failure{Diagnostics{{file, 0, 0, kind, message}}};
 }
 
 template <class Models, class Model>
@@ -25,9 +25,9 @@ void choose(const Models& models, const std::optional<std::string>& typed, Model
 
 Result<WeatherSeries> read_series(const WeatherOptions& o, const std::string& setup_file, const Setup& setup, Session& session) {
     const Result<std::string, std::string> text = session.read_long_file(o.file);
-    if (!text) return fault(o.file, text.error());
+    if (!text) return fault(o.file, Complaint::unreadable, text.error());
     if (input::looks_like_epw(*text)) return input::read_epw(*text, o.file);
-    if (!setup.location) return fault(setup_file, no_place);
+    if (!setup.location) return fault(setup_file, Complaint::missing, no_place);
     input::WeatherTableForm form{*setup.location, o.wall_clock, std::nullopt};
     if (o.stamps) form.stamps = *o.stamps == "end" ? StampMeaning::interval_end : StampMeaning::interval_begin;
     return input::read_weather_table(*text, o.file, form);
@@ -52,7 +52,7 @@ Result<ReadWeather> weather_of(const WeatherOptions& o, std::optional<int> year,
             out.series.notes.emplace_back("The place is that of the weather file: the set-up has none.");
         }
     }
-    if (!setup.location) return fault(setup_file, no_place);
+    if (!setup.location) return fault(setup_file, Complaint::missing, no_place);
     if (out.from_file) return out;
     constexpr int usual_year = 2025;
     out.series = study::climate_year(setup, year.value_or(usual_year), days);

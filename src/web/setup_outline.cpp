@@ -123,7 +123,7 @@ Json outline_of(const Setup& setup) {
 std::string setup_outline(const std::string& file, const input::ReadFile& read_file) {
     const auto written = [](const Json& json) { return json.text(-1); };
     const Result<std::string, std::string> text = read_file(file);
-    if (!text) return written(complaints({{file, 0, 0, text.error()}}));
+    if (!text) return written(complaints({{file, 0, 0, Complaint::unreadable, text.error()}}));
     const Result<Setup> setup = input::read_setup(*text, file, read_file);
     return written(setup ? outline_of(*setup) : complaints(setup.error()));
 }

@@ -53,7 +53,7 @@ cli::World world_over(Shelf& shelf, std::string today, std::size_t columns) {
     };
     cli::World world{whole};
     world.watch = &watch;
-    world.read_pieces = [&shelf](const std::string& path, const std::function<void(std::string_view)>& take) {
+    world.read_pieces = [&shelf](const std::string& path, const std::function<bool(std::string_view)>& take) {
         const Result<std::string, std::string> text = shelf.read(path);
         if (!text) return std::optional<std::string>(text.error());
         take(*text);

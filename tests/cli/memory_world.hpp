@@ -74,11 +74,13 @@ inline Files usual_files() {
 
 /// The same file by file, in small pieces.
 inline ReadPieces pieces_of(const input::ReadFile& read_file) {
-    return [read_file](const std::string& path, const std::function<void(std::string_view)>& take) {
+    return [read_file](const std::string& path, const std::function<bool(std::string_view)>& take) {
         const auto text = read_file(path);
         if (!text) return std::optional<std::string>(text.error());
         constexpr std::size_t size = 1000;
-        for (std::size_t i = 0; i < text->size(); i += size) take(std::string_view(*text).substr(i, size));
+        for (std::size_t i = 0; i < text->size(); i += size) {
+            if (!take(std::string_view(*text).substr(i, size))) break;
+        }
         return std::optional<std::string>();
     };
 }

@@ -104,10 +104,44 @@ TEST_CASE("bytes that are no text, and lines without end, are refused in bounded
     std::string huge = "V,A\n12,8\n" + std::string(200000, '7') + ",8\n12,9\nx,9\n";
     const std::string said = complaints(huge);
     CHECK(has(said, "x:3:1: this line is longer than 65536 bytes"));
-    CHECK(has(said, "x:5:1: \"x\" is not a voltage"));
-    MeasuredReader reader("x", [](const MeasuredRow&) {});
-    for (int i = 0; i < 1000; ++i) reader.feed(std::string(4096, ';'));
-    CHECK_FALSE(reader.finish());
+    CHECK(has(said, "so reading stopped here"));
+    CHECK_FALSE(has(said, "x:5:1"));
+}
+
+TEST_CASE("what has no end, or is no table, is read no further than it takes to see that") {
+    struct Trial {
+        std::string head;
+        std::string piece;  // for ever
+        const char* says;
+    };
+    const std::string wrong_rows = []() {
+        std::string rows;
+        for (int i = 0; i < 100; ++i) rows += "x,8\n";
+        return rows;
+    }();
+    const std::vector<Trial> trials{
+        {"", std::string(4096, '\0'), "x:1:1: there is a zero byte in this line"},
+        {"V,A\n12,8\n", std::string(4096, '\0'), "x:3:1: there is a zero byte in this line"},
+        {"", std::string(4096, ';'), "x:1:1: this line is longer than 65536 bytes"},
+        {"V,A\n12,8\n", std::string(4096, '7'), "x:3:1: this line is longer than 65536 bytes"},
+        {"", "y\ny\ny\n", "no header was found"},
+        {"V,A\n", wrong_rows, "where reading stopped"}};
+    for (const Trial& t : trials) {
+        INFO(t.says);
+        MeasuredReader reader("x", [](const MeasuredRow&) {});
+        std::size_t fed = t.head.size();
+        bool more = reader.feed(t.head);
+        constexpr std::size_t far_too_much = std::size_t{1} << 22U;
+        while (more && fed < far_too_much) {
+            more = reader.feed(t.piece);
+            fed += t.piece.size();
+        }
+        CHECK_FALSE(more);
+        CHECK(fed < (std::size_t{1} << 18U));
+        const auto table = reader.finish();
+        REQUIRE_FALSE(table);
+        CHECK(has(listed(table.error()), t.says));
+    }
 }
 
 TEST_CASE("many complaints are counted, not listed") {

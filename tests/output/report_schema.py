@@ -67,7 +67,7 @@ walk(schema["$defs"])
 validators = {
     command: jsonschema.Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": schema["$defs"]})
     for command in ("check", "arrange", "charge", "climate", "compare", "curve", "panel", "expect", "explain", "learn", "learn-plan", "match",
-                    "match-input", "match-lines", "match-pair", "parts", "steps")
+                    "match-input", "match-lines", "match-pair", "parts", "refused", "steps")
 }
 validators["harvest"] = jsonschema.Draft202012Validator({"$ref": "#/$defs/harvest_report", "$defs": schema["$defs"]})
 whole = jsonschema.Draft202012Validator(schema)
@@ -164,6 +164,21 @@ for more in ((), ("--wall", "600 W", "--at", "09:00", "--day", "12-21"), ("--to"
     else:
         documents.append(("charge", document))
 
+# Refusals keep to the schema too: bad usage, files that are not there, of another sort, or broken.
+broken = sorted((source / "tests/input/broken").glob("*.toml"))[::5]
+for arguments in [("check",), ("chekc", "docs/demo/van.toml"), ("check", "none.toml"), ("check", "panels/rigid-175w-perc.toml"), ("panel", "docs/demo/van.toml"),
+                  ("learn", "docs/demo/van.toml"), ("explain", "docs/demo/van.toml", "docs/demo/prices.csv"), ("climate", "docs/demo/prices.csv"),
+                  ("charge", "docs/demo/van.toml"), ("check", "docs/demo/van.toml", "--page", "docs/demo/van.toml")] + [
+                      ("check", path.relative_to(source).as_posix()) for path in broken]:
+    ran = subprocess.run([plait, *arguments, "--json"], cwd=source, capture_output=True, check=False)
+    if ran.returncode != 2:
+        failures.append(f"{arguments}: exit code {ran.returncode} instead of a refusal")
+        continue
+    document = json.loads(ran.stdout.decode("utf-8"), parse_constant=refuse_constant)
+    documents.append((" ".join(arguments), document))
+    if document["command"] != "refused" or document["exit_code"] != 2 or not ran.stderr:
+        failures.append(f"{arguments}: the refusal does not say so")
+
 sweep = "docs/demo/workshop-sweep.csv"
 for arguments in ((), ("--against", "docs/demo/workshop.toml"), ("--supply-limit", "13")):
     document = report("learn", sweep, *arguments)
@@ -255,6 +270,9 @@ if not failures:
     bad("a loss left out", "compare", lambda d: d["setups"][0]["plan"]["account"].pop("mismatch_w"))
     bad("a cost of nothing", "compare", lambda d: d["setups"][0]["plan"]["cost"].update(total=0))
     bad("a leader before the first", "compare", lambda d: d.update(most_harvest=[-1]))
+    bad("a complaint of no kind", "refused", lambda d: d["complaints"][0].update(code="gremlins"))
+    bad("a refusal without a complaint", "refused", lambda d: d.update(complaints=[]))
+    bad("a line before the first", "refused", lambda d: d["complaints"][0].update(line=0))
     bad("a piece of no kind", "learn", lambda d: d["pieces"][0].update(kind="curved"))
     bad("an interval with one end", "learn", lambda d: d["pieces"][0].update(likely_a=[1.0]))
     bad("a pair settled by a guess", "match-pair", lambda d: d.update(settled="guessed"))

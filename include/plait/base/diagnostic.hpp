@@ -1,5 +1,7 @@
 #pragma once
 
+#include <plait/base/complaint.hpp>
+
 #include <string>
 #include <vector>
 
@@ -11,6 +13,7 @@ struct Diagnostic {
     std::string file;
     int line = 0;
     int column = 0;
+    Complaint kind = Complaint::internal;
     std::string message;
 };
 

@@ -2,6 +2,7 @@
 // the real streams, so a test can run every command without a process.
 #pragma once
 
+#include <plait/base/diagnostic.hpp>
 #include <plait/input/read_setup.hpp>
 #include <plait/search/plan_search.hpp>
 
@@ -13,9 +14,10 @@
 
 namespace plait::cli {
 
-/// Hands the bytes of a file on, piece by piece; or a sentence why it cannot. For tables that may be too long to hold.
+/// Hands the bytes of a file on, piece by piece, until `take` says that it wants no more (false); or a sentence why it
+/// cannot. For tables that may be too long to hold, or have no end.
 using ReadPieces = std::function<std::optional<std::string>(const std::string& path,
-                                                            const std::function<void(std::string_view)>& take)>;
+                                                            const std::function<bool(std::string_view)>& take)>;
 
 /// What a long run asks while it goes on.
 struct RunWatch {
@@ -60,6 +62,10 @@ struct CommandResult {
     };
     std::vector<File> files = {};
     bool coloured = false;  ///< `out` has colours that the program chose
+    /// What `err` says, for programs: with --json, `out` is a document of it.
+    Diagnostics complaints = {};
+    bool json = false;    ///< JSON was asked for
+    std::string command = {};  ///< that was typed; empty where it is none
 };
 
 /// Exit codes: the plan may be connected as it is, and works; it may not, or not yet, or does not work; bad usage or
@@ -68,5 +74,9 @@ enum Exit : int { all_within = 0, limit_broken = 1, bad_input = 2, cannot_write 
 
 /// Runs one command line, without the program's name in front.
 [[nodiscard]] CommandResult run(const std::vector<std::string>& arguments, const World& world);
+
+/// What takes the place of a result whose file must not be written: the complaint, in the form that was asked for.
+[[nodiscard]] CommandResult refused_output(const CommandResult& result, const std::string& file,
+                                           const std::string& message);
 
 }  // namespace plait::cli

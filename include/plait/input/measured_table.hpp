@@ -126,8 +126,8 @@ public:
     MeasuredReader(const MeasuredReader&) = delete;
     MeasuredReader& operator=(const MeasuredReader&) = delete;
 
-    /// The next bytes of the text, cut anywhere.
-    void feed(std::string_view piece);
+    /// The next bytes of the text, cut anywhere. False: no more of it is wanted, as it is no table or hopelessly wrong.
+    bool feed(std::string_view piece);
 
     /// The end of the text. Fails with every complaint (the first twenty and the number of the rest): a cell that is no
     /// such value, a row with too few or too many cells, two columns of one thing, decimals, dates or units that can be

@@ -5,6 +5,7 @@
 // Numbers are printed in full precision.
 #pragma once
 
+#include <plait/base/diagnostic.hpp>
 #include <plait/measured/diagnosis.hpp>
 #include <plait/measured/next_readings.hpp>
 #include <plait/measured/window_comparison.hpp>
@@ -57,6 +58,8 @@ inline constexpr int schema_version = 2;
 [[nodiscard]] std::string harvest_csv(const HarvestSubject& subject);
 [[nodiscard]] std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
                                      const std::vector<std::string>& doubts);
+/// What takes the place of every other document where the command had to refuse: who was asked, and each complaint.
+[[nodiscard]] std::string refused_json(const std::string& command, int exit_code, const Diagnostics& complaints);
 [[nodiscard]] std::string parts_json(const Setup& setup, const study::Judgement& judgement,
                                      const std::vector<study::PartLine>& parts);
 [[nodiscard]] std::string parts_csv(const Setup& setup, const study::Judgement& judgement,

@@ -75,14 +75,14 @@ bool check_coefficient(const StatedCoefficient& c, const FileNotes& notes) {
         const std::string advice = size_possible ? fmt::format("Write the minus: {} = \"{} {}\".", c.key,
                                                                plain(-c.given.typed_number), c.given.typed_unit)
                                                  : did_you_mean(c);
-        notes.complain(c.given.at,
+        notes.complain(c.given.at, Complaint::outside_range,
                        fmt::format("{} is {}; it must be negative, as panels lose voltage and power when warm. {}",
                                    named(c.key), shown, advice));
         return false;
     }
     if (!within(per_k, c.bounds.possible)) {
         const bool sign = within(-per_k, c.bounds.usual);
-        notes.complain(c.given.at,
+        notes.complain(c.given.at, Complaint::outside_range,
                        fmt::format("{} is {}, outside {} for {}. {}", named(c.key), shown, per_cent(c.bounds.possible),
                                    c.title, sign ? "Leave out the minus if the datasheet has none." : did_you_mean(c)));
         return false;

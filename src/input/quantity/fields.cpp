@@ -69,7 +69,8 @@ std::string unit_question(const Spec& spec, const std::string& number, double va
 }
 
 void wrong_type(const FileNotes& notes, const Spec& spec, const Node& node) {
-    notes.complain(node.at, fmt::format("{} is {}. Write {}.", named(spec.key), type_name(node), wanted(spec)));
+    notes.complain(node.at, Complaint::wrong_type,
+                   fmt::format("{} is {}. Write {}.", named(spec.key), type_name(node), wanted(spec)));
 }
 
 // What may have been meant by a value that cannot be.
@@ -96,8 +97,9 @@ std::optional<Measure> in_limits(const FileNotes& notes, const Spec& spec, Measu
     if (is_coefficient(spec.kind)) return measure;  // what is plausible depends on the panel
     if (spec.kind == Kind::wire_size) return measure;
     if (measure.value >= spec.limits.low && measure.value <= spec.limits.high) return measure;
-    notes.complain(measure.at, fault(spec, measure.written,
-                                     fmt::format("outside {}. {}", range_text(spec), out_of_range_advice(spec, measure))));
+    notes.complain(measure.at, Complaint::outside_range,
+                   fault(spec, measure.written,
+                         fmt::format("outside {}. {}", range_text(spec), out_of_range_advice(spec, measure))));
     return std::nullopt;
 }
 
@@ -106,23 +108,26 @@ std::optional<Measure> read_plain_number(const FileNotes& notes, const Spec& spe
                                          const std::string& written) {
     const KindRow& row = row_of(spec.kind);
     if (!std::isfinite(number)) {
-        notes.complain(at, fault(spec, written, fmt::format("not a finite number. Write {}.", wanted(spec))));
+        notes.complain(at, Complaint::no_number,
+                       fault(spec, written, fmt::format("not a finite number. Write {}.", wanted(spec))));
         return std::nullopt;
     }
     if (std::string question = unit_question(spec, written, number); !question.empty()) {
-        notes.complain(at, std::move(question));
+        notes.complain(at, Complaint::ambiguous, std::move(question));
         return std::nullopt;
     }
     if (spec.kind == Kind::count && number != std::floor(number)) {
-        notes.complain(at, fault(spec, written, fmt::format("no whole number. Write {}.", wanted(spec))));
+        notes.complain(at, Complaint::no_number,
+                       fault(spec, written, fmt::format("no whole number. Write {}.", wanted(spec))));
         return std::nullopt;
     }
     if (row.accepted[0] == Dimension::ratio && !row.unit.empty() && number != 0.0 && std::abs(number) < 1.0) {
         // Some write a share as 0.05, and some mean one in two thousand by it; a hundredfold is not guessed.
-        notes.complain(at, fault(spec, spec.key.empty() ? quoted(written) : written,
-                                 fmt::format("which could be {0} % or {1} %. Write the one that is meant, with its sign: "
-                                             "\"{0} %\" or \"{1} %\".",
-                                             written, plain(number * 100.0))));
+        notes.complain(at, Complaint::ambiguous,
+                       fault(spec, spec.key.empty() ? quoted(written) : written,
+                             fmt::format("which could be {0} % or {1} %. Write the one that is meant, with its sign: "
+                                         "\"{0} %\" or \"{1} %\".",
+                                         written, plain(number * 100.0))));
         return std::nullopt;
     }
     const std::string shown = spec.key.empty() ? quoted(written)
@@ -136,7 +141,7 @@ std::optional<Measure> read_written_number(const FileNotes& notes, const Spec& s
                                            const NumberAndUnit& split) {
     const KindRow& row = row_of(spec.kind);
     const auto complain = [&](const std::string& rest) {
-        notes.complain(at, fault(spec, quoted(text), rest));
+        notes.complain(at, Complaint::unit, fault(spec, quoted(text), rest));
         return std::nullopt;
     };
     const double number = split.number;
@@ -165,9 +170,10 @@ std::optional<NumberAndUnit> parted(const FileNotes& notes, const Spec& spec, Pl
     const auto split = split_quantity(text);
     if (split) return *split;
     const bool advised = split.error().find("Write") != std::string::npos;
-    notes.complain(at, fault(spec, quoted(text),
-                             advised ? fmt::format("which {}.", split.error())
-                                     : fmt::format("which {}. Write {}.", split.error(), wanted(spec))));
+    notes.complain(at, Complaint::no_number,
+                   fault(spec, quoted(text),
+                         advised ? fmt::format("which {}.", split.error())
+                                 : fmt::format("which {}. Write {}.", split.error(), wanted(spec))));
     return std::nullopt;
 }
 
@@ -177,14 +183,15 @@ std::optional<Measure> read_quoted_number(const FileNotes& notes, const Spec& sp
     const KindRow& row = row_of(spec.kind);
     const std::string digits = plain(number);
     if (std::string question = unit_question(spec, digits, number); !question.empty()) {
-        notes.complain(at, std::move(question));
+        notes.complain(at, Complaint::ambiguous, std::move(question));
         return std::nullopt;
     }
     const bool alone = row.unit.empty();
-    notes.complain(at, fault(spec, quoted(text),
-                             alone ? fmt::format("in quotes. Write the number alone: {}.", assignment(spec, digits))
-                                   : fmt::format("without a unit. Write {}.",
-                                                 assignment(spec, fmt::format("\"{} {}\"", digits, row.unit)))));
+    notes.complain(at, Complaint::unit,
+                   fault(spec, quoted(text),
+                         alone ? fmt::format("in quotes. Write the number alone: {}.", assignment(spec, digits))
+                               : fmt::format("without a unit. Write {}.",
+                                             assignment(spec, fmt::format("\"{} {}\"", digits, row.unit)))));
     return std::nullopt;
 }
 
@@ -233,21 +240,23 @@ std::optional<Text> read_text(const FileNotes& notes, const Spec& spec, const No
     }
     const std::size_t length = character_count(*text);
     if (has_control_character(*text)) {
-        notes.complain(node.at,
+        notes.complain(node.at, Complaint::no_text,
                        fmt::format("{} is {}, which holds a line break or an unprintable character. Write it on "
                                    "one line, in plain characters.",
                                    named(spec.key), quoted(*text)));
         return std::nullopt;
     }
     if (shows_nothing(*text)) {
-        notes.complain(node.at, fmt::format("{} {}. Write {}{}.", named(spec.key),
-                                            trimmed(*text).empty() ? "is empty" : "holds blanks alone", wanted(spec),
-                                            spec.required ? "" : ", or delete the line"));
+        notes.complain(node.at, Complaint::missing,
+                       fmt::format("{} {}. Write {}{}.", named(spec.key),
+                                   trimmed(*text).empty() ? "is empty" : "holds blanks alone", wanted(spec),
+                                   spec.required ? "" : ", or delete the line"));
         return std::nullopt;
     }
     if (static_cast<double>(length) > spec.limits.high) {
-        notes.complain(node.at, fmt::format("{} is {}, {} characters long; {} are taken. Shorten it.", named(spec.key),
-                                            quoted(*text), length, plain(spec.limits.high)));
+        notes.complain(node.at, Complaint::how_many,
+                       fmt::format("{} is {}, {} characters long; {} are taken. Shorten it.", named(spec.key),
+                                   quoted(*text), length, plain(spec.limits.high)));
         return std::nullopt;
     }
     return Text{std::string(trimmed(*text)), node.at};
@@ -256,22 +265,24 @@ std::optional<Text> read_text(const FileNotes& notes, const Spec& spec, const No
 std::optional<Word> read_word(const FileNotes& notes, const Spec& spec, const Node& node) {
     const auto* text = node.as<std::string>();
     if (text == nullptr) {
-        notes.complain(node.at, fmt::format("{} is {}. Write one of these in quotes: {}.", named(spec.key),
-                                            type_name(node), wanted(spec)));
+        notes.complain(
+            node.at, Complaint::wrong_type,
+            fmt::format("{} is {}. Write one of these in quotes: {}.", named(spec.key), type_name(node), wanted(spec)));
         return std::nullopt;
     }
     for (std::size_t i = 0; i < spec.words.size(); ++i) {
         if (spec.words[i] == *text) return Word{i, node.at};
     }
     const Words words(spec.words.begin(), spec.words.end());
-    notes.complain(node.at, fmt::format("{} is {}, which is not known. {}", named(spec.key), quoted(*text),
-                                        suggestion(*text, words, "Write one of these")));
+    notes.complain(node.at, Complaint::unknown_word,
+                   fmt::format("{} is {}, which is not known. {}", named(spec.key), quoted(*text),
+                               suggestion(*text, words, "Write one of these")));
     return std::nullopt;
 }
 
 std::optional<Flag> read_flag(const FileNotes& notes, const Spec& spec, const Node& node) {
     if (const auto* flag = node.as<bool>()) return Flag{*flag, node.at};
-    notes.complain(node.at,
+    notes.complain(node.at, Complaint::wrong_type,
                    fmt::format("{} is {}. Write true or false, without quotes.", named(spec.key), type_name(node)));
     return std::nullopt;
 }
@@ -288,13 +299,15 @@ void check_keys(const FileNotes& notes, const Table& table, Place at, std::strin
         const std::string advice = near             ? fmt::format("Did you mean {}?", named(*near))
                                    : !homes.empty() ? fmt::format("It belongs in {}.", homes)
                                                     : fmt::format("Keys here: {}.", any_of(keys));
-        notes.complain(entry.at, fmt::format("{} is not a key of {}. {}", named(entry.key), where, advice));
+        notes.complain(entry.at, Complaint::unknown_key,
+                       fmt::format("{} is not a key of {}. {}", named(entry.key), where, advice));
     }
     for (const Spec* spec : known) {
         if (!spec->required || find(table, spec->key) != nullptr) continue;
         const std::string meaning = spec->kind == Kind::word ? "" : fmt::format(" ({})", spec->meaning);
         notes.complain(
-            at, fmt::format("{} is missing in {}{}. Add {}.", named(spec->key), where, meaning, assignment(*spec)));
+            at, Complaint::missing,
+            fmt::format("{} is missing in {}{}. Add {}.", named(spec->key), where, meaning, assignment(*spec)));
     }
 }
 
@@ -302,8 +315,9 @@ const Table* read_table(const FileNotes& notes, const Entry& entry, std::string_
     const auto* table = entry.value.as<Table>();
     if (table == nullptr) {
         const bool doubled = entry.value.as<List>() != nullptr;
-        notes.complain(entry.at, fmt::format("{} is {}. {}.", named(entry.key),
-                                             doubled ? "a list, as [[…]] makes one" : type_name(entry.value), how));
+        notes.complain(entry.at, Complaint::wrong_type,
+                       fmt::format("{} is {}. {}.", named(entry.key),
+                                   doubled ? "a list, as [[…]] makes one" : type_name(entry.value), how));
     }
     return table;
 }
@@ -311,7 +325,8 @@ const Table* read_table(const FileNotes& notes, const Entry& entry, std::string_
 const List* read_list(const FileNotes& notes, const Entry& entry, std::string_view how) {
     const auto* list = entry.value.as<List>();
     if (list == nullptr) {
-        notes.complain(entry.at, fmt::format("{} is {}. {}.", named(entry.key), type_name(entry.value), how));
+        notes.complain(entry.at, Complaint::wrong_type,
+                       fmt::format("{} is {}. {}.", named(entry.key), type_name(entry.value), how));
     }
     return list;
 }

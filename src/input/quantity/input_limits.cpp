@@ -12,7 +12,7 @@ constexpr double most_volts = 3000.0;  // no larger maximum is read
 void check_range(const RawInput& raw, const FileNotes& notes) {
     if (raw.tracking_min && raw.tracking_max && raw.tracking_min->value >= raw.tracking_max->value) {
         notes.complain(
-            raw.tracking_min->at,
+            raw.tracking_min->at, Complaint::disagreement,
             fmt::format("'tracking_min' is {}, not below 'tracking_max' {}. Write the lower end of the range as "
                         "tracking_min and the upper as tracking_max.",
                         raw.tracking_min->written, raw.tracking_max->written));
@@ -21,19 +21,19 @@ void check_range(const RawInput& raw, const FileNotes& notes) {
     const double max_v = raw.max_voltage->value;
     if (raw.tracking_max && raw.tracking_max->value > max_v) {
         notes.complain(
-            raw.tracking_max->at,
+            raw.tracking_max->at, Complaint::disagreement,
             fmt::format("'tracking_max' is {}, above 'max_voltage' {}. The absolute maximum is the higher of the "
                         "two in the manual.",
                         raw.tracking_max->written, raw.max_voltage->written));
     }
     if (raw.tracking_min && !raw.tracking_max && raw.tracking_min->value >= max_v) {
-        notes.complain(raw.tracking_min->at,
+        notes.complain(raw.tracking_min->at, Complaint::disagreement,
                        fmt::format("'tracking_min' is {}, not below 'max_voltage' {}. Look both up in "
                                    "the manual.",
                                    raw.tracking_min->written, raw.max_voltage->written));
     }
     if (raw.start_voltage && raw.start_voltage->value >= max_v) {
-        notes.complain(raw.start_voltage->at,
+        notes.complain(raw.start_voltage->at, Complaint::disagreement,
                        fmt::format("'start_voltage' is {}, not below 'max_voltage' {}. Look both up in the manual.",
                                    raw.start_voltage->written, raw.max_voltage->written));
     }
@@ -41,26 +41,28 @@ void check_range(const RawInput& raw, const FileNotes& notes) {
 
 void check_bands(const RawInput& raw, const FileNotes& notes) {
     if (raw.max_current && raw.bands_at) {
-        notes.complain(*raw.bands_at,
+        notes.complain(*raw.bands_at, Complaint::without_effect,
                        "'bands' stands beside 'max_current'. Keep max_current if the limit is one number, "
                        "bands if it changes with the voltage.");
     }
     const RawBand* below = nullptr;
     for (const RawBand& band : raw.bands) {
         if (band.from && band.to && band.from->value >= band.to->value) {
-            notes.complain(band.from->at, fmt::format("this band goes from {} to {}. Write the lower edge as from.",
-                                                      band.from->written, band.to->written));
+            notes.complain(band.from->at, Complaint::disagreement,
+                           fmt::format("this band goes from {} to {}. Write the lower edge as from.",
+                                       band.from->written, band.to->written));
         }
         // A band that touches its neighbour is what manuals print: 11-24 V, 24-60 V.
         if (below != nullptr && below->to && band.from && band.from->value < below->to->value) {
-            notes.complain(band.from->at,
+            notes.complain(band.from->at, Complaint::disagreement,
                            fmt::format("this band begins at {}, below the end {} of the one before it. List "
                                        "the bands from low to high, without overlap.",
                                        band.from->written, below->to->written));
         }
         if (raw.max_voltage && band.to && band.to->value > raw.max_voltage->value) {
-            notes.complain(band.to->at, fmt::format("this band ends at {}, above 'max_voltage' {}. End it there.",
-                                                    band.to->written, raw.max_voltage->written));
+            notes.complain(band.to->at, Complaint::disagreement,
+                           fmt::format("this band ends at {}, above 'max_voltage' {}. End it there.", band.to->written,
+                                       raw.max_voltage->written));
         }
         below = &band;
     }
@@ -123,7 +125,7 @@ private:
 
     void upper_end() {
         if (!input_.max_voltage_v) {
-            notes_.complain(raw_.at,
+            notes_.complain(raw_.at, Complaint::missing,
                             fmt::format("input {} has neither 'max_voltage' nor 'tracking_max', so there is no voltage "
                                         "to hold an array against. Add max_voltage from the manual.",
                                         named(input_.name)));
@@ -145,7 +147,7 @@ private:
             input_.tracking_min_v = input_.start_voltage_v;
             why = "not stated; the start voltage";
         } else {
-            notes_.complain(raw_.at,
+            notes_.complain(raw_.at, Complaint::missing,
                             fmt::format("input {} has neither 'tracking_min' nor 'start_voltage', so the voltage "
                                         "from which it draws power is not known. Add tracking_min from the manual.",
                                         named(input_.name)));
@@ -153,7 +155,7 @@ private:
         }
         if (*input_.tracking_min_v >= *input_.tracking_max_v) {
             notes_.complain(
-                raw_.at,
+                raw_.at, Complaint::missing,
                 fmt::format("input {} has no 'tracking_min', and the {} V that would be assumed ({}) is "
                             "not below {} V, the upper end of its range. Add tracking_min, or correct "
                             "the voltages.",

@@ -31,7 +31,7 @@ Diagnostics in_order(Diagnostics complaints) {
         const std::size_t left_out = complaints.size() - most_complaints;
         complaints.resize(most_complaints);
         complaints.push_back(
-            {complaints.front().file, 0, 0,
+            {complaints.front().file, 0, 0, Complaint::left_out,
              fmt::format("{} more complaints are left out; mend these first and run again", left_out)});
     }
     return complaints;

@@ -29,8 +29,8 @@ class FileNotes {
 public:
     FileNotes(std::string file, Notes& notes) : file_(std::move(file)), notes_(&notes) {}
 
-    void complain(Place at, std::string message) const {
-        notes_->complaints.push_back({file_, at.line, at.column, std::move(message)});
+    void complain(Place at, Complaint kind, std::string message) const {
+        notes_->complaints.push_back({file_, at.line, at.column, kind, std::move(message)});
     }
     void doubt(Place at, const std::string& message) const;
     void assume(Assumption assumption) const { notes_->assumptions.push_back(std::move(assumption)); }

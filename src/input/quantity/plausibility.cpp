@@ -53,7 +53,7 @@ private:
         if (!raw_.vmp || !raw_.voc || raw_.vmp->value < raw_.voc->value) return;
         voltages_sound_ = false;
         const bool swapped = power_agrees(raw_.voc, raw_.imp) || raw_.voc->value > 0.6 * raw_.vmp->value;
-        notes_.complain(raw_.vmp->at,
+        notes_.complain(raw_.vmp->at, Complaint::disagreement,
                         fmt::format("'vmp' is {} and 'voc' only {}; a panel's voltage at maximum power is below its "
                                     "open-circuit voltage. {}",
                                     raw_.vmp->written, raw_.voc->written,
@@ -75,7 +75,7 @@ private:
             advice = fmt::format("If the two are swapped, write isc = {} and imp = {}.", raw_.imp->written,
                                  raw_.isc->written);
         }
-        notes_.complain(raw_.imp->at,
+        notes_.complain(raw_.imp->at, Complaint::disagreement,
                         fmt::format("'imp' is {} and 'isc' only {}; a panel's current at maximum power is "
                                     "below its short-circuit current. {}",
                                     raw_.imp->written, raw_.isc->written, advice));
@@ -86,7 +86,7 @@ private:
         if (!completed_ || !raw_.pmax) return;
         const auto complain = [&](const char* missing, const char* stated, const Measure& by, double makes,
                                   std::string_view unit, const char* whole, const std::string& whole_is) {
-            notes_.complain(raw_.pmax->at,
+            notes_.complain(raw_.pmax->at, Complaint::disagreement,
                             fmt::format("'{}' is not stated, and 'pmax' {} over '{}' {} makes {} {} of it, not below "
                                         "'{}' {}. Look the three up in the same column of the datasheet, and add {}.",
                                         missing, raw_.pmax->written, stated, by.written, plain(makes), unit, whole,
@@ -136,7 +136,7 @@ private:
                         plain(std::round(product_w * 10.0) / 10.0), 100.0 * off, ratio < 1.0 ? "less" : "more");
         if (off > power_mismatch_refused) {
             power_sound_ = false;
-            notes_.complain(raw_.pmax->at, fmt::format("{} {}", what, power_advice(ratio)));
+            notes_.complain(raw_.pmax->at, Complaint::disagreement, fmt::format("{} {}", what, power_advice(ratio)));
         } else {
             notes_.doubt(raw_.pmax->at, fmt::format("{} Datasheets usually agree within 3 %; check the three.", what));
         }
@@ -148,7 +148,7 @@ private:
         const double ff = p.vmp_v * p.imp_a / (p.voc_v * p.isc_a);
         if (within(ff, possible_fill_factor)) return;
         fill_factor_sound_ = false;
-        notes_.complain(raw_.voc ? raw_.voc->at : raw_.isc->at,
+        notes_.complain(raw_.voc ? raw_.voc->at : raw_.isc->at, Complaint::disagreement,
                         fmt::format("the power is {} of Voc {} V times Isc {} A (the fill factor; '{}' is not stated "
                                     "and was taken from '{}'); panels have 0.5 to 0.9. Add {} from the datasheet, and "
                                     "check the others.",
@@ -168,7 +168,7 @@ private:
         if (!within(ff, possible_fill_factor)) {
             fill_factor_sound_ = false;
             notes_.complain(
-                raw_.voc->at,
+                raw_.voc->at, Complaint::disagreement,
                 fmt::format("the power is {} of 'voc' times 'isc' (the fill factor); panels have 0.5 to 0.9. {}",
                             plain(std::round(ff * 1000.0) / 1000.0),
                             ff > 2.0 || ff < 0.2
@@ -227,8 +227,9 @@ private:
             advice = fmt::format("That is like {}: check 'technology', 'voc' and the number of cells.",
                                  name_of(*other).title);
         }
-        notes_.complain(raw_.cells_in_series->at, fmt::format("{} has {:.2f} to {:.2f} V. {}", what,
-                                                              bounds.possible.low, bounds.possible.high, advice));
+        notes_.complain(
+            raw_.cells_in_series->at, Complaint::disagreement,
+            fmt::format("{} has {:.2f} to {:.2f} V. {}", what, bounds.possible.low, bounds.possible.high, advice));
     }
 
     [[nodiscard]] static std::optional<Technology> technology_like(double per_cell_v) {
@@ -285,7 +286,7 @@ private:
         if (completed_ && completed_->max_system_voltage_v < completed_->voc_v) {
             if (raw_.max_system_voltage) {
                 notes_.complain(
-                    raw_.max_system_voltage->at,
+                    raw_.max_system_voltage->at, Complaint::disagreement,
                     fmt::format("'max_system_voltage' is {}, below the panel's own open-circuit voltage {} V. "
                                 "Take it from the label; usual are 600, 1000 and 1500 V.",
                                 raw_.max_system_voltage->written, plain(completed_->voc_v)));

@@ -42,19 +42,21 @@ public:
     }
 
 private:
-    void complain(Place at, std::string message) { trouble_ = Trouble{at, std::move(message)}; }
+    void complain(Place at, Complaint kind, std::string message) { trouble_ = Trouble{at, kind, std::move(message)}; }
     [[nodiscard]] bool looking_at(std::string_view what) const { return text_.substr(i_, what.size()) == what; }
 
     // Over one character, whatever it is; false if it is not a character.
     bool advance() {
         const std::size_t length = utf8_length(text_, i_);
         if (length == 0) {
-            complain(here_, fmt::format("byte 0x{:02X} is not UTF-8 text. Save the file as UTF-8 and run again.",
-                                        byte_at(text_, i_)));
+            complain(here_, Complaint::no_text,
+                     fmt::format("byte 0x{:02X} is not UTF-8 text. Save the file as UTF-8 and run again.",
+                                 byte_at(text_, i_)));
             return false;
         }
         if (text_[i_] == '\0') {
-            complain(here_, "a NUL byte stands here, so this is not a text file. Save it as plain UTF-8 text.");
+            complain(here_, Complaint::no_text,
+                     "a NUL byte stands here, so this is not a text file. Save it as plain UTF-8 text.");
             return false;
         }
         if (text_[i_] == '\n') {
@@ -83,32 +85,36 @@ private:
         }
         if (byte_at(text_, i_) >= 0x80U) {
             if (const std::size_t length = utf8_length(text_, i_)) {
-                return complain(here_, foreign_character(text_.substr(i_, length)));
+                return complain(here_, Complaint::no_text, foreign_character(text_.substr(i_, length)));
             }
         } else if ((byte_at(text_, i_) < 0x20U && c != '\t' && c != '\n' && c != '\r') || c == '\x7F') {
             return complain(
-                here_, fmt::format("the control character {} stands here. Delete it.", quoted(text_.substr(i_, 1))));
+                here_, Complaint::no_text,
+                fmt::format("the control character {} stands here. Delete it.", quoted(text_.substr(i_, 1))));
         }
         if (c == '\n' && depth_ == 0) statement_begins_ = true;
         if (c == '\n' || c == '=' || c == ',' || c == '{' || c == '[') dots_ = 0;
         if (c == '.' && ++dots_ >= most_nested) {
-            return complain(here_, fmt::format("a key of more than {} parts. Write it with fewer dots.", most_nested));
+            return complain(here_, Complaint::how_many,
+                            fmt::format("a key of more than {} parts. Write it with fewer dots.", most_nested));
         }
         const bool blank = c == ' ' || c == '\t' || c == '\r' || c == '\n';
         if (statement_begins_ && !blank) {
             statement_begins_ = false;
             if (c == '[') return header();
             if (!starts_key(c)) {
-                return complain(here_, fmt::format("{} cannot begin a line: a line is a key = value, a [table], a "
-                                                   "[[list of tables]] or a # comment.",
-                                                   quoted(std::string_view(&c, 1))));
+                return complain(here_, Complaint::grammar,
+                                fmt::format("{} cannot begin a line: a line is a key = value, a [table], a "
+                                            "[[list of tables]] or a # comment.",
+                                            quoted(std::string_view(&c, 1))));
             }
         }
         if (c == '[' || c == '{') {
             if (++depth_ > most_nested) {
-                return complain(here_, fmt::format("lists or tables nested more than {} deep. Nothing here needs more "
-                                                   "than three; close the brackets.",
-                                                   most_nested));
+                return complain(here_, Complaint::how_many,
+                                fmt::format("lists or tables nested more than {} deep. Nothing here needs more "
+                                            "than three; close the brackets.",
+                                            most_nested));
             }
         }
         if ((c == ']' || c == '}') && depth_ > 0) --depth_;
@@ -122,12 +128,13 @@ private:
         for (int parts = 1; !trouble_; ++parts) {
             if (parts > most_nested) {
                 return complain(
-                    here_, fmt::format("a table name of more than {} parts. Write it with fewer dots.", most_nested));
+                    here_, Complaint::how_many,
+                    fmt::format("a table name of more than {} parts. Write it with fewer dots.", most_nested));
             }
             while (looking_at(" ") || looking_at("\t")) advance();
             if (i_ < text_.size() && byte_at(text_, i_) >= 0x80U) return;  // `step` says what is wrong with it
             if (i_ >= text_.size() || !starts_key(text_[i_])) {
-                return complain(here_,
+                return complain(here_, Complaint::grammar,
                                 fmt::format("a table name is missing or misspelt here. Write {}, spelt with a-z, "
                                             "0-9, _ and -.",
                                             doubled ? "[[panel]] or [[controller.input]]" : "[site] or [controller]"));
@@ -142,9 +149,10 @@ private:
             advance();
         }
         if (!trouble_ && !looking_at(doubled ? "]]" : "]")) {
-            return complain(here_, fmt::format("this table name is not closed. Write {} at its end, spell it with a-z, "
-                                               "0-9, _ and -, and put nothing else inside.",
-                                               doubled ? "]]" : "]"));
+            return complain(here_, Complaint::grammar,
+                            fmt::format("this table name is not closed. Write {} at its end, spell it with a-z, "
+                                        "0-9, _ and -, and put nothing else inside.",
+                                        doubled ? "]]" : "]"));
         }
         advance(doubled ? 2 : 1);
     }
@@ -172,8 +180,9 @@ private:
             advance();
         }
         if (!trouble_) {
-            complain(opened, fmt::format("the text that begins here is not closed. Put a {} at its end.",
-                                         multiline ? triple : std::string(1, quote)));
+            complain(opened, Complaint::grammar,
+                     fmt::format("the text that begins here is not closed. Put a {} at its end.",
+                                 multiline ? triple : std::string(1, quote)));
         }
     }
 
@@ -191,12 +200,13 @@ private:
 std::optional<Trouble> guard(std::string_view text) {
     if (text.size() > most_bytes) {
         return Trouble{{0, 0},
+                       Complaint::how_many,
                        fmt::format("the file has {} bytes, more than the {} that are read. A set-up is a few thousand; "
                                    "is this the right file?",
                                    text.size(), most_bytes)};
     }
     if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF") {
-        return Trouble{{1, 1}, "the file is UTF-16 text. Save it as UTF-8 and run again."};
+        return Trouble{{1, 1}, Complaint::no_text, "the file is UTF-16 text. Save it as UTF-8 and run again."};
     }
     return Scanner(text).run();
 }
@@ -204,7 +214,7 @@ std::optional<Trouble> guard(std::string_view text) {
 std::optional<Diagnostic> encoding_complaint(std::string_view text, const std::string& where) {
     auto trouble = Scanner(text).encoding();
     if (!trouble) return std::nullopt;
-    return Diagnostic{where, trouble->at.line, trouble->at.column, std::move(trouble->message)};
+    return Diagnostic{where, trouble->at.line, trouble->at.column, trouble->kind, std::move(trouble->message)};
 }
 
 }  // namespace plait::input

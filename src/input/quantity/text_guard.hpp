@@ -12,6 +12,7 @@ namespace plait::input {
 
 struct Trouble {
     Place at;
+    Complaint kind = Complaint::grammar;
     std::string message;
 };
 

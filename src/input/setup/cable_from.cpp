@@ -58,13 +58,13 @@ private:
         cable_.name = raw_.name ? raw_.name->value : fmt::format("{} cable", name_of(cable_.run));
         const std::vector<Input>& inputs = setup_.controller.inputs;
         if (battery && !inputs.empty() && !setup_.controller.battery) {
-            notes_.complain(raw_.run->at,
+            notes_.complain(raw_.run->at, Complaint::without_effect,
                             "'run' is \"battery\", but the set-up has no battery. Add [controller.battery], or delete "
                             "this cable.");
         }
         if (!raw_.input) return;
         if (battery) {
-            notes_.complain(raw_.input->at,
+            notes_.complain(raw_.input->at, Complaint::without_effect,
                             "'input' stands at a battery cable, which all inputs share. Delete the line.");
             return;
         }
@@ -74,8 +74,9 @@ private:
             if (inputs[i].name == raw_.input->value) cable_.input = i;
         }
         if (!cable_.input && !inputs.empty()) {
-            notes_.complain(raw_.input->at, fmt::format("no input is called {}. {}", named(raw_.input->value),
-                                                        suggestion(raw_.input->value, names, "Inputs")));
+            notes_.complain(raw_.input->at, Complaint::unknown_word,
+                            fmt::format("no input is called {}. {}", named(raw_.input->value),
+                                        suggestion(raw_.input->value, names, "Inputs")));
         }
     }
 
@@ -86,7 +87,7 @@ private:
             cable_.size = *known;
         } else {
             notes_.complain(
-                raw_.size->at,
+                raw_.size->at, Complaint::unknown_word,
                 fmt::format("'size' is {}, which no table here has. Write {}; of a size between, the next thinner.",
                             raw_.size->written, known_sizes));
         }
@@ -94,7 +95,7 @@ private:
 
     void rating(const std::optional<Measure>& given, std::string_view key) {
         if (!given || given->value == 60.0 || given->value == 75.0 || given->value == 90.0) return;
-        notes_.complain(given->at,
+        notes_.complain(given->at, Complaint::unknown_word,
                         fmt::format("{} is {}, but the NEC's tables have columns for 60, 75 and 90 °C only. Write "
                                     "the column at or below the marked temperature.",
                                     named(key), given->written));
@@ -159,14 +160,16 @@ std::vector<Cable> cables_from(const FileNotes& notes, const Entry& entry, const
     const List* list = read_list(notes, entry, how_cables);
     if (list == nullptr) return cables;
     if (list->size() > most_cables) {
-        notes.complain(entry.at, fmt::format("{} cables are listed; up to {} are read. {}.", list->size(), most_cables,
-                                             how_cables));
+        notes.complain(
+            entry.at, Complaint::how_many,
+            fmt::format("{} cables are listed; up to {} are read. {}.", list->size(), most_cables, how_cables));
         return cables;
     }
     for (const Node& node : *list) {
         const auto* table = node.as<Table>();
         if (table == nullptr) {
-            notes.complain(node.at, fmt::format("a cable is {}. {}.", type_name(node), how_cables));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("a cable is {}. {}.", type_name(node), how_cables));
             continue;
         }
         if (auto cable = CableReading(notes, setup, cables.size() + 1).run(*table, node.at)) {

@@ -232,14 +232,16 @@ void read_bands(const FileNotes& notes, const Entry& entry, RawInput& input) {
     const List* list = read_list(notes, entry, how_bands);
     if (list == nullptr) return;
     if (list->empty() || list->size() > most_bands) {
-        notes.complain(entry.value.at, fmt::format("'bands' lists {} bands; 1 to {} are read. {}.", list->size(),
-                                                   most_bands, how_bands));
+        notes.complain(
+            entry.value.at, Complaint::how_many,
+            fmt::format("'bands' lists {} bands; 1 to {} are read. {}.", list->size(), most_bands, how_bands));
         return;
     }
     for (const Node& node : *list) {
         const auto* table = node.as<Table>();
         if (table == nullptr) {
-            notes.complain(node.at, fmt::format("a band is {}. {}.", type_name(node), how_bands));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("a band is {}. {}.", type_name(node), how_bands));
             continue;
         }
         check_keys(notes, *table, node.at, "a band", specs_of(band_fields()));
@@ -265,15 +267,17 @@ void read_inputs(const FileNotes& notes, const Entry& entry, RawController& cont
     const List* list = read_list(notes, entry, how_inputs);
     if (list == nullptr) return;
     if (list->empty() || list->size() > most_inputs) {
-        notes.complain(entry.at, fmt::format("{} inputs are listed; 1 to {} are read. {}.", list->size(), most_inputs,
-                                             how_inputs));
+        notes.complain(
+            entry.at, Complaint::how_many,
+            fmt::format("{} inputs are listed; 1 to {} are read. {}.", list->size(), most_inputs, how_inputs));
         return;
     }
     for (const Node& node : *list) {
         if (const auto* table = node.as<Table>()) {
             controller.inputs.push_back(read_raw_input(notes, *table, node.at));
         } else {
-            notes.complain(node.at, fmt::format("an input is {}. {}.", type_name(node), how_inputs));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("an input is {}. {}.", type_name(node), how_inputs));
         }
     }
 }

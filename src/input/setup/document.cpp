@@ -99,8 +99,9 @@ void complain_of_syntax(const toml::parse_error& error, std::string_view text, c
     // It quotes the text it stumbled over, which may hold anything.
     std::string description(without_preamble(error.description()));
     if (description.size() > 300) description = "this";
-    notes.complain(at, printable(fmt::format("not valid TOML ({}). {}", description,
-                                             advice(description, line_of(text, at.line)))));
+    notes.complain(
+        at, Complaint::grammar,
+        printable(fmt::format("not valid TOML ({}). {}", description, advice(description, line_of(text, at.line)))));
 }
 
 }  // namespace
@@ -121,7 +122,7 @@ std::string_view type_name(const Node& node) {
 
 std::optional<Table> parse_document(std::string_view text, const FileNotes& notes) {
     if (auto trouble = guard(text)) {
-        notes.complain(trouble->at, std::move(trouble->message));
+        notes.complain(trouble->at, trouble->kind, std::move(trouble->message));
         return std::nullopt;
     }
 #if TOML_EXCEPTIONS

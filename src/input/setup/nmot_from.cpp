@@ -70,7 +70,7 @@ NmotTable nmot_from(const FileNotes& notes, const Entry& entry) {
         const double product_w = *point.vmp_v * *point.imp_a;
         if (product_w > 1.05 * *point.pmax_w || product_w < 0.95 * *point.pmax_w) {
             notes.complain(
-                raw.pmax ? raw.pmax->at : entry.at,
+                raw.pmax ? raw.pmax->at : entry.at, Complaint::disagreement,
                 fmt::format("of the nmot point, 'pmax' {} W is not 'vmp' times 'imp', {} W. Check the three.",
                             plain(*point.pmax_w), plain(product_w)));
         }

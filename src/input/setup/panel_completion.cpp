@@ -106,8 +106,9 @@ private:
     }
 
     bool too_little(std::string_view what) {
-        notes_.complain(raw_.at, fmt::format("too little is said of panel {}: {}. They stand on the label.",
-                                             named(panel_.name), what));
+        notes_.complain(
+            raw_.at, Complaint::missing,
+            fmt::format("too little is said of panel {}: {}. They stand on the label.", named(panel_.name), what));
         return false;
     }
 

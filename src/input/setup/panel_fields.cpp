@@ -240,7 +240,7 @@ constexpr Spec tolerance_below{.key = "pmax_tolerance", .kind = Kind::percentage
 std::optional<Tolerance> read_tolerance(const FileNotes& notes, const Node& node) {
     if (const auto* list = node.as<List>()) {
         if (list->size() != 2) {
-            notes.complain(node.at,
+            notes.complain(node.at, Complaint::wrong_type,
                            fmt::format("'pmax_tolerance' lists {} values. Write the two ends, the lower first: [ "
                                        "\"-3 %\", \"+5 %\" ].",
                                        list->size()));
@@ -253,7 +253,7 @@ std::optional<Tolerance> read_tolerance(const FileNotes& notes, const Node& node
     }
     if (const auto* text = node.as<std::string>(); text != nullptr && text->find('/') != std::string::npos) {
         notes.complain(
-            node.at,
+            node.at, Complaint::wrong_type,
             fmt::format("'pmax_tolerance' is {}. Write the two ends as a list of percentages; 0/+5 W on a 100 W "
                         "panel is [ \"0 %\", \"+5 %\" ].",
                         quoted(*text)));
@@ -302,10 +302,11 @@ RawPanel read_raw_panel(const FileNotes& notes, const Table& table, Place at) {
     if (const Entry* entry = find(table, "pmax_tolerance")) panel.pmax_tolerance = read_tolerance(notes, entry->value);
     if (const Entry* entry = find(table, "diode")) panel.diode = read_diode(notes, *entry);
     if (panel.noct && panel.nmot) {
-        notes.complain(panel.nmot->at, "'noct' and 'nmot' are both given. Keep the one the datasheet prints.");
+        notes.complain(panel.nmot->at, Complaint::twice,
+                       "'noct' and 'nmot' are both given. Keep the one the datasheet prints.");
     }
     if (panel.bypass_diodes && panel.cells_in_series && panel.bypass_diodes->value > panel.cells_in_series->value) {
-        notes.complain(panel.bypass_diodes->at,
+        notes.complain(panel.bypass_diodes->at, Complaint::disagreement,
                        fmt::format("'bypass_diodes' is {}, more than the {} cells. Usual are 1 to 3 a panel.",
                                    plain(panel.bypass_diodes->value), plain(panel.cells_in_series->value)));
     }

@@ -84,7 +84,7 @@ private:
             if (!valid_id(id)) {
                 const std::string better = id_from(id);
                 notes_.complain(
-                    raw.id->at,
+                    raw.id->at, Complaint::unknown_word,
                     fmt::format("'id' is {}. Write a letter a-z, then letters, digits, - or _{}.", quoted(id),
                                 id == "unused"   ? "; \"unused\" has a meaning of its own in wirings"
                                 : better.empty() ? ""
@@ -99,7 +99,7 @@ private:
             std::any_of(out_.ids.begin(), out_.ids.end(), [&](const WiringKind& k) { return k.id == id; });
         if (taken) {
             notes_.complain(
-                raw.id ? raw.id->at : at,
+                raw.id ? raw.id->at : at, Complaint::twice,
                 fmt::format("two kinds of panel would be called {}. Give each an id of its own, such as id = "
                             "\"{}-2\".",
                             quoted(id), id.substr(0, 30)));
@@ -112,7 +112,7 @@ private:
             const bool of_the_panel =
                 std::any_of(of_panel.begin(), of_panel.end(), [&](const Spec* s) { return s->key == entry.key; });
             if (!of_the_panel) continue;
-            notes_.complain(entry.at,
+            notes_.complain(entry.at, Complaint::without_effect,
                             fmt::format("{} stands beside 'file', which already describes the panel. Delete this "
                                         "line, or delete 'file' and write all of the panel's keys here; only id, "
                                         "count, plane and price may stand beside it.",
@@ -139,8 +139,9 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
     const List* list = read_list(notes, entry, how_panels);
     if (list == nullptr) return {};
     if (list->empty() || list->size() > most_kinds) {
-        notes.complain(entry.at, fmt::format("{} kinds of panel are listed; 1 to {} are read. {}.", list->size(),
-                                             most_kinds, how_panels));
+        notes.complain(
+            entry.at, Complaint::how_many,
+            fmt::format("{} kinds of panel are listed; 1 to {} are read. {}.", list->size(), most_kinds, how_panels));
         return {};
     }
     KindsReader reader(notes, all, read_file, planes);
@@ -149,7 +150,8 @@ PanelKinds panel_kinds_from(const FileNotes& notes, Notes& all, const Entry& ent
         if (const auto* table = node.as<Table>()) {
             reader.read(*table, node.at, i);
         } else {
-            notes.complain(node.at, fmt::format("a kind of panel is {}. {}.", type_name(node), how_panels));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("a kind of panel is {}. {}.", type_name(node), how_panels));
         }
     }
     return reader.take();
@@ -191,14 +193,16 @@ std::optional<std::string> text_beside(const FileNotes& notes, const Text& file,
     keys.push_back(what);  // a whole set-up has a table of that name, and a message of its own
     if (text && (looks_like(*text, keys) || trimmed(*text).empty())) return *std::move(text);
     if (text) {
-        notes.complain(file.at, fmt::format("the {} file {} is none: no line of it begins with {}. Name the file that holds "
-                                            "the {}'s figures.",
-                                            what, quoted_whole(path), any_of(keys), what));
+        notes.complain(file.at, Complaint::wrong_file,
+                       fmt::format("the {} file {} is none: no line of it begins with {}. Name the file that holds "
+                                   "the {}'s figures.",
+                                   what, quoted_whole(path), any_of(keys), what));
         return std::nullopt;
     }
-    notes.complain(file.at, fmt::format("the {} file {} cannot be read: {}. The path starts from the folder of this "
-                                        "file.",
-                                        what, quoted_whole(path), text.error()));
+    notes.complain(file.at, Complaint::unreadable,
+                   fmt::format("the {} file {} cannot be read: {}. The path starts from the folder of this "
+                               "file.",
+                               what, quoted_whole(path), text.error()));
     return std::nullopt;
 }
 

@@ -152,7 +152,7 @@ std::optional<SummerTime> summer_time_from(const FileNotes& notes, const Entry& 
     const bool alike = days[0] && days[1] && days[0]->month == days[1]->month && days[0]->day == days[1]->day;
     if (days[0] && days[1] && !alike)
         return SummerTime{days[0]->month, days[0]->day, days[1]->month, days[1]->day, 1.0};
-    notes.complain(entry.value.at, fmt::format("'summer_time' cannot be read. {}", how));
+    notes.complain(entry.value.at, Complaint::time, fmt::format("'summer_time' cannot be read. {}", how));
     return std::nullopt;
 }
 
@@ -165,7 +165,7 @@ void location_from(const FileNotes& notes, const Table& site, const RawPlaceKeys
     for (const std::string_view key : {"latitude", "longitude", "from_utc"}) {
         if (find(site, key) != nullptr) continue;
         notes.complain(
-            any->at,
+            any->at, Complaint::missing,
             fmt::format("{} is missing in [site]: latitude, longitude and from_utc go together. Add it.", named(key)));
     }
     Location l;
@@ -201,7 +201,7 @@ std::vector<HorizonPoint> horizon_from(const FileNotes& notes, const Entry& entr
     const auto* list = entry.value.as<List>();
     std::vector<HorizonPoint> points;
     const auto fail = [&](Place at) {
-        notes.complain(at, fmt::format("'horizon' cannot be read. {}", how));
+        notes.complain(at, Complaint::wrong_type, fmt::format("'horizon' cannot be read. {}", how));
         return std::vector<HorizonPoint>{};
     };
     if (list == nullptr || list->empty() || list->size() > most_horizon_points) return fail(entry.value.at);
@@ -218,8 +218,9 @@ std::vector<HorizonPoint> horizon_from(const FileNotes& notes, const Entry& entr
                      [](const HorizonPoint& a, const HorizonPoint& b) { return a.azimuth_deg < b.azimuth_deg; });
     for (std::size_t i = 1; i < points.size(); ++i) {
         if (points[i].azimuth_deg > points[i - 1].azimuth_deg) continue;
-        notes.complain(entry.value.at, fmt::format("'horizon' has two points at azimuth {}. Keep one of them.",
-                                                   plain(points[i].azimuth_deg)));
+        notes.complain(
+            entry.value.at, Complaint::twice,
+            fmt::format("'horizon' has two points at azimuth {}. Keep one of them.", plain(points[i].azimuth_deg)));
         return {};
     }
     return points;
@@ -255,14 +256,16 @@ std::vector<Plane> planes_from(const FileNotes& notes, const Entry& entry) {
     std::vector<Plane> planes;
     if (list == nullptr) return planes;
     if (list->empty() || list->size() > most_planes) {
-        notes.complain(entry.at, fmt::format("{} planes are listed; 1 to {} are read. {}.", list->size(), most_planes,
-                                             how_planes));
+        notes.complain(
+            entry.at, Complaint::how_many,
+            fmt::format("{} planes are listed; 1 to {} are read. {}.", list->size(), most_planes, how_planes));
         return planes;
     }
     for (const Node& node : *list) {
         const auto* table = node.as<Table>();
         if (table == nullptr) {
-            notes.complain(node.at, fmt::format("a plane is {}. {}.", type_name(node), how_planes));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("a plane is {}. {}.", type_name(node), how_planes));
             continue;
         }
         check_keys(notes, *table, node.at, "[[plane]]", specs_of(plane_fields()));
@@ -280,7 +283,7 @@ std::vector<Plane> planes_from(const FileNotes& notes, const Entry& entry) {
         const bool taken =
             std::any_of(planes.begin(), planes.end(), [&](const Plane& p) { return p.name == plane.name; });
         if (raw.name && taken) {
-            notes.complain(raw.name->at,
+            notes.complain(raw.name->at, Complaint::twice,
                            fmt::format("two planes are called {}. Give each a name of its own.", named(plane.name)));
         }
         planes.push_back(std::move(plane));
@@ -293,7 +296,7 @@ std::optional<std::size_t> plane_named(const FileNotes& notes, const Text& name,
     for (std::size_t i = 0; i < planes.size(); ++i) {
         if (planes[i] == name.value) return i;
     }
-    notes.complain(name.at,
+    notes.complain(name.at, Complaint::unknown_word,
                    fmt::format("no plane is called {}. {}", named(name.value),
                                planes.empty() ? "Add it as a [[plane]] with name, tilt and azimuth."
                                               : suggestion(name.value, Words(planes.begin(), planes.end()), "Planes")));

@@ -146,14 +146,15 @@ std::optional<double> number_or(const FileNotes& notes, const Entry& entry, doub
         written = quoted(*text);
     }
     if (value && *value >= low && *value <= high) return value;
-    notes.complain(entry.value.at, fmt::format("{} is {}. Write {}.", named(entry.key), written, how));
+    notes.complain(entry.value.at, Complaint::no_number,
+                   fmt::format("{} is {}. Write {}.", named(entry.key), written, how));
     return std::nullopt;
 }
 
 std::optional<std::array<double, 12>> read_months(const FileNotes& notes, const Spec& each, const Entry& entry) {
     const auto* list = entry.value.as<List>();
     if (list == nullptr || list->size() != 12) {
-        notes.complain(entry.value.at,
+        notes.complain(entry.value.at, Complaint::wrong_type,
                        fmt::format("{} is {}. Write a list of twelve values, January first.", named(entry.key),
                                    list == nullptr ? std::string(type_name(entry.value))
                                                    : fmt::format("a list of {}", list->size())));

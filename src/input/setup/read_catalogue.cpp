@@ -104,8 +104,10 @@ Result<CatalogueSite> read_catalogue_site(std::string_view text, const std::stri
     const FileNotes notes(file, all);
     const auto table = parse_document(text, notes);
     if (table && find(*table, "site") == nullptr) {
-        notes.complain({1, 1}, "there is no [site] to take the weather from; write one, such as [site] coldest_air = \"-14 °C\", or "
-                               "leave --site away to have a cautious one assumed");
+        notes.complain(
+            {1, 1}, Complaint::missing,
+            "there is no [site] to take the weather from; write one, such as [site] coldest_air = \"-14 °C\", or "
+            "leave --site away to have a cautious one assumed");
     } else if (table) {
         check_keys(notes, *table, {1, 1}, "a file with a [site]", keys_of_a_site_file());
     }

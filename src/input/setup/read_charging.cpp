@@ -20,13 +20,13 @@ constexpr Spec charge{.kind = Kind::percentage, .limits = {0.0, 1.0}};
 constexpr Spec wall{.kind = Kind::power, .limits = {0.1, 1e6}};
 
 Failure<Diagnostics> fault(const std::string& where, std::string message) {
-    return Failure{Diagnostics{{where, 0, 0, std::move(message)}}};
+    return Failure{Diagnostics{{where, 0, 0, Complaint::time, std::move(message)}}};
 }
 
 /// What no text of an option may be; empty where it is fine.
 std::optional<Diagnostic> unreadable(std::string_view text, const std::string& where) {
     if (auto complaint = encoding_complaint(text, where)) return complaint;
-    if (text.size() > longest) return Diagnostic{where, 0, 0, "this is far too long"};
+    if (text.size() > longest) return Diagnostic{where, 0, 0, Complaint::how_many, "this is far too long"};
     return std::nullopt;
 }
 

@@ -48,7 +48,7 @@ private:
 
     void only_for(ControllerType type, const std::optional<Measure>& given, std::string_view key) {
         if (!raw_.type || !given || controller_.type == type) return;
-        notes_.complain(given->at,
+        notes_.complain(given->at, Complaint::without_effect,
                         fmt::format("'{}' is only for type = \"{}\", but this one is \"{}\". Delete the line, or "
                                     "change the type.",
                                     key, name_of(type), name_of(controller_.type)));
@@ -81,7 +81,7 @@ private:
         only_for(ControllerType::step_down, raw_.starting_headroom, "starting_headroom");
         only_for(ControllerType::direct_connect, raw_.drop, "drop");
         if (controller_.type != ControllerType::wide_range && !raw_.has_battery_key) {
-            notes_.complain(raw_.at,
+            notes_.complain(raw_.at, Complaint::missing,
                             fmt::format("a {} controller works by the battery's voltage, but no battery is given. "
                                         "Add [controller.battery] ([battery] in a controller file) with min_voltage "
                                         "and max_voltage.",
@@ -97,7 +97,7 @@ private:
         battery.max_voltage_v = given.max_voltage->value;
         if (battery.min_voltage_v >= battery.max_voltage_v) {
             notes_.complain(
-                given.min_voltage->at,
+                given.min_voltage->at, Complaint::disagreement,
                 fmt::format("the battery's 'min_voltage' is {}, not below its 'max_voltage' {}. Write the empty "
                             "battery's voltage as min_voltage, the highest charging voltage as max_voltage.",
                             given.min_voltage->written, given.max_voltage->written));
@@ -107,7 +107,7 @@ private:
             battery.nominal_voltage_v = given.nominal_voltage->value;
             if (battery.nominal_voltage_v < battery.min_voltage_v ||
                 battery.nominal_voltage_v > battery.max_voltage_v) {
-                notes_.complain(given.nominal_voltage->at,
+                notes_.complain(given.nominal_voltage->at, Complaint::outside_range,
                                 fmt::format("the battery's 'nominal_voltage' is {}, outside its 'min_voltage' {} and "
                                             "'max_voltage' {}. Check the three.",
                                             given.nominal_voltage->written, given.min_voltage->written,
@@ -131,12 +131,14 @@ private:
             const Place at = input.name ? input.name->at : input.at;
             if (name.find_first_of(";=|+") != std::string::npos) {
                 notes_.complain(
-                    at, fmt::format("the input's name is {}; the signs ; = | + part the wirings on one line. Name "
-                                    "it without them.",
-                                    quoted(name)));
+                    at, Complaint::unknown_word,
+                    fmt::format("the input's name is {}; the signs ; = | + part the wirings on one line. Name "
+                                "it without them.",
+                                quoted(name)));
             }
             if (std::find(names.begin(), names.end(), name) != names.end()) {
-                notes_.complain(at, fmt::format("two inputs are called {}. Give each a name of its own.", named(name)));
+                notes_.complain(at, Complaint::twice,
+                                fmt::format("two inputs are called {}. Give each a name of its own.", named(name)));
             }
             names.push_back(name);
             const std::size_t before = notes_.complaint_count();
@@ -166,7 +168,7 @@ std::optional<Controller> controller_from_file(const FileNotes& notes, std::stri
     for (const std::string_view key : {"controller", "panel", "site", "wiring"}) {
         const Entry* entry = find(*table, key);
         if (entry == nullptr) continue;
-        notes.complain(entry->at,
+        notes.complain(entry->at, Complaint::wrong_file,
                        fmt::format("{} makes this a whole set-up, but a controller file was wanted. A controller "
                                    "file has the keys of [controller] at top level, [battery] and [[input]].",
                                    named(key)));

@@ -72,15 +72,17 @@ public:
         : text_(text), setup_(setup), plan_(plan) {}
 
     std::optional<MeterReading> run() {
-        if (text_.size() > longest_reading) return complain(0, "this is far too long for a reading. " + form());
+        if (text_.size() > longest_reading)
+            return complain(0, Complaint::how_many, "this is far too long for a reading. " + form());
         MeterReading reading;
         std::size_t begin = 0;
         const std::string noun = first_noun(begin);
         if (noun.empty()) {
             const std::string_view all = trimmed(text_);
             const std::string_view first = all.substr(0, all.find(' '));
-            return complain(0, fmt::format("{} is not a reading. {}", quoted(text_),
-                                           first.empty() ? form() : nearest_noun(first) + form()));
+            return complain(0, Complaint::grammar,
+                            fmt::format("{} is not a reading. {}", quoted(text_),
+                                        first.empty() ? form() : nearest_noun(first) + form()));
         }
         const std::string_view before = trimmed(std::string_view(text_).substr(0, begin));
         if (!find_input(before, reading.place)) return std::nullopt;
@@ -90,9 +92,10 @@ public:
         const std::size_t here = skip_blanks();
         const std::string word = take_word();
         if (word != "voc" && word != "isc") {
-            return complain(here, fmt::format("{} is neither voc nor isc. Write which of the two was measured, such as "
-                                              "{}.",
-                                              quoted(word), example(noun)));
+            return complain(here, Complaint::grammar,
+                            fmt::format("{} is neither voc nor isc. Write which of the two was measured, such as "
+                                        "{}.",
+                                        quoted(word), example(noun)));
         }
         const bool voltage = word == "voc";
         if (noun == "string") {
@@ -104,6 +107,7 @@ public:
     }
 
     [[nodiscard]] std::size_t fault_offset() const { return fault_offset_; }
+    [[nodiscard]] Complaint kind() const { return kind_; }
     [[nodiscard]] const std::string& message() const { return message_; }
 
 private:
@@ -111,7 +115,8 @@ private:
     static constexpr Spec amps{.kind = Kind::current, .limits = {-1000.0, 1000.0}};
     static constexpr Spec watts{.kind = Kind::power, .limits = {-100000.0, 100000.0}};
 
-    std::nullopt_t complain(std::size_t offset, std::string message) {
+    std::nullopt_t complain(std::size_t offset, Complaint kind, std::string message) {
+        kind_ = kind;
         fault_offset_ = offset;
         message_ = std::move(message);
         return std::nullopt;
@@ -160,7 +165,7 @@ private:
             if (!plan_[i].empty()) used.push_back(setup_.controller.inputs[i].name);
         }
         if (name.empty() && used.size() != 1) {
-            complain(0,
+            complain(0, Complaint::ambiguous,
                      fmt::format("the reading does not say at which input. Write its name in front, such as \"{} {}\"; "
                                  "in use: {}.",
                                  used.empty() ? "PV1" : used.front(), printable(trimmed(text_)), any_of(used)));
@@ -170,13 +175,15 @@ private:
             const std::string& known = setup_.controller.inputs[i].name;
             if (name.empty() ? plan_[i].empty() : known != name) continue;
             if (plan_[i].empty()) {
-                complain(0, fmt::format("nothing is wired to {}. Inputs in use: {}.", named(name), any_of(used)));
+                complain(0, Complaint::unknown_word,
+                         fmt::format("nothing is wired to {}. Inputs in use: {}.", named(name), any_of(used)));
                 return false;
             }
             place.input = i;
             return true;
         }
-        complain(0, fmt::format("no input is called {}. {}", named(name), suggestion(name, used, "Inputs in use")));
+        complain(0, Complaint::unknown_word,
+                 fmt::format("no input is called {}. {}", named(name), suggestion(name, used, "Inputs in use")));
         return false;
     }
 
@@ -189,9 +196,10 @@ private:
             !word.empty() && word.size() < 6 && word.find_first_not_of("0123456789") == std::string::npos;
         const std::size_t number = digits ? static_cast<std::size_t>(std::stoul(word)) : 0;
         if (number == 0 || number > count) {
-            complain(here, fmt::format("{} is not a string of {}. It has {}: write {}, counted as the wiring has them.",
-                                       quoted(word), named(input), count == 1 ? "one" : std::to_string(count),
-                                       count == 1 ? "string 1" : fmt::format("string 1 … string {}", count)));
+            complain(here, Complaint::unknown_word,
+                     fmt::format("{} is not a string of {}. It has {}: write {}, counted as the wiring has them.",
+                                 quoted(word), named(input), count == 1 ? "one" : std::to_string(count),
+                                 count == 1 ? "string 1" : fmt::format("string 1 … string {}", count)));
             return false;
         }
         place.string = number - 1;
@@ -210,20 +218,22 @@ private:
             reading.place.point = point;
             return finish(reading, *spec);
         }
-        return complain(here, fmt::format("{} is no figure of a display. Write the value with its unit V, A or W, such "
-                                          "as \"display 410 W\".",
-                                          quoted(rest)));
+        return complain(here, Complaint::unit,
+                        fmt::format("{} is no figure of a display. Write the value with its unit V, A or W, such "
+                                    "as \"display 410 W\".",
+                                    quoted(rest)));
     }
 
     std::optional<MeterReading> finish(MeterReading reading, const Spec& spec) {
         const std::size_t here = skip_blanks();
         const std::string_view rest = trimmed(std::string_view(text_).substr(here));
         if (rest.empty()) {
-            return complain(here, fmt::format("the value is missing. Write what the meter shows, {}.", wanted(spec)));
+            return complain(here, Complaint::missing,
+                            fmt::format("the value is missing. Write what the meter shows, {}.", wanted(spec)));
         }
         Notes notes;
         const std::optional<Measure> read = read_typed(FileNotes("", notes), spec, rest, {});
-        if (!read) return complain(here, std::move(notes.complaints.front().message));
+        if (!read) return complain(here, notes.complaints.front().kind, std::move(notes.complaints.front().message));
         reading.value = read->value;
         return reading;
     }
@@ -244,6 +254,7 @@ private:
     const ArrayPlan& plan_;
     std::size_t at_ = 0;
     std::size_t fault_offset_ = 0;
+    Complaint kind_ = Complaint::grammar;
     std::string message_;
 };
 
@@ -271,7 +282,7 @@ Result<FieldConditions> read_field_conditions(const FieldTexts& texts) {
                  [&](double v) { c.accuracies.temperature_k = v; });
     if (texts.air && texts.cell) {
         options.complaints_.push_back(
-            {"--air", 1, 1,
+            {"--air", 1, 1, Complaint::twice,
              "both --air and --cell are given. Keep --cell where a panel's back was measured, "
              "else --air."});
     }
@@ -293,14 +304,15 @@ Result<std::vector<MeterReading>> read_readings(const std::vector<std::string>& 
         ReadingParser parser(texts[i], setup, plan);
         const std::optional<MeterReading> reading = parser.run();
         if (!reading) {
-            complaints.push_back({where, line, column_at(texts[i], parser.fault_offset()), parser.message()});
+            complaints.push_back(
+                {where, line, column_at(texts[i], parser.fault_offset()), parser.kind(), parser.message()});
             continue;
         }
         const bool twice = std::any_of(readings.begin(), readings.end(),
                                        [&](const MeterReading& r) { return r.place == reading->place; });
         if (twice) {
             complaints.push_back(
-                {where, line, 1,
+                {where, line, 1, Complaint::twice,
                  fmt::format("{} gives a second value for the same reading. Keep one of the two.", quoted(texts[i]))});
             continue;
         }

@@ -34,7 +34,7 @@ std::optional<Panel> panel_from_file(const FileNotes& notes, std::string_view te
     for (const std::string_view key : {"panel", "controller", "site", "wiring"}) {
         const Entry* entry = find(*table, key);
         if (entry == nullptr) continue;
-        notes.complain(entry->at,
+        notes.complain(entry->at, Complaint::wrong_file,
                        fmt::format("{} makes this a whole set-up, but a panel file was wanted. A panel file has a "
                                    "panel's keys (name, pmax, voc …) and no more; open this one as a set-up.",
                                    named(key)));

@@ -122,7 +122,7 @@ private:
             const Entry* entry = find(table, key);
             if (entry == nullptr) continue;
             notes_.complain(
-                entry->at,
+                entry->at, Complaint::wrong_file,
                 fmt::format("{} at the top makes this a panel file, but a set-up was wanted. Write a set-up that "
                             "names it: [[panel]], file = \"{}\", count = 1, and a [controller].",
                             named(key), notes_.file()));
@@ -197,7 +197,7 @@ private:
         }
         for (const Entry& key : *table) {
             if (key.key == "file" || key.key == "price") continue;
-            notes_.complain(key.at,
+            notes_.complain(key.at, Complaint::without_effect,
                             fmt::format("{} stands beside 'file', which already describes the controller. Delete it, "
                                         "or delete 'file' and write all of the controller's keys here; only price may "
                                         "stand beside it.",

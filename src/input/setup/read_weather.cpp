@@ -38,7 +38,7 @@ Result<std::vector<double>> read_voltages(std::string_view text, const std::stri
     const auto count = static_cast<std::size_t>(std::count(text.begin(), text.end(), ',')) + 1;
     if (count > most_voltages) {
         return Failure{Diagnostics{
-            {where, 0, 0,
+            {where, 0, 0, Complaint::how_many,
              fmt::format("{} voltages are asked for. At most {} are taken at once.", count, most_voltages)}}};
     }
     Notes notes;

@@ -31,7 +31,7 @@ std::optional<ArrayPlan> plan_from(std::string_view text, const WiringScope& sco
         return plan;
     }
     if (text.find_first_not_of("; \t") == std::string_view::npos) {
-        faults.push_back({0, "the wiring is empty. Write one such as 3s2p, or unused."});
+        faults.push_back({0, Complaint::wiring, "the wiring is empty. Write one such as 3s2p, or unused."});
         return plan;
     }
     std::vector<bool> named_before(plan.size(), false);
@@ -46,7 +46,7 @@ std::optional<ArrayPlan> plan_from(std::string_view text, const WiringScope& sco
         const std::size_t first = here + part.find_first_not_of(" \t");
         if (equals == std::string_view::npos) {
             faults.push_back(
-                {first, fmt::format("{} does not say for which input. Write {}; inputs: {}.", quoted(trimmed(part)),
+                {first, Complaint::ambiguous, fmt::format("{} does not say for which input. Write {}; inputs: {}.", quoted(trimmed(part)),
                                     quoted(fmt::format("{}={}", scope.inputs.empty() ? "PV1" : scope.inputs.front(),
                                                        trimmed(part))),
                                     any_of(scope.input_names()))});
@@ -55,10 +55,12 @@ std::optional<ArrayPlan> plan_from(std::string_view text, const WiringScope& sco
         const std::string_view name = trimmed(part.substr(0, equals));
         const auto input = scope.input(name);
         if (!input) {
-            faults.push_back({first, fmt::format("no input is called {}. {}", named(name),
-                                                 suggestion(name, scope.input_names(), "Inputs"))});
+            faults.push_back({first, Complaint::unknown_word,
+                              fmt::format("no input is called {}. {}", named(name),
+                                          suggestion(name, scope.input_names(), "Inputs"))});
         } else if (named_before[*input]) {
-            faults.push_back({first, fmt::format("{} is given twice. Keep one of the two.", named(name))});
+            faults.push_back(
+                {first, Complaint::twice, fmt::format("{} is given twice. Keep one of the two.", named(name))});
         }
         auto wiring = wiring_from_text(part.substr(equals + 1), here + equals + 1, scope, faults);
         if (!input || !wiring) continue;
@@ -72,7 +74,7 @@ std::optional<ArrayPlan> plan_from(std::string_view text, const WiringScope& sco
 
 Result<ArrayPlan> read_wiring(std::string_view text, const std::string& where, const Setup& setup) {
     if (text.size() > longest_text) {
-        return Failure{Diagnostics{{where, 1, 1,
+        return Failure{Diagnostics{{where, 1, 1, Complaint::how_many,
                                     fmt::format("the wiring is {} bytes long. Write it in the short form, such "
                                                 "as 3s2p.",
                                                 text.size())}}};
@@ -83,7 +85,7 @@ Result<ArrayPlan> read_wiring(std::string_view text, const std::string& where, c
     if (faults.empty() && plan) return std::move(*plan);
     Diagnostics complaints;
     for (WiringFault& fault : faults) {
-        complaints.push_back({where, 1, column_at(text, fault.offset), std::move(fault.message)});
+        complaints.push_back({where, 1, column_at(text, fault.offset), fault.kind, std::move(fault.message)});
     }
     return Failure{in_order(std::move(complaints))};
 }

@@ -102,9 +102,10 @@ std::optional<RawRange> read_range(const FileNotes& notes, const Spec& spec, con
         return one ? std::optional<RawRange>({*one, *one}) : std::nullopt;
     }
     if (list->size() != 2) {
-        notes.complain(node.at, fmt::format("{} lists {} values. Write one temperature, or the two ends of a range: "
-                                            "{} = [\"-14 °C\", \"-9 °C\"].",
-                                            named(spec.key), list->size(), spec.key));
+        notes.complain(node.at, Complaint::wrong_type,
+                       fmt::format("{} lists {} values. Write one temperature, or the two ends of a range: "
+                                   "{} = [\"-14 °C\", \"-9 °C\"].",
+                                   named(spec.key), list->size(), spec.key));
         return std::nullopt;
     }
     auto low = read_measure(notes, spec, (*list)[0]);
@@ -169,10 +170,11 @@ private:
         if (!raw_.flat_factor || used) return;
         const std::string_view method =
             method_words[raw_.cold_method ? raw_.cold_method->index : static_cast<std::size_t>(ColdMethod::coefficient)];
-        notes_.complain(raw_.flat_factor->at,
-                        fmt::format("'flat_factor' is {}, but 'cold_method' is {}\"{}\", which has no use for it. Write "
-                                    "cold_method = \"flat-factor\", or delete this line.",
-                                    raw_.flat_factor->written, raw_.cold_method ? "" : "not stated and so ", method));
+        notes_.complain(
+            raw_.flat_factor->at, Complaint::without_effect,
+            fmt::format("'flat_factor' is {}, but 'cold_method' is {}\"{}\", which has no use for it. Write "
+                        "cold_method = \"flat-factor\", or delete this line.",
+                        raw_.flat_factor->written, raw_.cold_method ? "" : "not stated and so ", method));
     }
 
     void order(const Site& site) {
@@ -183,7 +185,7 @@ private:
         const Measure* hottest = raw_.hottest_air ? &raw_.hottest_air->high : nullptr;
         const Measure* coldest = raw_.coldest_air ? &raw_.coldest_air->low : nullptr;
         notes_.complain(
-            hottest != nullptr ? hottest->at : coldest->at,
+            hottest != nullptr ? hottest->at : coldest->at, Complaint::disagreement,
             fmt::format("'hottest_air' is {}, below 'coldest_air' {}. Write the warmest air as hottest_air and "
                         "the coldest as coldest_air.",
                         said(hottest, site.hottest_air), said(coldest, site.coldest_air)));
@@ -193,7 +195,7 @@ private:
         if (!given) return;
         member = temperature_basis_names[given->index].value;
         if (air_is_there) return;
-        notes_.complain(given->at,
+        notes_.complain(given->at, Complaint::without_effect,
                         fmt::format("'{}_basis' says where '{}_air' is from, but there is no '{}_air'. Add it, or "
                                     "delete this line.",
                                     which, which, which));

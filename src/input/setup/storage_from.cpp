@@ -25,7 +25,7 @@ HourlyPower hours_from(const FileNotes& notes, const Table& table, double power_
     take("to", hours.to_h);
     if (hours.from_h == hours.to_h) {
         notes.complain(
-            find(table, "to") != nullptr ? find(table, "to")->at : find(table, "from")->at,
+            find(table, "to") != nullptr ? find(table, "to")->at : find(table, "from")->at, Complaint::time,
             "'from' and 'to' are the same time. Write when it begins and when it ends; leave both out for all day.");
     }
     return hours;
@@ -36,13 +36,15 @@ std::vector<HourlyPower> loads_from(const FileNotes& notes, const Entry& entry) 
     const List* list = read_list(notes, entry, how_loads);
     if (list == nullptr) return loads;
     if (list->size() > most_loads) {
-        notes.complain(entry.at, fmt::format("{} loads are listed; up to {} are read.", list->size(), most_loads));
+        notes.complain(entry.at, Complaint::how_many,
+                       fmt::format("{} loads are listed; up to {} are read.", list->size(), most_loads));
         return loads;
     }
     for (const Node& node : *list) {
         const auto* table = node.as<Table>();
         if (table == nullptr) {
-            notes.complain(node.at, fmt::format("a load is {}. {}.", type_name(node), how_loads));
+            notes.complain(node.at, Complaint::wrong_type,
+                           fmt::format("a load is {}. {}.", type_name(node), how_loads));
             continue;
         }
         check_keys(notes, *table, node.at, "[[storage.load]]", specs_of(load_fields()));
@@ -87,7 +89,7 @@ StatedLosses losses_from(const FileNotes& notes, const Entry& entry) {
         .key = "snow", .kind = Kind::percentage, .meaning = "", .if_missing = "", .limits = {0, 1}};
     if (const Entry* months = find(*table, "snow")) losses.snow_ratio = read_months(notes, snow, *months);
     if (raw.ageing.has_value() != raw.age.has_value()) {
-        notes.complain(raw.ageing ? raw.ageing->at : raw.age->at,
+        notes.complain(raw.ageing ? raw.ageing->at : raw.age->at, Complaint::without_effect,
                        fmt::format("'{}' stands without '{}', so it has no effect. Add it, or delete this line.",
                                    raw.ageing ? "ageing" : "age", raw.ageing ? "age" : "ageing"));
     }
@@ -106,7 +108,7 @@ std::optional<Storage> storage_from(const FileNotes& notes, const Entry& entry, 
         s.capacity_wh = raw.capacity->value;
         if (raw.capacity->dimension == Dimension::charge && battery) s.capacity_wh *= battery->nominal_voltage_v;
         if (raw.capacity->dimension == Dimension::charge && !battery) {
-            notes.complain(raw.capacity->at,
+            notes.complain(raw.capacity->at, Complaint::unit,
                            "'capacity' is in Ah, which say little without a voltage. Write it in Wh, or add "
                            "[controller.battery] with its voltages.");
         }
@@ -126,7 +128,7 @@ std::optional<Storage> storage_from(const FileNotes& notes, const Entry& entry, 
     if (raw.coldest_charging) s.coldest_charging = Celsius{raw.coldest_charging->value};
     if (raw.taper_from && !raw.charge_power) {
         notes.complain(
-            raw.taper_from->at,
+            raw.taper_from->at, Complaint::without_effect,
             "'taper_from' needs 'charge_power', of which it takes less and less. Add it, or delete this line.");
     }
     if (const Entry* loads = find(*table, "load")) s.loads = loads_from(notes, *loads);

@@ -82,11 +82,12 @@ public:
         if (table == nullptr) return {};
         for (const Entry& key : *table) {
             if (key.key == "string") continue;
-            notes_.complain(key.at, fmt::format("{} is not a key of a wiring. {}.", named(key.key), how_string));
+            notes_.complain(key.at, Complaint::unknown_word,
+                            fmt::format("{} is not a key of a wiring. {}.", named(key.key), how_string));
         }
         const Entry* strings = find(*table, "string");
         if (strings == nullptr) {
-            notes_.complain(entry.at,
+            notes_.complain(entry.at, Complaint::wiring,
                             fmt::format("the wiring of {} holds no string. {}.", named(entry.key), how_string));
             return {};
         }
@@ -97,12 +98,14 @@ public:
             if (const auto* string = node.as<Table>()) {
                 wiring.strings.push_back(series_string(*string, node.at));
             } else {
-                notes_.complain(node.at, fmt::format("a string is {}. {}.", type_name(node), how_string));
+                notes_.complain(node.at, Complaint::wrong_type,
+                                fmt::format("a string is {}. {}.", type_name(node), how_string));
             }
         }
         if (wiring.panel_count() > most_panels) {
-            notes_.complain(entry.at, fmt::format("the wiring of {} has {} panels; up to {} are taken. Check it.",
-                                                  named(entry.key), wiring.panel_count(), most_panels));
+            notes_.complain(entry.at, Complaint::how_many,
+                            fmt::format("the wiring of {} has {} panels; up to {} are taken. Check it.",
+                                        named(entry.key), wiring.panel_count(), most_panels));
         }
         return wiring;
     }
@@ -111,7 +114,7 @@ private:
     InputWiring short_form(Place at, std::string_view text) {
         std::vector<WiringFault> faults;
         auto wiring = wiring_from_text(text, 0, scope_, faults);
-        for (WiringFault& fault : faults) notes_.complain(at, std::move(fault.message));
+        for (WiringFault& fault : faults) notes_.complain(at, fault.kind, std::move(fault.message));
         return wiring ? std::move(*wiring) : InputWiring{};
     }
 
@@ -126,7 +129,7 @@ private:
         const List* list = panels == nullptr ? nullptr : read_list(notes_, *panels, how_string);
         if (list == nullptr) return string;
         if (list->empty()) {
-            notes_.complain(panels->at, fmt::format("this string has no panels. {}.", how_string));
+            notes_.complain(panels->at, Complaint::wiring, fmt::format("this string has no panels. {}.", how_string));
         }
         std::optional<std::size_t> plane;
         if (raw.plane) plane = plane_named(notes_, *raw.plane, scope_.planes);
@@ -141,7 +144,7 @@ private:
         if (const auto* id = node.as<std::string>()) return {kind(node.at, *id).value_or(0), {}};
         const auto* table = node.as<Table>();
         if (table == nullptr) {
-            notes_.complain(node.at,
+            notes_.complain(node.at, Complaint::wrong_type,
                             fmt::format("a panel of a string is {}. Write its id in quotes, or {{ panel = \"…\", "
                                         "light = 0.5 }}.",
                                         type_name(node)));
@@ -168,7 +171,8 @@ private:
         auto index = scope_.kind(id);
         if (!index) {
             notes_.complain(
-                at, fmt::format("no panel has the id {}. {}", quoted(id), suggestion(id, scope_.kind_ids(), "Panels")));
+                at, Complaint::unknown_word,
+                fmt::format("no panel has the id {}. {}", quoted(id), suggestion(id, scope_.kind_ids(), "Panels")));
         }
         return index;
     }
@@ -190,7 +194,7 @@ private:
         }
         if (groups != 0 && out.size() != groups) {
             notes_.complain(
-                entry->value.at,
+                entry->value.at, Complaint::wiring,
                 fmt::format("{} lists {} values, but this panel has {} bypass group{}. Write one value for each, "
                             "or a single number for the whole panel.",
                             named(spec.key), out.size(), groups, groups == 1 ? "" : "s"));
@@ -214,7 +218,7 @@ std::optional<ArrayPlan> wiring_from_table(const FileNotes& notes, const Entry& 
     const Table* table = read_table(notes, entry, how_wiring);
     if (table == nullptr) return std::nullopt;
     if (table->empty()) {
-        notes.complain(entry.at, fmt::format("'wiring' is empty. {}, or delete it.", how_wiring));
+        notes.complain(entry.at, Complaint::wiring, fmt::format("'wiring' is empty. {}, or delete it.", how_wiring));
         return std::nullopt;
     }
     ArrayPlan plan(scope.inputs.size());
@@ -222,8 +226,9 @@ std::optional<ArrayPlan> wiring_from_table(const FileNotes& notes, const Entry& 
     for (const Entry& line : *table) {
         const auto input = scope.input(line.key);
         if (!input && !scope.inputs.empty()) {
-            notes.complain(line.at, fmt::format("no input is called {}. {}", named(line.key),
-                                                suggestion(line.key, scope.input_names(), "Inputs")));
+            notes.complain(line.at, Complaint::unknown_word,
+                           fmt::format("no input is called {}. {}", named(line.key),
+                                       suggestion(line.key, scope.input_names(), "Inputs")));
         }
         InputWiring wiring = reader.input(line);
         if (input) plan[*input] = std::move(wiring);

@@ -55,7 +55,7 @@ public:
         const std::size_t before = faults_.size();
         text = text.trim();
         if (text.text.empty()) {
-            complain(text, "the wiring is empty. Write one such as 3s2p, or unused.");
+            complain(text, Complaint::wiring, "the wiring is empty. Write one such as 3s2p, or unused.");
             return std::nullopt;
         }
         if (text.text == "unused") return InputWiring{};
@@ -68,11 +68,14 @@ public:
     }
 
 private:
-    void complain(const Piece& at, std::string message) { faults_.push_back({at.offset, std::move(message)}); }
+    void complain(const Piece& at, Complaint kind, std::string message) {
+        faults_.push_back({at.offset, kind, std::move(message)});
+    }
 
     void too_many(const Piece& at) {
-        complain(at, fmt::format("{} asks for more than {} panels on one input. Check the numbers.", quoted(at.text),
-                                 most_panels));
+        complain(at, Complaint::how_many,
+                 fmt::format("{} asks for more than {} panels on one input. Check the numbers.", quoted(at.text),
+                             most_panels));
     }
 
     // NsMp with an id where there are several kinds. True if the text is of this form, right or wrong.
@@ -87,25 +90,29 @@ private:
         if (!ends && !is_digit(rest.trim().text[0])) return false;  // a word that begins with s or p
         if (ends && written_apart) return false;                    // "3 s": three of the panel called s
         if (ends || !series) {
-            complain(text, fmt::format(
-                               "{} says only half. Write how many are in series and how many strings in parallel: {}.",
-                               quoted(text.text), series ? fmt::format("{}s1p", first) : fmt::format("1s{}p", first)));
+            complain(
+                text, Complaint::wiring,
+                fmt::format("{} says only half. Write how many are in series and how many strings in parallel: {}.",
+                            quoted(text.text), series ? fmt::format("{}s1p", first) : fmt::format("1s{}p", first)));
             return true;
         }
         rest = rest.trim();
         const std::size_t second = take_count(rest);
         if (!take_letter(rest, 'p', 'P')) {
-            complain(rest, fmt::format("{} lacks its p. Write it as {}s{}p.", quoted(text.text), first, second));
+            complain(rest, Complaint::wiring,
+                     fmt::format("{} lacks its p. Write it as {}s{}p.", quoted(text.text), first, second));
             return true;
         }
         rest = rest.trim();
         if (rest.text.find_first_of("|+") != std::string_view::npos) {
-            complain(text, fmt::format("{} mixes two forms. Where strings differ write them out, such as 3 {} | 2 {}.",
-                                       quoted(text.text), example_id(0), example_id(1)));
+            complain(text, Complaint::wiring,
+                     fmt::format("{} mixes two forms. Where strings differ write them out, such as 3 {} | 2 {}.",
+                                 quoted(text.text), example_id(0), example_id(1)));
             return true;
         }
         if (first == 0 || second == 0) {
-            complain(text, fmt::format("{} has a nought in it. Write at least 1s1p, or unused.", quoted(text.text)));
+            complain(text, Complaint::wiring,
+                     fmt::format("{} has a nought in it. Write at least 1s1p, or unused.", quoted(text.text)));
             return true;
         }
         const auto kind = rest.text.empty() ? only_kind(text) : known_kind(rest);
@@ -122,8 +129,9 @@ private:
         for (const Piece& part : text.split('+')) {
             Piece item = part.trim();
             if (item.text.empty()) {
-                complain(item, "a panel is missing here. Write the id of one between each + and |, such as 2 " +
-                                   example_id(0) + ".");
+                complain(item, Complaint::wiring,
+                         "a panel is missing here. Write the id of one between each + and |, such as 2 " +
+                             example_id(0) + ".");
                 continue;
             }
             std::size_t count = 1;
@@ -132,12 +140,13 @@ private:
                 count = take_count(item);
                 item = item.trim();
                 if (count == 0) {
-                    complain(whole, fmt::format("{} is none at all. Write 1 or more, or leave the part out.",
-                                                quoted(whole.text)));
+                    complain(
+                        whole, Complaint::wiring,
+                        fmt::format("{} is none at all. Write 1 or more, or leave the part out.", quoted(whole.text)));
                     continue;
                 }
                 if (item.text.empty()) {
-                    complain(whole,
+                    complain(whole, Complaint::wiring,
                              fmt::format("{} of what? Write the id of a panel behind the number, such as {} {}, or "
                                          "equal strings such as {}s1p.",
                                          count, count, example_id(0), count));
@@ -154,8 +163,9 @@ private:
 
     std::optional<std::size_t> only_kind(const Piece& text) {
         if (scope_.kinds.size() == 1) return 0;
-        complain(text, fmt::format("{} does not say of which panel. Write {} {}; panels: {}.", quoted(text.text),
-                                   text.text, example_id(0), any_of(scope_.kind_ids())));
+        complain(text, Complaint::wiring,
+                 fmt::format("{} does not say of which panel. Write {} {}; panels: {}.", quoted(text.text), text.text,
+                             example_id(0), any_of(scope_.kind_ids())));
         return std::nullopt;
     }
 
@@ -163,10 +173,11 @@ private:
         const auto kind = scope_.kind(id.text);
         if (kind) return kind;
         if (id.text == "unused") {
-            complain(id, "\"unused\" stands alone. Delete it, or all the rest.");
+            complain(id, Complaint::wiring, "\"unused\" stands alone. Delete it, or all the rest.");
         } else {
-            complain(id, fmt::format("no panel has the id {}. {}", quoted(id.text),
-                                     suggestion(id.text, scope_.kind_ids(), "Panels")));
+            complain(id, Complaint::unknown_word,
+                     fmt::format("no panel has the id {}. {}", quoted(id.text),
+                                 suggestion(id.text, scope_.kind_ids(), "Panels")));
         }
         return std::nullopt;
     }

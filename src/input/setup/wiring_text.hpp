@@ -3,6 +3,7 @@
 
 #include "quantity/words.hpp"
 
+#include <plait/base/complaint.hpp>
 #include <plait/model/wiring.hpp>
 
 #include <optional>
@@ -33,6 +34,7 @@ struct WiringScope {
 
 struct WiringFault {
     std::size_t offset = 0;  ///< bytes into the text
+    Complaint kind = Complaint::wiring;
     std::string message;
 };
 

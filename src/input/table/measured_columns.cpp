@@ -50,7 +50,7 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     }
     if (h.two_ways) {
         complaints_->add(number, 1,
-                         "the header can be parted in two ways. Part the columns by commas, semicolons or tabs alone.");
+                         Complaint::ambiguous, "the header can be parted in two ways. Part the columns by commas, semicolons or tabs alone.");
     }
     take_columns(h, line, number);
     units_may_follow_ = true;
@@ -58,12 +58,12 @@ void MeasuredRows::take_header(const Header& h, std::string_view line, int numbe
     const bool log_of_watts = (header_has(MeasuredColumn::power) || header_has(MeasuredColumn::display_power)) &&
                               (header_has(MeasuredColumn::time) || header_has(MeasuredColumn::date));
     if (!header_has(MeasuredColumn::voltage) && !log_of_watts) {
-        complaints_->add(number, 1, "no column of volts" + not_known(h) + ". Name one volts, or V, or voltage [V].");
+        complaints_->add(number, 1, Complaint::missing, "no column of volts" + not_known(h) + ". Name one volts, or V, or voltage [V].");
     }
     const bool display = header_has(MeasuredColumn::display_current) || header_has(MeasuredColumn::display_power);
     if (!header_has(MeasuredColumn::current) && !header_has(MeasuredColumn::power) && !display) {
         complaints_->add(number, 1,
-                         "no column of amps or watts" + not_known(h) + ". Name one amps or watts, or A, or power [W].");
+                         Complaint::missing, "no column of amps or watts" + not_known(h) + ". Name one amps or watts, or A, or power [W].");
     }
     aim();
 }
@@ -93,7 +93,7 @@ void MeasuredRows::take_columns(const Header& h, std::string_view line, int numb
         std::string other(c.title.substr(0, 20));
         complaints_->add_at(
             line, number, c.offset,
-            fmt::format("{} and {} are both {}. Keep the column of this input and rename the other, "
+            Complaint::twice, fmt::format("{} and {} are both {}. Keep the column of this input and rename the other, "
                         "such as {}.",
                         shown(before->title), shown(c.title), facts_of(c.named.column).what, shown("other " + other)));
     }
@@ -102,12 +102,12 @@ void MeasuredRows::take_columns(const Header& h, std::string_view line, int numb
         if (c.named.bad_unit.empty()) continue;
         const ColumnFacts& f = facts_of(c.named.column);
         complaints_->add_at(line, number, c.offset,
-                            fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
+                            Complaint::unit, fmt::format("{} is {}, but {} is no unit of it. Write {}.", shown(c.title), f.what,
                                         shown(c.named.bad_unit), f.units()));
     }
     for (const ColumnByHand& c : by_hand_) {
         const bool there = std::any_of(once.begin(), once.end(), [&](const HeaderColumn& o) { return o.named.by_hand && o.named.column == c.column; });
-        if (!there) complaints_->add(number, 1, fmt::format("no column is titled {}, as --column says.", shown(c.title)));
+        if (!there) complaints_->add(number, 1, Complaint::unknown_word, fmt::format("no column is titled {}, as --column says.", shown(c.title)));
     }
     header_->columns = std::move(once);
 }

@@ -15,9 +15,9 @@ class MeasuredComplaints {
 public:
     explicit MeasuredComplaints(std::string file) : file_(std::move(file)) {}
 
-    void add(int line, std::size_t column, std::string message);
+    void add(int line, std::size_t column, Complaint kind, std::string message);
     /// About the cell that begins at a byte of the line.
-    void add_at(std::string_view line, int number, std::size_t offset, std::string message);
+    void add_at(std::string_view line, int number, std::size_t offset, Complaint kind, std::string message);
 
     /// So many that the rest of the file is not worth reading.
     [[nodiscard]] bool hopeless() const { return count_ >= 1000; }

@@ -50,7 +50,7 @@ bool MeasuredRows::time_cell(const Line& line, const MeasuredCell& cell, const T
     auto written = time_in(line, cell, t, complaint);
     if (!written && is_header(line)) return false;
     if (!complaint.empty()) {
-        complain(line, cell, std::move(complaint));
+        complain(line, cell, Complaint::time, std::move(complaint));
         return true;
     }
     if (t.column == MeasuredColumn::date) {
@@ -125,7 +125,7 @@ void MeasuredRows::set_time(const Line& line, const MeasuredCell& cell, WrittenT
     if (found_->time_form == TimeForm::none) found_->time_form = written.form;
     if (found_->time_form != written.form) {
         complain(
-            line, cell,
+            line, cell, Complaint::time,
             fmt::format("{} is of another kind than the times above it ({}). Write all times of a file alike, best "
                         "such as 2024-06-01T12:30:00Z.",
                         shown(cell.text), words_of(found_->time_form)));

@@ -121,7 +121,7 @@ void MeasuredRows::finish() {
     // No row tells whether 0.8 is meant in kW/m² where the column does not; the brightest of all does.
     if (brightest_ > 0.0 && brightest_ < 2.0) {
         complaints_->add(light_line_, 1,
-                         fmt::format("no irradiance above {} stands in the column, which would be night in W/m². Write "
+                         Complaint::unit, fmt::format("no irradiance above {} stands in the column, which would be night in W/m². Write "
                                      "the unit in its header, such as irradiance [kW/m²].",
                                      brightest_));
     }
@@ -145,7 +145,7 @@ void MeasuredRows::check_products() {
     for (const double slip : {1e3, 1e-3}) {
         if (!(ratio > 0.7 * slip && ratio < 1.4 * slip)) continue;
         complaints_->add(found_->header_line, 1,
-                         fmt::format("the watts of this table are {} of its volts times its amps. Write the units in "
+                         Complaint::unit, fmt::format("the watts of this table are {} of its volts times its amps. Write the units in "
                                      "the header, such as V, mA and W.",
                                      slip > 1.0 ? "a thousandfold" : "a thousandth"));
     }
@@ -172,7 +172,7 @@ void MeasuredRows::row(std::string_view text, int number, bool cut) {
     unquoted_.clear();
     if (!split_cells(text, header_->separator, cells_, unquoted_)) {
         return complaints_->add(number, 1,
-                                "a quoted cell is not closed, or text stands beside it. Put a \" at both ends of the "
+                                Complaint::grammar, "a quoted cell is not closed, or text stands beside it. Put a \" at both ends of the "
                                 "cell or none.");
     }
     const auto empty = [](const MeasuredCell& c) { return c.text.empty(); };
@@ -262,7 +262,7 @@ bool MeasuredRows::right_length(const Line& line) {
         more = fmt::format(" Part them by {}, like the header.", word_of(header_->separator));
     }
     complaints_->add_at(line.text, line.number, cells_.size() > wanted ? cells_[wanted].offset : 0,
-                        fmt::format("this row has {} {}, the header {}.{}", cells_.size(),
+                        Complaint::grammar, fmt::format("this row has {} {}, the header {}.{}", cells_.size(),
                                     cells_.size() == 1 ? "cell" : "cells", wanted, more));
     return false;
 }
@@ -326,7 +326,7 @@ bool MeasuredRows::decimal_settled(const Line& line, const MeasuredCell& cell, T
     if (t.whole && header_->separator != ',' && point_like_thousands(cell.text)) {
         std::string without(cell.text.substr(0, 40));
         without.erase(without.find('.'), 1);
-        complain(line, cell,
+        complain(line, cell, Complaint::ambiguous,
                  fmt::format("{} can be read as {} or, with a mark for thousands, as {}; the column has whole numbers "
                              "too. Write all of it with the same decimals, and no mark for thousands.",
                              shown(cell.text), cell.text.substr(0, 40), without));
@@ -339,12 +339,12 @@ bool MeasuredRows::decimal_settled(const Line& line, const MeasuredCell& cell, T
 void MeasuredRows::out_of_range(const Line& line, const MeasuredCell& cell, const Target& t, double kept) {
     const ColumnFacts& f = facts_of(t.column);
     if (kept >= f.spec.limits.low && kept <= f.spec.limits.high) {
-        return complain(line, cell,
+        return complain(line, cell, Complaint::unit,
                         fmt::format("{} is more amps than an input takes, and the header has no unit. Write it there: "
                                     "[mA], or [A] if it is so.",
                                     shown(cell.text)));
     }
-    complain(line, cell,
+    complain(line, cell, Complaint::outside_range,
              fmt::format("{} is outside {}, what {} can be. Correct it, or the unit in the header ({}).",
                          shown(cell.text), range_text(f.spec), f.what, f.units()));
 }
@@ -362,7 +362,7 @@ bool MeasuredRows::unit_settled(const Line& line, const MeasuredCell& cell, cons
         return false;
     }
     if (!(kept > 0.0 && kept < 0.01)) return true;
-    complain(line, cell,
+    complain(line, cell, Complaint::ambiguous,
              fmt::format("{} could be {} % or {} %. Write the unit in the header: [%], or [ratio] where 1 is full.",
                          shown(cell.text), plain(100.0 * kept), plain(1e4 * kept)));
     return false;
@@ -389,7 +389,7 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
     const bool with_comma = mark != Mark::point && decimal_number(text, ',').has_value();
     if (decimal_ == '\0' && with_comma && mark == Mark::comma) decimal_ = ',';
     if (decimal_ == '\0' && with_comma && mark == Mark::either) {
-        complain(line, cell,
+        complain(line, cell, Complaint::ambiguous,
                  fmt::format("{} can be read as {} or as {}. Write it with a decimal point and no mark for thousands.",
                              shown(cell.text), with_point(text), without_comma(text)));
         return std::nullopt;
@@ -401,17 +401,17 @@ std::optional<double> MeasuredRows::odd_number(const Line& line, const MeasuredC
     const char other = decimal() == ',' ? '.' : ',';
     if (mark != Mark::neither && decimal_number(text, other)) {
         complain(
-            line, cell,
+            line, cell, Complaint::no_number,
             fmt::format("{} has a decimal {}, other cells of this file a decimal {}. Write all of them with a {}, and "
                         "no mark for thousands.",
                         shown(cell.text), name_of(other), name_of(decimal()), name_of(decimal())));
     } else if (mark == Mark::neither && text.find_first_not_of("+-0123456789.,") == std::string::npos) {
         complain(
-            line, cell,
+            line, cell, Complaint::no_number,
             fmt::format("{} has more than one decimal mark; marks for thousands are not read. Write it such as {}.",
                         shown(cell.text), f.example));
     } else {
-        complain(line, cell,
+        complain(line, cell, Complaint::no_number,
                  fmt::format("{} is not {}. Write a number such as {}, in {}, or leave the cell empty.",
                              shown(cell.text), f.what, f.example, f.units()));
     }
@@ -429,7 +429,7 @@ bool MeasuredRows::state_cell(const Line& line, const MeasuredCell& cell, Measur
         r.state = said;
         return true;
     }
-    complain(line, cell,
+    complain(line, cell, Complaint::unknown_word,
              fmt::format("{} is no state that is known. Write charging, idle or error, leave the cell empty, or "
                          "rename the column to have it left aside.",
                          shown(cell.text)));

@@ -84,8 +84,8 @@ private:
     [[nodiscard]] bool take_noted(const MeasuredCell& cell, const Target& t, MeasuredRow& r) const;
     std::optional<double> odd_number(const Line& line, const MeasuredCell& cell, const Target& t, double& factor,
                                      double& offset, bool& own_unit);
-    void complain(const Line& line, const MeasuredCell& cell, std::string message) {
-        complaints_->add_at(line.text, line.number, cell.offset, std::move(message));
+    void complain(const Line& line, const MeasuredCell& cell, Complaint kind, std::string message) {
+        complaints_->add_at(line.text, line.number, cell.offset, kind, std::move(message));
     }
     [[nodiscard]] char decimal() const { return decimal_ == '\0' ? '.' : decimal_; }
 

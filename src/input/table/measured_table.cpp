@@ -16,6 +16,8 @@ constexpr std::size_t longest_line = 1U << 16U;
 constexpr std::size_t head_bytes = 1U << 16U;
 constexpr int head_lines = 50;  // the header is looked for in so many lines that are not empty
 
+constexpr const char* zero_byte = "there is a zero byte in this line: this is no text. Export the table as CSV.";
+
 bool utf16(std::string_view text) {
     return text.size() >= 2 && (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF");
 }
@@ -28,27 +30,23 @@ public:
     Impl(std::string file, Take take, std::vector<ColumnByHand> by_hand)
         : complaints_(std::move(file)), rows_(complaints_, found_, std::move(take), std::move(by_hand)) {}
 
-    void feed(std::string_view piece) {
-        while (!piece.empty()) {
+    bool feed(std::string_view piece) {
+        while (!piece.empty() && !given_up_) {
             const void* const found = std::memchr(piece.data(), '\n', piece.size());
             const std::size_t length = found == nullptr
                                            ? piece.size()
                                            : static_cast<std::size_t>(static_cast<const char*>(found) - piece.data());
             const std::string_view part = piece.substr(0, length);
-            if (!too_long_ && carried_.size() + length > longest_line) {
-                too_long_ = true;
-                complaints_.add(line_ + 1, 1,
-                                fmt::format("this line is longer than {} bytes. Save the table as CSV, one row a line.",
-                                            longest_line));
+            if (carried_.size() + length > longest_line) {
+                too_long(part);
+                break;
             }
             if (found == nullptr) {
-                if (!too_long_) carried_ += part;
-                return;
+                carried_ += part;
+                break;
             }
             ++line_;
-            if (too_long_) {
-                too_long_ = false;
-            } else if (carried_.empty()) {
+            if (carried_.empty()) {
                 line(part, false);
             } else {
                 carried_ += part;
@@ -57,17 +55,17 @@ public:
             carried_.clear();
             piece.remove_prefix(length + 1);
         }
+        return !given_up_;
     }
 
     Result<MeasuredTable> finish() {
-        // Of a line that is too long its beginning was kept; it is no row.
-        if (!carried_.empty() && !too_long_) {
+        if (!carried_.empty() && !given_up_) {
             ++line_;
             line(carried_, true);
         }
         decide();
         if (!rows_.has_header() && complaints_.count() == 0) {
-            complaints_.add(0, 0,
+            complaints_.add(0, 0, Complaint::no_rows,
                             blanks_part_ ? "the columns seem to be parted by blanks. Part them by commas, semicolons "
                                            "or tabs."
                             : any_line_  ? "no header was found. Write a first line that names the columns, such as "
@@ -75,7 +73,8 @@ public:
                                          : "the file is empty. Write a first line such as volts,amps, then one row for "
                                            "each reading.");
         } else if (found_.row_count == 0 && complaints_.count() == 0) {
-            complaints_.add(found_.header_line, 1, "there is no row below the header. Write one row for each reading.");
+            complaints_.add(found_.header_line, 1, Complaint::no_rows,
+                            "there is no row below the header. Write one row for each reading.");
         }
         rows_.finish();
         if (complaints_.count() > 0) return Failure{complaints_.taken()};
@@ -91,7 +90,7 @@ private:
 
     void line(std::string_view text, bool cut) {
         if (line_ == 1 && utf16(text)) {
-            return give_up("the file is UTF-16 text. Save it as UTF-8 and run again.");
+            return give_up(Complaint::no_text, "the file is UTF-16 text. Save it as UTF-8 and run again.");
         }
         if (line_ == 1 && text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
         if (!text.empty() && text.back() == '\r') text.remove_suffix(1);
@@ -105,10 +104,11 @@ private:
             return;
         }
         if (text.find('\0') != std::string_view::npos) {
-            return give_up("there is a zero byte in this line: this is no text. Export the table as CSV.");
+            return give_up(Complaint::no_text, zero_byte);
         }
         if (text.find('\r') != std::string_view::npos) {
-            return give_up("the lines end in bare carriage returns. Save the file with Unix or Windows line ends.");
+            return give_up(Complaint::grammar,
+                           "the lines end in bare carriage returns. Save the file with Unix or Windows line ends.");
         }
         if (waiting_.empty() && text.empty()) return;
         waiting_bytes_ += text.size() + 1;
@@ -116,8 +116,25 @@ private:
         if (waiting_bytes_ >= head_bytes) decide();
     }
 
-    void give_up(const char* why) {
-        if (!given_up_) complaints_.add(line_, 1, why);
+    // No row is so long: what comes behind it cannot be one either, and a device or a picture has no end of it.
+    void too_long(std::string_view part) {
+        ++line_;
+        if (carried_.find('\0') != std::string::npos || part.find('\0') != std::string_view::npos) {
+            return give_up(Complaint::no_text, zero_byte);
+        }
+        if (!given_up_) {
+            complaints_.add(
+                line_, 1, Complaint::how_many,
+                fmt::format(
+                    "this line is longer than {} bytes, which no row is, so reading stopped here. Save the table as "
+                    "CSV, one row a line.",
+                    longest_line));
+        }
+        given_up_ = true;
+    }
+
+    void give_up(Complaint kind, const char* why) {
+        if (!given_up_) complaints_.add(line_, 1, kind, why);
         given_up_ = true;
     }
 
@@ -190,12 +207,12 @@ private:
         }
         if (header.two_ways) {
             complaints_.add(
-                line.number, 1,
+                line.number, 1, Complaint::ambiguous,
                 "the header can be parted in two ways. Part the columns by commas, semicolons or tabs alone.");
             return;
         }
         complaints_.add(
-            line.number, 1,
+            line.number, 1, Complaint::unknown_word,
             fmt::format("of this header only {} is known{}. Name a column of volts and one of amps or watts, "
                         "such as volts,amps.",
                         shown(header.columns.front().title), others.empty() ? "" : ", not " + others));
@@ -206,7 +223,6 @@ private:
     MeasuredRows rows_;
     std::string carried_;  // the line that has begun
     int line_ = 0;         // lines that have ended
-    bool too_long_ = false;
     std::vector<Waiting> waiting_;
     std::size_t waiting_bytes_ = 0;
     bool decided_ = false;
@@ -221,7 +237,7 @@ MeasuredReader::~MeasuredReader() = default;
 MeasuredReader::MeasuredReader(MeasuredReader&&) noexcept = default;
 MeasuredReader& MeasuredReader::operator=(MeasuredReader&&) noexcept = default;
 
-void MeasuredReader::feed(std::string_view piece) { impl_->feed(piece); }
+bool MeasuredReader::feed(std::string_view piece) { return impl_->feed(piece); }
 
 Result<MeasuredTable> MeasuredReader::finish() { return impl_->finish(); }
 

@@ -39,8 +39,10 @@ public:
         const std::vector<std::string_view> parts = parts_of(line);
         const Place at{number, 1};
         if (parts.size() < 2 || parts.size() > 3 || parts[0].empty()) {
-            notes_.complain(at, fmt::format("{} is no price of a file; write the file's name and its price: roof-430.toml, 95, EUR",
-                                            quoted(line)));
+            notes_.complain(
+                at, Complaint::grammar,
+                fmt::format("{} is no price of a file; write the file's name and its price: roof-430.toml, 95, EUR",
+                            quoted(line)));
             return;
         }
         const bool first = std::exchange(first_, false);
@@ -55,7 +57,9 @@ public:
         if (const auto same = std::find_if(out_.prices.begin(), out_.prices.end(),
                                            [&](const FilePrice& p) { return p.name == parts[0]; });
             same != out_.prices.end()) {
-            notes_.complain(at, fmt::format("{} has a price in line {} already; keep one of the two", named(parts[0]), same->line));
+            notes_.complain(
+                at, Complaint::twice,
+                fmt::format("{} has a price in line {} already; keep one of the two", named(parts[0]), same->line));
             return;
         }
         out_.prices.push_back({std::string(parts[0]), price->value, number});
@@ -68,13 +72,18 @@ private:
     void currency(std::string_view word, Place at) {
         if (word.empty()) return;
         if (has_control_character(word) || character_count(word) > 10) {
-            notes_.complain(at, fmt::format("{} is no currency; write one of at most ten letters, such as EUR", quoted(word)));
+            notes_.complain(
+                at, Complaint::no_number,
+                fmt::format("{} is no currency; write one of at most ten letters, such as EUR", quoted(word)));
         } else if (out_.currency.empty()) {
             out_.currency = word;
         } else if (out_.currency != word) {
-            notes_.complain(at, fmt::format("the currency is {} here and {} above; amounts in different currencies are not compared, so "
-                                            "write one throughout",
-                                            quoted(word), quoted(out_.currency)));
+            notes_.complain(
+                at, Complaint::disagreement,
+                fmt::format(
+                    "the currency is {} here and {} above; amounts in different currencies are not compared, so "
+                    "write one throughout",
+                    quoted(word), quoted(out_.currency)));
         }
     }
 
@@ -99,7 +108,8 @@ Result<PriceTable> read_prices(std::string_view text, const std::string& file) {
     }
     PriceTable out = prices.result();
     if (all.complaints.empty() && out.prices.empty()) {
-        all.complaints.push_back({file, 0, 0, "has no price in it; write a line for each file: roof-430.toml, 95, EUR"});
+        all.complaints.push_back(
+            {file, 0, 0, Complaint::no_rows, "has no price in it; write a line for each file: roof-430.toml, 95, EUR"});
     }
     if (!all.complaints.empty()) return Failure{in_order(std::move(all.complaints))};
     return out;

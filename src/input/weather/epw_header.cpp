@@ -54,7 +54,7 @@ void location_from(std::string_view line, int number, EpwHeader& header, Weather
             *w.into = *value;
             continue;
         }
-        complaints.add(number, 1,
+        complaints.add(number, 1, Complaint::outside_range,
                        fmt::format("field {} of LOCATION should be the {}, {} to {}, but is {}. Write LOCATION, place, "
                                    "state, country, source, station, latitude, longitude, hours from UTC, height.",
                                    w.field + 1, w.what, plain(w.least), plain(w.most), shown(text)));
@@ -70,7 +70,7 @@ void periods_from(std::string_view line, int number, EpwHeader& header, Measured
         return;
     }
     complaints.add(
-        number, 1,
+        number, 1, Complaint::outside_range,
         fmt::format("field 3 of DATA PERIODS should be the records in an hour, a whole number that divides 60, "
                     "but is {}. Usual is 1.",
                     shown(cell_at(cells, 2))));

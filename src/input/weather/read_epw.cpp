@@ -47,7 +47,7 @@ public:
         for (std::size_t i = 0; i < header_lines && lines.next(line); ++i) {
             if (i == 0 && line.substr(0, 9) != "LOCATION,") {
                 complaints_.add(
-                    1, 1,
+                    1, 1, Complaint::wrong_file,
                     "the first line should begin with LOCATION,: this is no EPW file. A plain weather table "
                     "needs a header line that names its columns, such as time,ghi,air.");
                 return Failure{complaints_.taken()};
@@ -66,7 +66,8 @@ public:
         }
         if (series_.hours.empty() && complaints_.count() == 0) {
             complaints_.add(
-                0, 0, "there is no row below the eight header lines. Take the file from its source again, whole.");
+                0, 0, Complaint::no_rows,
+                "there is no row below the eight header lines. Take the file from its source again, whole.");
         }
         if (complaints_.count() > 0) return Failure{complaints_.taken()};
         remarks();
@@ -84,7 +85,7 @@ private:
             ++count;
         }
         if (count < least_fields) {
-            complaints_.add(number, 1,
+            complaints_.add(number, 1, Complaint::grammar,
                             fmt::format("this row has {} fields; a row of an EPW file has 35. Take the file from its "
                                         "source again, whole.",
                                         count));
@@ -100,7 +101,7 @@ private:
                                    ? civil_date(stamp[0], stamp[1], stamp[2])
                                    : CivilDate{};
         if (stamp[0] < 1800 || stamp[0] > 2200 || !date.ok() || stamp[3] < 1 || stamp[3] > 24) {
-            complaints_.add(number, 1,
+            complaints_.add(number, 1, Complaint::time,
                             fmt::format("this row's date and hour are {}-{}-{} {}; written are year, month, day and an "
                                         "hour from 1 to 24.",
                                         shown(cells_[0]), shown(cells_[1]), shown(cells_[2]), shown(cells_[3])));
@@ -113,7 +114,7 @@ private:
         last_hour_ = hour_number;
         if (record_ >= header_.records_per_hour) {
             complaints_.add(
-                number, 1,
+                number, 1, Complaint::how_many,
                 fmt::format("hour {} of {}-{:02}-{:02} has more rows than the {} its header tells of. Delete "
                             "what is twice.",
                             stamp[3], stamp[0], stamp[1], stamp[2], header_.records_per_hour));
@@ -155,6 +156,7 @@ private:
         }
         if (value && *value >= f.least && *value <= f.most) return value;
         complaints_.add_at(number_.line, number_.number, static_cast<std::size_t>(text.data() - number_.line.data()),
+                           Complaint::outside_range,
                            fmt::format("field {} is {}, which cannot be {}: {} to {}, or {} for missing.", f.field + 1,
                                        shown(text), f.what, plain(f.least), plain(f.most), plain(f.missing)));
         return std::nullopt;

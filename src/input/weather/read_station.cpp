@@ -43,7 +43,8 @@ public:
         if (complaints_.count() > 0) return Failure{complaints_.taken()};
         StationRecord record = days_.taken();
         if (record.days.empty()) {
-            complaints_.add(0, 0, "there is no TMIN or TMAX value in it. Take a station that reports temperatures.");
+            complaints_.add(0, 0, Complaint::no_rows,
+                            "there is no TMIN or TMAX value in it. Take a station that reports temperatures.");
             return Failure{complaints_.taken()};
         }
         return record;
@@ -79,20 +80,20 @@ private:
     void check() {
         const std::vector<std::string>& seen = days_.seen();
         if (form_ == Form::wide && !wide_.finish(days_)) {
-            complaints_.add(0, 0,
+            complaints_.add(0, 0, Complaint::unit,
                             "nothing tells whether its whole numbers are tenths of °C or °F. Take the file with its "
                             "TMIN_ATTRIBUTES and TMAX_ATTRIBUTES columns, or with values in °C.");
         }
         if (seen.empty()) {
-            complaints_.add(0, 0, "the file is empty. Take it from its source again.");
+            complaints_.add(0, 0, Complaint::no_rows, "the file is empty. Take it from its source again.");
             return;
         }
         if (!wanted_.empty() && days_.record().id.empty()) {
-            complaints_.add(0, 0,
+            complaints_.add(0, 0, Complaint::unknown_word,
                             fmt::format("there is no station {} in it. {}", named(wanted_),
                                         suggestion(wanted_, Words(seen.begin(), seen.end()), "Stations")));
         } else if (wanted_.empty() && seen.size() > 1) {
-            complaints_.add(0, 0,
+            complaints_.add(0, 0, Complaint::ambiguous,
                             fmt::format("it holds {} stations: {}. Say which one is wanted.", seen.size(),
                                         any_of(Words(seen.begin(), seen.end()))));
         }

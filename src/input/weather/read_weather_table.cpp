@@ -53,7 +53,8 @@ public:
         while (!header_ && lines.number() < head_lines && lines.next(line)) take_header(line, lines.number());
         if (!header_) {
             complaints_.add(
-                0, 0, "no header was found. Write a first line that names the columns, such as time,ghi,air,wind.");
+                0, 0, Complaint::no_rows,
+                "no header was found. Write a first line that names the columns, such as time,ghi,air,wind.");
             return Failure{complaints_.taken()};
         }
         check_header();
@@ -67,7 +68,7 @@ public:
             break;
         }
         if (rows_.size() < 2 && complaints_.count() == 0) {
-            complaints_.add(header_line_, 1,
+            complaints_.add(header_line_, 1, Complaint::no_rows,
                             fmt::format("below the header there is {}. Write one row for each interval of time.",
                                         rows_.empty() ? "no row" : "one row only"));
         }
@@ -111,25 +112,25 @@ private:
     void check_header() {
         for (const Column& c : header_->columns) {
             if (!c.heading.bad_unit.empty()) {
-                complaints_.add(header_line_, 1,
+                complaints_.add(header_line_, 1, Complaint::unit,
                                 fmt::format("column {} is {}, but not in {}. Write its unit as W/m², Wh/m², °C, °F, K, "
                                             "m/s, km/h, Pa or hPa.",
                                             c.index + 1, describe(c.heading.column), shown(c.heading.bad_unit)));
             }
             if (column(c.heading.column) != &c) {
-                complaints_.add(header_line_, 1,
+                complaints_.add(header_line_, 1, Complaint::twice,
                                 fmt::format("column {} is {} once more. Keep one of the two, and rename the other.",
                                             c.index + 1, describe(c.heading.column)));
             }
         }
         if (column(WeatherColumn::time) == nullptr && column(WeatherColumn::date) == nullptr) {
-            complaints_.add(header_line_, 1, "there is no column of times. Name it time.");
+            complaints_.add(header_line_, 1, Complaint::missing, "there is no column of times. Name it time.");
         }
         const int light = (column(WeatherColumn::global) != nullptr) +
                           (column(WeatherColumn::direct_normal) != nullptr) +
                           (column(WeatherColumn::diffuse) != nullptr);
         if (column(WeatherColumn::global) == nullptr && light < 2) {
-            complaints_.add(header_line_, 1,
+            complaints_.add(header_line_, 1, Complaint::missing,
                             "there is no column of light on flat ground. Name it ghi, or give both dni and dhi.");
         }
     }
@@ -161,12 +162,13 @@ private:
 
     void row(std::string_view line, int number) {
         if (!split_cells(line, header_->separator, cells_, unquoted_)) {
-            complaints_.add(number, 1, "a quote is not closed in this row. Close it, or delete it.");
+            complaints_.add(number, 1, Complaint::grammar,
+                            "a quote is not closed in this row. Close it, or delete it.");
             return;
         }
         if (cells_.size() != header_->cell_count) {
             complaints_.add(
-                number, 1,
+                number, 1, Complaint::grammar,
                 fmt::format("this row has {} cells, the header {}. Write every cell, empty where nothing was "
                             "measured.",
                             cells_.size(), header_->cell_count));
@@ -182,7 +184,7 @@ private:
             const auto number_in_cell = decimal_number(cell.text, decimal_);
             if (!number_in_cell) {
                 complaints_.add_at(
-                    line, number, cell.offset,
+                    line, number, cell.offset, Complaint::no_number,
                     fmt::format("{} is no number; wanted is {}.", shown(cell.text), describe(c.heading.column)));
                 continue;
             }
@@ -199,7 +201,7 @@ private:
         // The length of the interval, which parts an energy, is not known yet; a day of light is 13 kWh/m² at most.
         const double most = h.energy ? 24.0 * limits.most : limits.most;
         if (!(kept >= limits.least && kept <= most)) {
-            complaints_.add_at(line, number, cell.offset,
+            complaints_.add_at(line, number, cell.offset, Complaint::outside_range,
                                fmt::format("{} cannot be {}: {} to {}. Check the column's unit.", shown(cell.text),
                                            describe(h.column), plain(limits.least), plain(most)));
             return;
@@ -255,14 +257,14 @@ private:
         }
         const auto written = written_time(text, order_);
         if (!written || written->form == TimeForm::clock) {
-            complaints_.add_at(line, number, offset,
+            complaints_.add_at(line, number, offset, Complaint::time,
                                fmt::format("{} is no date with a time. Write times such as 2024-06-01 12:30 or "
                                            "2024-06-01T12:30Z.",
                                            shown(text)));
             return false;
         }
         if (written->ambiguous) {
-            complaints_.add_at(line, number, offset,
+            complaints_.add_at(line, number, offset, Complaint::ambiguous,
                                fmt::format("{} can be read in two ways, and no other row tells which is the day. Write "
                                            "dates as 2024-06-01.",
                                            shown(text)));
@@ -281,7 +283,7 @@ private:
             if (step_s > 0.0) steps_s.push_back(step_s);
         }
         if (steps_s.empty()) {
-            complaints_.add(rows_.front().line, 1,
+            complaints_.add(rows_.front().line, 1, Complaint::time,
                             "the times do not go on. Sort the rows by time, the first one first.");
             return;
         }
@@ -289,7 +291,7 @@ private:
         std::nth_element(steps_s.begin(), middle, steps_s.end());
         const double step_s = *middle;
         if (step_s > 3.0 * 3600.0 || step_s < 1.0) {
-            complaints_.add(rows_.front().line, 1,
+            complaints_.add(rows_.front().line, 1, Complaint::time,
                             fmt::format("the rows are {} hours apart; read are steps of a second up to three hours.",
                                         plain(step_s / 3600.0)));
             return;
@@ -308,7 +310,7 @@ private:
                     // The clock was set back: this is the second of two equal hours.
                     r.hour.start_ut_h = ut_h = last_ut_h + series_.step_h;
                 } else {
-                    complaints_.add(r.line, 1,
+                    complaints_.add(r.line, 1, Complaint::time,
                                     "this row is not later than the one before. Sort the rows by time, and delete what "
                                     "is twice.");
                     return;

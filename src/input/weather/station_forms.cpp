@@ -101,7 +101,7 @@ void read_dly_line(std::string_view line, int number, StationDays& days, Measure
     const auto month = line.size() > first_value ? whole_number(line.substr(15, 2)) : std::nullopt;
     if (!year || !month || *month < 1 || *month > 12 || *year < 1600 || *year > 2200) {
         complaints.add(
-            number, 1,
+            number, 1, Complaint::grammar,
             "this is no line of a .dly file: 11 columns of station, 4 of year, 2 of month, 4 of element, then "
             "values. Take the file from its source again.");
         return;
@@ -113,7 +113,8 @@ void read_dly_line(std::string_view line, int number, StationDays& days, Measure
         if (at + 5 > line.size()) break;
         const auto value = whole_number(line.substr(at, 5));
         if (!value) {
-            complaints.add(number, at + 1, fmt::format("{} is no value of a day.", shown(line.substr(at, 5))));
+            complaints.add(number, at + 1, Complaint::no_number,
+                           fmt::format("{} is no value of a day.", shown(line.substr(at, 5))));
             return;
         }
         if (*value == static_cast<int>(missing)) continue;
@@ -139,7 +140,7 @@ void read_long_line(std::string_view line, int number, StationDays& days, Measur
     const auto element = element_named(cells[2]);
     const auto day = written_day(cells[1]);
     if (!day || !letters_or_digits(cells[0]) || cells[2].empty()) {
-        complaints.add(number, 1,
+        complaints.add(number, 1, Complaint::grammar,
                        fmt::format("this row should be station, date as 20240131, element, value, flags, but begins "
                                    "{}. Take the file from its source again.",
                                    shown(line.substr(0, 40))));
@@ -148,7 +149,8 @@ void read_long_line(std::string_view line, int number, StationDays& days, Measur
     if (!days.takes(cells[0]) || !element) return;
     const auto value = whole_number(cells[3]);
     if (!value) {
-        complaints.add(number, 1, fmt::format("{} is no value in tenths of °C.", shown(cells[3])));
+        complaints.add(number, 1, Complaint::no_number,
+                       fmt::format("{} is no value in tenths of °C.", shown(cells[3])));
         return;
     }
     if (*value == static_cast<int>(missing)) return;
@@ -190,7 +192,7 @@ void WideStation::read_line(std::string_view line, int number, StationDays& days
     std::vector<MeasuredCell> cells;
     std::deque<std::string> unquoted;
     if (!split_cells(line, ',', cells, unquoted) || cells.size() < count_) {
-        complaints.add(number, 1,
+        complaints.add(number, 1, Complaint::grammar,
                        fmt::format("this row has {} cells, the header {}. Take the file from its source again.",
                                    cells.size(), count_));
         return;
@@ -203,7 +205,7 @@ void WideStation::read_line(std::string_view line, int number, StationDays& days
     }
     const auto day = written_day(digits);
     if (!day) {
-        complaints.add(number, 1,
+        complaints.add(number, 1, Complaint::time,
                        fmt::format("{} is no date. Written are dates such as 2024-01-31.", shown(cell(date_))));
         return;
     }
@@ -221,7 +223,7 @@ void WideStation::read_line(std::string_view line, int number, StationDays& days
         if (says_not_measured(text)) return;
         const auto typed = decimal_number(text);
         if (!typed) {
-            complaints.add(number, 1, fmt::format("{} is no temperature.", shown(text)));
+            complaints.add(number, 1, Complaint::no_number, fmt::format("{} is no temperature.", shown(text)));
             return;
         }
         if (*typed <= missing) return;
