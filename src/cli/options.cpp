@@ -6,6 +6,9 @@
 
 #include <algorithm>
 #include <array>
+#include <locale>
+#include <optional>
+#include <sstream>
 #include <string_view>
 
 namespace plait::cli {
@@ -67,15 +70,25 @@ void add_wiring(CLI::App& app, WiringOptions& o) {
     app.add_option("--wiring", o.wiring, "this wiring instead of the file's: 2s3p, or \"PV1=2s3p; PV2=unused\"");
 }
 
+// CLI11 reads numbers by the C library, and so by the decimal mark of whatever language the host program chose.
+std::optional<double> seconds_in(const std::string& text) {
+    constexpr double most = 86400.0;
+    std::istringstream in(text);
+    in.imbue(std::locale::classic());
+    double seconds = 0.0;
+    const bool whole = !text.empty() && in >> std::noskipws >> seconds && in.peek() == std::istringstream::traits_type::eof();
+    // Written so that what is not a number fails.
+    return whole && seconds >= 0.0 && seconds <= most ? std::optional(seconds) : std::nullopt;
+}
+
 void add_seconds(CLI::App& app, double& most_seconds, const char* what) {
-    app.add_option("--seconds", most_seconds, what)->check([](const std::string& text) {
-        double seconds = 0.0;
-        const bool number = CLI::detail::lexical_cast(text, seconds);
-        // Written so that what is not a number fails.
-        return number && seconds >= 0.0 && seconds <= 86400.0
-                   ? std::string()
-                   : "'" + text + "' is no time; write seconds from 0 to 86400, such as --seconds 60";
-    });
+    app.add_option_function<std::string>(
+           "--seconds", [&most_seconds](const std::string& text) { most_seconds = seconds_in(text).value_or(most_seconds); }, what)
+        ->type_name("FLOAT")
+        ->check([](const std::string& text) {
+            return seconds_in(text) ? std::string()
+                                    : "'" + text + "' is no time; write seconds from 0 to 86400, such as --seconds 60";
+        });
 }
 
 constexpr const char* day_forms = "one day: 06-21, 2026-06-21, \"21 June\", june (its 21st), longest, shortest";

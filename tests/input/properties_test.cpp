@@ -77,6 +77,19 @@ rc::Gen<std::string> any_bytes() {
                         });
 }
 
+/// The same without what is no UTF-8.
+rc::Gen<std::string> any_text() {
+    return rc::gen::map(any_bytes(), [](const std::string& bytes) {
+        std::string text;
+        for (std::size_t i = 0; i < bytes.size();) {
+            const std::size_t length = utf8_length(bytes, i);
+            text.append(bytes, i, length);
+            i += std::max<std::size_t>(length, 1);
+        }
+        return text;
+    });
+}
+
 }  // namespace
 
 TEST_CASE("property: a number printed in full is read back to its last bit") {
@@ -117,6 +130,7 @@ TEST_CASE("property: every unit is read behind every number, with a blank and wi
         const auto all = units();
         const Unit& unit = all[*rc::gen::inRange<std::size_t>(0, all.size())];
         for (const char* blank : {" ", ""}) {
+            if (*blank == '\0' && is_digit(unit.text.front())) continue;  // "5" and "1/K" without a blank are "51/K"
             const auto split = split_quantity(text + blank + std::string(unit.text));
             RC_ASSERT(split.has_value());
             RC_ASSERT(same_bits(split->number, value));
@@ -142,9 +156,8 @@ TEST_CASE("property: the gate lets nothing through, and changes nothing that is 
 
 TEST_CASE("property: what a message quotes is clean, however it is quoted") {
     CHECK(rc::check("quotes", [] {
-        const std::string text = *any_bytes();
-        RC_PRE(is_utf8(text));
-        for (const std::string& q : {quoted(text), printable(text), quoted_whole(text), named(text)}) {
+        const std::string text = *any_text();
+        for (const std::string& q : {input::quoted(text), printable(text), quoted_whole(text), named(text)}) {
             RC_ASSERT(is_utf8(q));
             RC_ASSERT_FALSE(has_control_character(q));
         }
@@ -156,8 +169,8 @@ TEST_CASE("property: a table gives back its numbers, whatever parts its columns 
         const auto rows = *rc::gen::container<std::vector<std::pair<int, int>>>(
             rc::gen::pair(rc::gen::inRange(1, 60000), rc::gen::inRange(0, 3000)));
         RC_PRE(!rows.empty());
-        const auto [separator, comma] = *rc::gen::element<std::pair<char, bool>>(
-            {',', false}, {';', false}, {';', true}, {'\t', false}, {'\t', true});
+        const std::vector<std::pair<char, bool>> forms{{',', false}, {';', false}, {';', true}, {'\t', false}, {'\t', true}};
+        const auto [separator, comma] = *rc::gen::elementOf(forms);
         const std::string end = *rc::gen::element<std::string>("\n", "\r\n");
         std::string text = std::string("V") + separator + "A" + end;
         for (const auto& [centivolts, centiamps] : rows) {

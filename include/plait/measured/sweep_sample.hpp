@@ -31,7 +31,7 @@ private:
     std::vector<SweepRow> rows_;
     std::size_t seen_ = 0;
     std::size_t run_length_ = 1;
-    std::size_t pick_ = 0;  // which row of this run is kept; `run_length_`: this run has its row
+    std::size_t pick_ = 0;  // which row of this run is kept
 };
 
 }  // namespace plait::measured

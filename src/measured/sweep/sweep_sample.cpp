@@ -15,28 +15,23 @@ std::uint64_t mixed(std::uint64_t n) {
 }  // namespace
 
 void SweepSample::add(const SweepRow& row) {
-    const std::size_t at = seen_ % run_length_;
-    // The length of a run is a power of two, so that its low bits are an even choice.
-    if (at == 0) pick_ = static_cast<std::size_t>(mixed(seen_)) % run_length_;
-    ++seen_;
-    if (at != pick_) return;
-    if (rows_.size() == most_kept) {
-        halve();
-        // This row may have begun a run of the new length, or be inside one that has its row already.
-        if ((seen_ - 1) % run_length_ != 0) return;
-        pick_ = static_cast<std::size_t>(mixed(seen_ - 1)) % run_length_;
-        if (pick_ != 0) return;
+    if (seen_ % run_length_ == 0) {
+        // A full sample has as many rows as runs have ended, an even number: a run of the new length begins here too.
+        if (rows_.size() == most_kept) halve();
+        // The length of a run is a power of two, so that its low bits are an even choice.
+        pick_ = static_cast<std::size_t>(mixed(seen_)) % run_length_;
     }
-    rows_.push_back(row);
+    if (seen_++ % run_length_ == pick_) rows_.push_back(row);
 }
 
 void SweepSample::halve() {
     for (std::size_t i = 0; i < rows_.size() / 2; ++i) {
-        rows_[i] = rows_[2 * i + (mixed(~(i * run_length_)) >> 63U)];
+        // A number that no other pair has, of this halving or another: otherwise the same choice would be made twice.
+        const std::uint64_t pair = i * 2 * run_length_ + run_length_ - 1;
+        rows_[i] = rows_[2 * i + (mixed(~pair) >> 63U)];
     }
     rows_.resize(rows_.size() / 2);
     run_length_ *= 2;
-    pick_ = run_length_;
 }
 
 }  // namespace plait::measured
