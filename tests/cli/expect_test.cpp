@@ -56,7 +56,7 @@ TEST_CASE("expect: the card warns first, then tells how, then what") {
 TEST_CASE("expect: readings pass, lie outside, or forbid to connect; the verdict is the first word") {
     const CommandResult pass = result(expect_two({"--read", "string 1 voc 44.8 V"}));
     CHECK(pass.exit_code == 0);
-    CHECK_THAT(pass.out, StartsWith("PASS  PV1 = 2s1p\n"));
+    CHECK_THAT(pass.out, StartsWith("PASS  PV1 = 2s1p · Round numbers\n"));
     // The order of arguments does not matter, and one --read takes one reading.
     CHECK(result({"expect", "--read", "string 1 voc 44.8 V", "two.toml", "--cell", "45 °C", "--sun", "1000"}).out ==
           pass.out);
@@ -65,7 +65,7 @@ TEST_CASE("expect: readings pass, lie outside, or forbid to connect; the verdict
     CHECK_THAT(dim.out, StartsWith("OUTSIDE") && Contains("too low") && Contains("other light than given"));
     const CommandResult reversed = result(expect_two({"--read", "string 1 voc -45.1 V"}));
     CHECK(reversed.exit_code == 1);
-    CHECK_THAT(support::flat(reversed.out), StartsWith("DO NOT CONNECT PV1 = 2s1p Round numbers ! ") && Contains("has a minus"));
+    CHECK_THAT(support::flat(reversed.out), StartsWith("DO NOT CONNECT PV1 = 2s1p · Round numbers ! ") && Contains("has a minus"));
     const CommandResult half = result(expect_two({"--read", "string 1 voc 22.6 V"}));
     CHECK(half.exit_code == 1);
     CHECK_THAT(half.out, StartsWith("DO NOT CONNECT") && Contains("1. string 1 of PV1: one panel missing"));

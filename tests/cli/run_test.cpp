@@ -40,10 +40,10 @@ std::size_t lines_with(const std::string& text, const std::string& part) {
 TEST_CASE("check: 0 within the limits, 1 outside; the verdict is the first word") {
     const CommandResult within = result({"check", "two.toml"});
     check_reported(within, 0);
-    CHECK_THAT(within.out, StartsWith("FITS ?  PV1 = 2s1p\n"));
+    CHECK_THAT(within.out, StartsWith("FITS ?  PV1 = 2s1p · Round numbers\n"));
     const CommandResult over = result({"check", "three.toml"});
     check_reported(over, 1);
-    CHECK_THAT(over.out, StartsWith("EXCEEDS ?  PV1 = 3s1p\n"));
+    CHECK_THAT(over.out, StartsWith("EXCEEDS ?  PV1 = 3s1p · Round numbers\n"));
     // 3 × 24 V × (1 + 0.3 % × 45)
     CHECK_THAT(over.out, Contains("81.72 V") && Contains("60.00 V"));
 }
