@@ -154,6 +154,20 @@ TEST_CASE("property: the gate lets nothing through, and changes nothing that is 
     }));
 }
 
+// Said of the sanitizers' build above all: nothing here is undefined for what is no UTF-8.
+TEST_CASE("property: bytes that are no text are looked at and quoted without harm") {
+    CHECK(rc::check("any bytes", [] {
+        const std::string run(*rc::gen::inRange<std::size_t>(0, 80), *rc::gen::element('\x80', '\xB0', '\xBF', '\xFF'));
+        const std::string text = *any_bytes() + run + *any_bytes();
+        for (const std::string& q : {input::quoted(text), printable(text), quoted_whole(text), named(text)}) {
+            RC_ASSERT(is_utf8(clean_text(q)));
+        }
+        RC_ASSERT(character_count(text) <= text.size());
+        (void)has_control_character(text);
+        (void)shows_nothing(text);
+    }));
+}
+
 TEST_CASE("property: what a message quotes is clean, however it is quoted") {
     CHECK(rc::check("quotes", [] {
         const std::string text = *any_text();

@@ -16,10 +16,12 @@ constexpr std::size_t longest_compared = 64;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
 
-// The code point of one well-formed character.
+// The code point of one character. Text that is no UTF-8 may have a run of continuing bytes that is longer than any.
 std::uint32_t code_of(std::string_view character) {
     const auto byte = [&](std::size_t i) { return static_cast<std::uint32_t>(static_cast<unsigned char>(character[i])); };
     if (character.size() == 1) return byte(0);
+    constexpr std::size_t longest_character = 4;
+    if (character.size() > longest_character) return 0xFFFDU;
     std::uint32_t code = byte(0) & (0xFFU >> (character.size() + 1));
     for (std::size_t i = 1; i < character.size(); ++i) code = (code << 6U) | (byte(i) & 0x3FU);
     return code;
