@@ -1,6 +1,7 @@
 // plait curve, from the arguments to the three kinds of output.
 #include "../support/report_text.hpp"
 #include "memory_world.hpp"
+#include "../support/source_dir.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -327,7 +328,7 @@ TEST_CASE("curve --netlist: the shaded demo's circuit is the one on file") {
     const CommandResult r = run({"curve", "docs/demo/shaded.toml", "--netlist"}, source_world());
     REQUIRE(r.exit_code == 0);
     const auto ours = words(r.out);
-    const auto filed = words(support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / "tests/golden/shaded.cir"));
+    const auto filed = words(support::text_of(std::filesystem::path(support::source_dir()) / "tests/golden/shaded.cir"));
     REQUIRE(ours.size() == filed.size());
     for (std::size_t i = 0; i < ours.size(); ++i) {
         char* end = nullptr;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "../support/source_files.hpp"
+#include "../support/source_dir.hpp"
 
 #include <plait/cli/run.hpp>
 
@@ -104,7 +105,7 @@ inline CommandResult result(const std::vector<std::string>& arguments, bool colo
 /// The project's own files, by path from the source folder.
 inline World source_world() {
     World world{[](const std::string& path) -> Result<std::string, std::string> {
-                    const auto full = std::filesystem::path(PLAIT_SOURCE_DIR) / path;
+                    const auto full = std::filesystem::path(support::source_dir()) / path;
                     if (!std::filesystem::is_regular_file(full)) return Failure{std::string("there is no such file")};
                     return support::text_of(full);
                 },

@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "memory_world.hpp"
+#include "../support/source_dir.hpp"
 
 namespace plait::cli {
 namespace {
@@ -198,7 +199,7 @@ TEST_CASE("a file that must not be written is refused in JSON where that was ask
 }
 
 TEST_CASE("the page about complaints and the schema have every code, and no other") {
-    const std::string page = support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / "docs/complaints.md");
+    const std::string page = support::text_of(std::filesystem::path(support::source_dir()) / "docs/complaints.md");
     for (const auto& row : complaint_codes) {
         INFO(row.text);
         const std::string begins = "| `" + std::string(row.text) + "` | ";
@@ -211,7 +212,7 @@ TEST_CASE("the page about complaints and the schema have every code, and no othe
     for (std::size_t at = page.find("\n| `"); at != std::string::npos; at = page.find("\n| `", at + 1)) ++count;
     CHECK(count == complaint_codes.size());
     const Json schema =
-        Json::parse(support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / "docs/report.schema.json"));
+        Json::parse(support::text_of(std::filesystem::path(support::source_dir()) / "docs/report.schema.json"));
     Json codes = Json::array();
     for (const auto& row : complaint_codes) codes.push_back(std::string(row.text));
     CHECK(schema.at("$defs").at("complaint").at("properties").at("code").at("enum") == codes);

@@ -1,6 +1,7 @@
 #include "reading.hpp"
 
 #include "../support/source_files.hpp"
+#include "../support/source_dir.hpp"
 
 #include <plait/input/read_catalogue.hpp>
 #include <plait/input/read_setup.hpp>
@@ -13,7 +14,7 @@ using Catch::Matchers::Contains;
 
 namespace {
 
-std::string source(const std::string& path) { return support::text_of(std::filesystem::path(PLAIT_SOURCE_DIR) / path); }
+std::string source(const std::string& path) { return support::text_of(std::filesystem::path(support::source_dir()) / path); }
 
 std::string all_of(const Diagnostics& complaints) {
     std::string text;
@@ -109,7 +110,7 @@ TEST_CASE("catalogue: without a site everything is assumed as in a set-up withou
 
 TEST_CASE("catalogue: a set-up gives its controller, with its price and what was assumed of it") {
     const auto reader = [](const std::string& path) -> Result<std::string, std::string> { return source(path); };
-    const auto shed = read_catalogue_controller(source("docs/demo/allotment.toml"), std::string(PLAIT_SOURCE_DIR) + "/docs/demo/allotment.toml",
+    const auto shed = read_catalogue_controller(source("docs/demo/allotment.toml"), std::string(support::source_dir()) + "/docs/demo/allotment.toml",
                                                 [](const std::string& path) -> Result<std::string, std::string> { return support::text_of(path); });
     REQUIRE(shed);
     CHECK(shed->controller.inputs.size() == 2);

@@ -1,6 +1,8 @@
 // What the tests of this layer share: files from the tree, and failures that print every complaint.
 #pragma once
 
+#include "../support/source_dir.hpp"
+
 #include <plait/base/diagnostic.hpp>
 #include <plait/base/result.hpp>
 #include <plait/input/read_controller.hpp>
@@ -20,7 +22,7 @@
 
 namespace plait::input::test {
 
-inline const std::string source_dir = PLAIT_SOURCE_DIR;
+inline const std::string source_dir = support::source_dir();
 
 inline Result<std::string, std::string> from_disk(const std::string& path) {
     std::ifstream stream(path, std::ios::binary);

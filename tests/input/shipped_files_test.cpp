@@ -1,5 +1,6 @@
 // The files the project ships are what people copy from: they are read here as anybody's would be.
 #include "../support/source_files.hpp"
+#include "../support/source_dir.hpp"
 
 #include <plait/input/read_panel.hpp>
 #include <plait/input/read_setup.hpp>
@@ -37,7 +38,7 @@ Result<std::string, std::string> read_source_file(const std::string& path) {
 }
 
 Result<Setup> demo(const std::string& name) {
-    const auto path = std::filesystem::path(PLAIT_SOURCE_DIR) / "docs" / "demo" / name;
+    const auto path = std::filesystem::path(support::source_dir()) / "docs" / "demo" / name;
     return read_setup(support::text_of(path), path.string(), read_source_file);
 }
 
@@ -78,7 +79,7 @@ TEST_CASE("every shipped panel reads without a complaint or a doubt, and says th
 }
 
 TEST_CASE("the panel with a leaflet's five figures shows the fall-backs") {
-    const auto path = std::filesystem::path(PLAIT_SOURCE_DIR) / "panels" / sparse_panel;
+    const auto path = std::filesystem::path(support::source_dir()) / "panels" / sparse_panel;
     const auto read = read_panel(support::text_of(path), sparse_panel);
     REQUIRE(read.has_value());
     CHECK(read->panel.technology == Technology::unknown);
@@ -92,7 +93,7 @@ TEST_CASE("the panel with a leaflet's five figures shows the fall-backs") {
 
 TEST_CASE("coefficients in volts, watts and amperes come out per kelvin of the printed value") {
     const auto read = [](const char* name) {
-        const auto path = std::filesystem::path(PLAIT_SOURCE_DIR) / "panels" / name;
+        const auto path = std::filesystem::path(support::source_dir()) / "panels" / name;
         const auto file = read_panel(support::text_of(path), name);
         REQUIRE(file.has_value());
         return file->panel;

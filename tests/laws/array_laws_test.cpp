@@ -1,6 +1,7 @@
 // Laws of the general solver (bypass groups, strings, unlike panels), on every panel file of the project.
 #include "../support/source_files.hpp"
 #include "shipped_panels.hpp"
+#include "../support/source_dir.hpp"
 
 #include <plait/input/read_setup.hpp>
 #include <plait/physics/array_curve.hpp>
@@ -142,7 +143,7 @@ TEST_CASE("a string is driven back hardest at open circuit, and a blocking diode
 }
 
 TEST_CASE("the shaded demo has the three humps its comment names, and the solver finds the highest") {
-    const std::string file = std::string(PLAIT_SOURCE_DIR) + "/docs/demo/shaded.toml";
+    const std::string file = std::string(support::source_dir()) + "/docs/demo/shaded.toml";
     const auto setup = input::read_setup(support::text_of(file), file, [](const std::string& path) {
         return Result<std::string, std::string>(support::text_of(path));
     });

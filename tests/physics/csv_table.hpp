@@ -1,6 +1,8 @@
 // Comma-separated files without quotes, as the reference figures and the open measured data are.
 #pragma once
 
+#include "../support/source_dir.hpp"
+
 #include <cstddef>
 #include <cstdlib>
 #include <fstream>
@@ -51,7 +53,7 @@ private:
 
 /// Open measured data, kept beside the project and not in it.
 inline std::string data_file(const std::string& name) {
-    return std::string(PLAIT_SOURCE_DIR) + "/../shared/data/" + name;
+    return std::string(support::source_dir()) + "/../shared/data/" + name;
 }
 
 }  // namespace plait_test

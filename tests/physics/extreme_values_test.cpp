@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "csv_table.hpp"
+#include "../support/source_dir.hpp"
 
 using namespace plait::physics;
 using plait_test::CsvRow;
@@ -23,7 +24,7 @@ struct Set {
 
 std::map<std::string, Set> sets() {
     std::map<std::string, Set> all;
-    const CsvTable table(std::string(PLAIT_SOURCE_DIR) + "/tests/reference/extreme_values.csv");
+    const CsvTable table(std::string(support::source_dir()) + "/tests/reference/extreme_values.csv");
     for (const CsvRow& row : table.rows()) {
         Set& set = all[row.text("set")];
         if (row.text("what") == "x") {

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "csv_table.hpp"
+#include "../support/source_dir.hpp"
 
 using plait::physics::DiodeCurve;
 using plait::physics::PowerPoint;
@@ -34,7 +35,7 @@ double error(double got, double wanted, double size) {
 TEST_CASE("the solver agrees with 60-digit arithmetic to 1e-10") {
     // tests/reference/single_diode_reference.py, mpmath 1.3.0: 1 … 144 cells, n 0.8 … 2, −40 … 85 °C, 1 mA … 20 A,
     // Rs from none to a straight line, Rsh over five decades and none, −0.5 … 2 times Voc.
-    const CsvTable table(std::string(PLAIT_SOURCE_DIR) + "/tests/reference/single_diode_reference.csv");
+    const CsvTable table(std::string(support::source_dir()) + "/tests/reference/single_diode_reference.csv");
     REQUIRE(table.cells.size() > 300);
     double worst = 0.0;
     for (const CsvRow& row : table.rows()) {
@@ -65,7 +66,7 @@ TEST_CASE("the solver agrees with 60-digit arithmetic to 1e-10") {
 }
 
 TEST_CASE("no voltage overflows the solver") {
-    const CsvTable table(std::string(PLAIT_SOURCE_DIR) + "/tests/reference/single_diode_reference.csv");
+    const CsvTable table(std::string(support::source_dir()) + "/tests/reference/single_diode_reference.csv");
     for (const CsvRow& row : table.rows()) {
         DiodeCurve curve = curve_of(row);
         for (const double rs : {curve.series_resistance_ohm, 0.0, 1e-12}) {

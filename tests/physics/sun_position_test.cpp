@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "csv_table.hpp"
+#include "../support/source_dir.hpp"
 
 using namespace plait;
 using namespace plait::physics;
@@ -75,7 +76,7 @@ TEST_CASE("rise, transit and set of the same example") {
 
 TEST_CASE("an independent library sees the sun within a hundredth of a degree, 1950 to 2100, at all latitudes") {
     // tests/reference/sun_reference.py: python3-ephem 4.1.4.
-    const CsvTable table(std::string(PLAIT_SOURCE_DIR) + "/tests/reference/sun_reference.csv");
+    const CsvTable table(std::string(support::source_dir()) + "/tests/reference/sun_reference.csv");
     double worst = 0.0;
     for (const CsvRow& row : table.rows()) {
         const auto whole = [&](const char* name) { return static_cast<int>(row.number(name)); };

@@ -1,3 +1,5 @@
+#include "../support/source_dir.hpp"
+
 #include <plait/base/civil_date.hpp>
 #include <plait/study/climate.hpp>
 
@@ -29,7 +31,7 @@ StationRecord record_of(int first_year, int last_year, const std::function<std::
 
 /// The annual maxima at Port Pirie of tests/reference/extreme_values.csv.
 std::vector<double> port_pirie() {
-    std::ifstream file(std::string(PLAIT_SOURCE_DIR) + "/tests/reference/extreme_values.csv");
+    std::ifstream file(std::string(support::source_dir()) + "/tests/reference/extreme_values.csv");
     std::vector<double> values;
     for (std::string line; std::getline(file, line);) {
         if (line.substr(0, 13) == "port-pirie,x,") values.push_back(std::stod(line.substr(13)));

@@ -1,6 +1,8 @@
 // The project's own files, for tests that read them.
 #pragma once
 
+#include "source_dir.hpp"
+
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
@@ -13,7 +15,7 @@ namespace support {
 /// Every .toml file of a folder of the source tree ("panels"), in order of name.
 [[nodiscard]] inline std::vector<std::filesystem::path> toml_files(const std::string& folder) {
     std::vector<std::filesystem::path> files;
-    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(PLAIT_SOURCE_DIR) / folder)) {
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(support::source_dir()) / folder)) {
         if (entry.path().extension() == ".toml") files.push_back(entry.path());
     }
     std::sort(files.begin(), files.end());
