@@ -162,3 +162,18 @@ TEST_CASE("each weather has a name and a title of its own") {
     CHECK(names.count("") == 0);
     CHECK(titles.count("") == 0);
 }
+
+TEST_CASE("a cure says what it brings or costs from a tenth of a watt on, as it is printed") {
+    const Trial t;
+    const auto words = [&](double gain_w) {
+        Cure cure;
+        cure.kind = CureKind::battery_fuse;
+        cure.rating_a = 40.0;
+        cure.gain_w = gain_w;
+        return cure_words(t.setup, {cure});
+    };
+    CHECK(words(0.05) == "Fit a fuse of 40 A at the battery (0.1 W more over the light of a year).");
+    CHECK(words(0.0499) == "Fit a fuse of 40 A at the battery.");
+    CHECK(words(-0.0499) == "Fit a fuse of 40 A at the battery.");
+    CHECK(words(-0.06) == "Fit a fuse of 40 A at the battery (0.1 W less over the light of a year).");
+}

@@ -48,7 +48,9 @@ TEST_CASE("fuse window: needed, and no size does") {
     const Findings found = t.check("fuse-window");
     CHECK(found[0].outcome == Outcome::exceeds);
     CHECK(found[0].decides);
+    CHECK(found[0].value == 20.0);  // the next above 15.625 A in NEC 240.6(A)
     CHECK(found[1].outcome == Outcome::exceeds);
+    CHECK(found[1].value == 16.0);  // the next above 15 A of gPV
     CHECK_THAT(t.because("fuse-window", found[0]), Contains("no standard size"));
     CHECK_THAT(t.instead("fuse-window", found[0]), Contains("at most 2 strings"));
 }
