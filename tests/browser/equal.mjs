@@ -149,15 +149,12 @@ for (const run of runs) {
   if (native.status !== mine.code) faults.push(`${where}: exit code ${native.status} against ${mine.code} ${mine.err}`);
   // A file that is not there is to be dropped on a page, where a terminal has the path checked: the one sentence that differs.
   const missing = 'is not among the files on this page; drop it here as well';
-  bytes(
-    native.stderr.replaceAll('cannot be opened (No such file or directory); check the path', missing),
-    mine.err,
-    `${where}: complaints`,
-  );
+  const onPage = (text) => text.replaceAll('cannot be opened (No such file or directory); check the path', missing);
+  bytes(onPage(native.stderr), mine.err, `${where}: complaints`);
   const isJson = run.includes('--json') && native.status <= 1;
   if (isJson) same(JSON.parse(native.stdout), JSON.parse(mine.out), where);
   else if (run.includes('--csv') || run.includes('--netlist')) table(native.stdout, mine.out, where);
-  else bytes(native.stdout, mine.out, where);
+  else bytes(onPage(native.stdout), mine.out, where);
   for (const [path, text] of Object.entries(mine.files)) {
     if (!existsSync(path)) {
       faults.push(`${where}: ${path} was written by the module only`);
