@@ -44,6 +44,15 @@ std::size_t most_strings(const Scene& s) {
     return most;
 }
 
+/// Whether the set-up states a fuse for every string: then the rules have judged it.
+bool all_fused(const Scene& s) {
+    return std::all_of(s.plan.begin(), s.plan.end(), [&](const InputWiring& wiring) {
+        return std::all_of(wiring.strings.begin(), wiring.strings.end(), [&](const SeriesString& string) {
+            return string.fuse_a || s.setup.fittings.string_fuse_a;
+        });
+    });
+}
+
 std::size_t most_in_series(const Scene& s) {
     std::size_t most = 0;
     for (const InputWiring& wiring : s.plan) most = std::max(most, wiring.longest_string());
@@ -206,7 +215,7 @@ constexpr std::array caution_list{
                   },
                   "IEC 62852: PV connectors have no breaking capacity"},
     CautionRecord{"fuse-each-string", Harm::fire, Moment::while_joining,
-                  [](const Scene& s) { return most_strings(s) >= 3 && !s.setup.fittings.string_fuse_a; },
+                  [](const Scene& s) { return most_strings(s) >= 3 && !all_fused(s); },
                   [](const Scene&) -> std::string {
                       return "Three or more strings: a DC fuse in each, unless the fuse test clears it.";
                   },

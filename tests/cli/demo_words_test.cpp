@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <regex>
 
 using namespace plait;
 using namespace plait::cli;
@@ -143,6 +144,23 @@ TEST_CASE("every check and every ranking carries its cautions and defers to thos
         const CommandResult arrange = run({"arrange", demo(file)}, world);
         CHECK_THAT(support::flat(arrange.out), Contains("'plait check'") && Contains("the local code, the makers' manuals"));
     }
+}
+
+// Which assumed value, what it makes of the wiring, and where: all of it above the first blank line, however far below the list is.
+TEST_CASE("an assumed value that could carry a wiring past a limit is named at the top with what it does") {
+    const World world = source_world();
+    const std::regex whole(R"(could carry it past a limit: .+ \[[0-9]+\], (EXCEEDS|MAY EXCEED|NOT KNOWN|NEEDS)[^.]* at [0-9])");
+    int met = 0;
+    for (const char* file : {"mixed.toml", "workshop.toml", "barn.toml", "hut.toml", "van.toml", "cabin-direct.toml"}) {
+        CAPTURE(file);
+        const Json check = Json::parse(run({"check", demo(file), "--json"}, world).out);
+        const std::string text = run({"check", demo(file)}, world).out;
+        const std::string top = support::flat(text.substr(0, text.find("\n\n")));
+        CHECK(check["could_exceed"].get<bool>() == std::regex_search(top, whole));
+        met += check["could_exceed"].get<bool>() ? 1 : 0;
+        if (check["intake"] == "clipped") CHECK_THAT(top, Contains("of what reaches it is not taken"));
+    }
+    CHECK(met >= 2);
 }
 
 // 120 V DC: upper limit of extra-low voltage, IEC 61140 [from memory]. By hand: 6 × 27.4 V = 165 V; 1 × 27.4 V.

@@ -26,7 +26,7 @@ std::string source_file(const char* path) {
     return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
 
-/// Short names for files of the tree, which stand beside those of the input.
+/// Short names for files of the tree, beside those of the input.
 const Files& usual_files() {
     static const Files files{{"van.toml", source_file("docs/demo/van.toml")},
                              {"hut.toml", source_file("docs/demo/hut.toml")},

@@ -179,6 +179,19 @@ TEST_CASE("the voltage is that at the top of the Voc tolerance, as fuses and dis
     CHECK(highest_v == exactly(judged(t).inputs[0].wires.stand_v));
 }
 
+TEST_CASE("a fuse is no caution any more where every string has one, of its own or of all") {
+    Trial t;
+    t.wire(1, 3);
+    CHECK(has(cautions(t), "fuse-each-string"));
+    t.plan[0].strings[0].fuse_a = 15.0;
+    CHECK(has(cautions(t), "fuse-each-string"));  // two are without
+    t.plan[0].strings[1].fuse_a = t.plan[0].strings[2].fuse_a = 15.0;
+    CHECK_FALSE(has(cautions(t), "fuse-each-string"));
+    t.wire(1, 3);
+    t.setup.fittings.string_fuse_a = 15.0;
+    CHECK_FALSE(has(cautions(t), "fuse-each-string"));
+}
+
 TEST_CASE("the highest of the inputs counts, and an unused one does not") {
     Trial t;
     t.add_input(t.points.front());

@@ -23,7 +23,7 @@ constexpr double most_block_s = 86400.0;
 constexpr double dark_s = 3600.0;  // a block may end after so long without power
 constexpr double lesson_step_s = 300.0;
 
-/// For how long the rows of a group stand, and what they measured.
+/// How long the rows of a group last together, and what they measured.
 struct GroupSpan {
     double hours_s = 0.0;
     double energy_ws = 0.0;

@@ -28,7 +28,7 @@ public:
     explicit LogSums(double display_w) : display_w_(display_w) {}
 
     [[nodiscard]] bool any() const { return rows_ > 0; }
-    /// A row that stands for so many.
+    /// A row in place of so many.
     void add(const ExplainedRow& row, const RowEvidence& evidence, std::size_t rows);
     /// All but the gaps and the usual step.
     [[nodiscard]] LogAccount account(RowModel& model) const;

@@ -44,7 +44,7 @@ struct ShadeFamily {
 /// By degree; of a family without degrees only the first.
 using FamilyHills = std::array<ShadeHills, shade_degrees.size()>;
 
-/// A maximum lower than this share of the best is worth to be told from it.
+/// A maximum lower than this share of the best is worth telling apart from it.
 inline constexpr double worse_ratio = 0.97;
 
 /// A straight piece of the line that a family's maximum draws over the degrees, from one degree to the next.
@@ -75,7 +75,7 @@ public:
     [[nodiscard]] const ShadeHills& point(std::size_t family) const { return points_[family]; }
     /// Over the maxima that are as good as the best.
     [[nodiscard]] Range best(std::size_t family) const { return {begin_[2 * family], begin_[2 * family + 1]}; }
-    /// Over those that are worse by more than may be told.
+    /// Over those that are worse by more than the readings can tell.
     [[nodiscard]] Range worse(std::size_t family) const { return {begin_[2 * family + 1], begin_[2 * family + 2]}; }
     [[nodiscard]] const ShadeStretch& stretch(std::size_t i) const { return stretches_[i]; }
     [[nodiscard]] std::size_t count() const { return stretches_.size(); }

@@ -56,7 +56,8 @@ std::string could_exceed_sentence(const study::Judgement& j, const study::LookUp
     if (!j.verdict.could_exceed) return {};
     const LookUp& one = list.first.front();
     const Assumption& a = j.assumptions[one.assumption];
-    return fmt::format("An assumed value could carry it past a limit: {} of {} [{}].", a.what, a.subject, one.assumption + 1);
+    return fmt::format("An assumed value could carry it past a limit: {} of {} [{}], {} at {}.", a.what, a.subject,
+                       one.assumption + 1, word_of(one.gravest), graver_end(one));
 }
 
 void add_look_ups(Report& report, const study::Judgement& j, const study::LookUpList& list) {

@@ -131,7 +131,7 @@ std::string sentence_of(const study::Verdict& v) {
     if (v.intake == Intake::falls_short) {
         add("The array does not reach what the input needs: it would give little or nothing.");
     } else if (v.intake == Intake::clipped) {
-        add(fmt::format("Over the light of a year, {} is not taken.", clipped_words(v.clipped_ratio)));
+        add(fmt::format("Over the light of a year, {} of what reaches it is not taken.", clipped_words(v.clipped_ratio)));
     }
     if (v.connection != Connection::may_exceed && v.connection != Connection::undecided) {
         add(v.proven() ? "Proven: no stated tolerance and no assumed value is behind it."
