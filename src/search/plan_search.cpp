@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -260,22 +261,36 @@ private:
             go_on(nullptr, joints, done_w, level_w);
             return;
         }
-        const int most_strings = joints_limited() ? joints + 1 : InputSearch::any_number;
-        // The others' best is still to be added; a little less is asked for, so that the list need not grow each time.
-        const double need_w = cut_w_ - done_w - open(place + 1, joints)[rest];
-        const double asked_w = need_w - asked_for_less * std::max(cut_w_, 0.0);
-        // A copy: deeper calls may ask the same list for more.
-        const std::vector<const SolvedWiring*> list = input_at(place).wirings(own, most_strings, asked_w);
-        for (const SolvedWiring* w : list) {
-            if (stopped_) return;
-            if ((done_w + w->weighted_w + open(place + 1, joints)[rest]) * (1.0 + room_for_rounding) <= cut_w_) return;
-            if (request_.like_strings_only && w->unlike > 0) continue;
+        const auto hand_on = [&](const SolvedWiring& w) {
+            if (request_.like_strings_only && w.unlike > 0) return;
             // The same panels on an equal input: the wirings in one order only.
-            if (repeats_class(place) && own == chosen_panels_.back() && w->id < chosen_.back()->id) continue;
+            if (repeats_class(place) && own == chosen_panels_.back() && w.id < chosen_.back()->id) return;
             study::LevelPowers sum_w = level_w;
-            for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += w->level_power_w[l];
-            if (t_.shared && bound_with_shared(sum_w, place + 1, rest) <= cut_w_) continue;
-            go_on(w, joints_limited() ? joints - (w->strings - 1) : joints, done_w + w->weighted_w, sum_w);
+            for (std::size_t l = 0; l < sum_w.size(); ++l) sum_w[l] += w.level_power_w[l];
+            if (t_.shared && bound_with_shared(sum_w, place + 1, rest) <= cut_w_) return;
+            go_on(&w, joints_limited() ? joints - (w.strings - 1) : joints, done_w + w.weighted_w, sum_w);
+        };
+        const int most_strings = joints_limited() ? joints + 1 : InputSearch::any_number;
+        // From the top down, in bands that widen: what is found on the way raises the cut, and a wiring whose bound lies below
+        // the cut is never solved.
+        const double top_w = input_at(place).bound_w(own, most_strings);
+        double handed_on_w = std::numeric_limits<double>::infinity();
+        for (double width_ratio = first_band_ratio; !stopped_; width_ratio *= 2.0) {
+            // The others' best is still to be added; a little less is asked for, so that the list need not grow each time.
+            const double need_w = cut_w_ - done_w - open(place + 1, joints)[rest];
+            const double least_w = need_w - asked_for_less * std::max(cut_w_, 0.0);
+            const double asked_w = width_ratio < 1.0 ? std::max(least_w, (1.0 - width_ratio) * top_w) : least_w;
+            // A copy: deeper calls may ask the same list for more.
+            const std::vector<const SolvedWiring*> list = input_at(place).wirings(own, most_strings, asked_w);
+            for (const SolvedWiring* w : list) {
+                if (stopped_) return;
+                if (w->weighted_w > handed_on_w) continue;
+                if (w->weighted_w <= asked_w) break;
+                if ((done_w + w->weighted_w + open(place + 1, joints)[rest]) * (1.0 + room_for_rounding) <= cut_w_) return;
+                hand_on(*w);
+            }
+            if (asked_w <= least_w) return;
+            handed_on_w = asked_w;
         }
     }
 
@@ -295,7 +310,7 @@ private:
         if (!any) return;
         for (double& w : sum_w) w = study::shared_w(t_.system.setup().controller, w);
         const double european_w = study::weighted(sum_w).european_w;
-        if (european_w <= cut_w_ || !can_be_used(plan)) return;
+        if (european_w <= cut_w_ || !can_be_used()) return;
         const auto at =
             std::find_if(found_.begin(), found_.end(), [&](const FoundPlan& f) { return f.european_w < european_w; });
         found_.insert(at, {std::move(plan), european_w});
@@ -303,20 +318,41 @@ private:
         if (found_.size() == request_.keep) cut_w_ = std::max(cut_w_, found_.back().european_w);
     }
 
-    bool can_be_used(const ArrayPlan& plan) {
-        std::vector<Candidate> candidates;
-        std::vector<Weighed> weighed;
+    /// What the rules about one input say of a wiring there. Many plans share it.
+    struct OnItsInput {
+        bool accepted = false;
+        Candidate candidate;  // only of one that is accepted, as what follows
+        Weighed weighed;
+    };
+
+    const OnItsInput& on_its_input(std::size_t input, const SolvedWiring& wiring) {
+        const auto [at, fresh] = on_inputs_.try_emplace({input, &wiring});
+        OnItsInput& one = at->second;
+        if (!fresh) return one;
+        Weighed weighed;
+        Candidate candidate = weigh(t_.system, input, wiring.wiring, weighed);
+        one.accepted = accepted(candidate.verdict);
+        if (!one.accepted) return one;
+        one.candidate = std::move(candidate);
+        one.weighed = std::move(weighed);
+        return one;
+    }
+
+    /// The wirings chosen, each by itself and then together.
+    bool can_be_used() {
+        // Room for every input: what is asked for below must not be thrown away meanwhile.
+        if (on_inputs_.size() + places() > most_kept) on_inputs_.clear();
+        std::vector<const SolvedWiring*> of_input(places(), nullptr);
+        for (std::size_t place = 0; place < places(); ++place) of_input[t_.order[place]] = chosen_[place];
         std::vector<rules::WiredInput> wired;
-        candidates.reserve(plan.size());
-        weighed.reserve(plan.size());
-        for (std::size_t i = 0; i < plan.size(); ++i) {
-            if (plan[i].empty()) continue;
-            candidates.push_back(weigh(t_.system, i, plan[i], weighed.emplace_back()));
-            if (!accepted(candidates.back().verdict)) return false;
-            wired.push_back({i, &candidates.back().wiring, &weighed.back().points});
-        }
         std::vector<const Weighed*> together;
-        for (const Weighed& w : weighed) together.push_back(&w);
+        for (std::size_t i = 0; i < of_input.size(); ++i) {
+            if (of_input[i] == nullptr) continue;
+            const OnItsInput& one = on_its_input(i, *of_input[i]);
+            if (!one.accepted) return false;
+            wired.push_back({i, &one.candidate.wiring, &one.weighed.points});
+            together.push_back(&one.weighed);
+        }
         return accepted(plan_tally(t_.system, wired, together).answers());
     }
 
@@ -325,6 +361,8 @@ private:
     }
 
     static constexpr double asked_for_less = 1e-4;
+    static constexpr std::size_t most_kept = 4096;  // judged wirings, some kilobytes each
+    static constexpr double first_band_ratio = 0.01;  // of the most that the panels can bring
 
     SearchTables& t_;
     const SearchRequest& request_;
@@ -334,6 +372,7 @@ private:
     std::vector<std::vector<study::LevelPowers>> open_level_w_;  // place, panels; only with a shared limit
     std::vector<const SolvedWiring*> chosen_;
     std::vector<std::size_t> chosen_panels_;
+    std::map<std::pair<std::size_t, const SolvedWiring*>, OnItsInput> on_inputs_;  // by input
     std::vector<FoundPlan> found_;
     double unexplored_w_ = 0.0;
     bool stopped_ = false;

@@ -272,9 +272,8 @@ void SystemModel::spread_reverse_currents(const InputWiring& wiring, rules::Cond
         }
     }
     const physics::ArrayCurve array = curve(wiring, conditions(points[worst].id), on_the_way);
-    for (std::size_t s = 0; s < ratings_a.size(); ++s) {
-        points[worst].strings[s].reverse_spread_a = physics::reverse_spread_a(array, s, tolerances);
-    }
+    const std::vector<Interval> spreads_a = physics::reverse_spreads_a(array, tolerances);
+    for (std::size_t s = 0; s < spreads_a.size(); ++s) points[worst].strings[s].reverse_spread_a = spreads_a[s];
 }
 
 physics::ArrayCurve SystemModel::level_curve(const InputWiring& wiring, std::size_t level,

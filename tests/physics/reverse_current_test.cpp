@@ -55,7 +55,7 @@ TEST_CASE("the spread by hand: the weak string 3 % lower, the strong one 3 % hig
     const ArrayCurve array(InputWiring{{string_of({3, 3, 3}), string_of({3, 3})}}, kinds, {});
     const DiodeCurve panel = kinds[3].model.at({});
     const std::vector<StringTolerance> tolerances(2, {0.03, 0.0});
-    const Interval spread_a = reverse_spread_a(array, 1, tolerances);
+    const Interval spread_a = reverse_spreads_a(array, tolerances)[1];
     CHECK(spread_a.upper() == Approx(-panel.current_a(balance_v(panel, 1.03, 0.97) / (2.0 * 0.97))).epsilon(1e-5));
     CHECK(spread_a.lower() == Approx(-panel.current_a(balance_v(panel, 0.97, 1.03) / (2.0 * 1.03))).epsilon(1e-5));
     CHECK(spread_a.lower() < driven_back_a(array, 1));
@@ -73,11 +73,33 @@ TEST_CASE("no tolerance, no spread; a wider one never spreads less") {
         Interval before_a(driven_back_a(array, string));
         for (const double ratio : {0.0, 0.02, 0.05}) {
             const std::vector<StringTolerance> tolerances(wiring.strings.size(), {ratio, ratio});
-            const Interval spread_a = reverse_spread_a(array, string, tolerances);
+            const Interval spread_a = reverse_spreads_a(array, tolerances)[string];
             CHECK(spread_a.lower() <= before_a.lower() + 1e-5 * isc_a);
             CHECK(spread_a.upper() >= before_a.upper() - 1e-5 * isc_a);
             if (ratio == 0.0) CHECK(spread_a.upper() == Approx(before_a.upper()).margin(1e-5 * isc_a));
             before_a = spread_a;
+        }
+    }
+}
+
+// Strings whose tolerances differ by a hair are worked out one by one: like ones must give the same.
+TEST_CASE("like strings worked out once spread as each worked out by itself") {
+    test::Dice dice(63);
+    for (int i = 0; i < 30; ++i) {
+        InputWiring wiring = test::random_wiring(dice, kinds, 3);
+        const std::size_t first = wiring.strings.size();
+        for (std::size_t copies = 0; copies < 3; ++copies) wiring.strings.push_back(wiring.strings[copies % first]);
+        const ArrayCurve array(wiring, kinds, test::random_condition(dice));
+        std::vector<StringTolerance> apart(wiring.strings.size(), {0.03, 0.05});
+        const std::vector<Interval> once = reverse_spreads_a(array, apart);
+        for (std::size_t s = 0; s < apart.size(); ++s) apart[s].voltage_ratio += 1e-12 * static_cast<double>(s);
+        const std::vector<Interval> each = reverse_spreads_a(array, apart);
+        REQUIRE(once.size() == wiring.strings.size());
+        CAPTURE(i);
+        for (std::size_t s = 0; s < once.size(); ++s) {
+            const double room_a = 1e-5 * std::max(1.0, array.short_circuit_a());
+            CHECK(once[s].lower() == Approx(each[s].lower()).margin(room_a));
+            CHECK(once[s].upper() == Approx(each[s].upper()).margin(room_a));
         }
     }
 }

@@ -20,12 +20,13 @@ namespace plait::physics {
 struct StringTolerance {
     double voltage_ratio = 0.0;
     double current_ratio = 0.0;  ///< of its short-circuit current
+    [[nodiscard]] friend bool operator==(const StringTolerance&, const StringTolerance&) = default;
 };
 
-/// The least and the greatest current driven back through one string at open circuit, A ≥ 0: the string at one end of
+/// The least and the greatest current driven back through each string at open circuit, A ≥ 0: the string at one end of
 /// its tolerance, all others at the other. Voltages stretch by the tolerance, currents shift by it; the two are taken
-/// together, which is cautious. One tolerance a string; the array must not be empty.
-[[nodiscard]] Interval reverse_spread_a(const ArrayCurve& array, std::size_t string,
-                                        std::span<const StringTolerance> tolerances);
+/// together, which is cautious. One tolerance a string, in the wiring's order as the answer is; 0 for a string without
+/// panels. Strings that are alike are worked out once.
+[[nodiscard]] std::vector<Interval> reverse_spreads_a(const ArrayCurve& array, std::span<const StringTolerance> tolerances);
 
 }  // namespace plait::physics
