@@ -4,8 +4,11 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
 #include <plait/search/harvest_gains.hpp>
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/look_up.hpp>
 
 namespace plait::cli {
 namespace {
@@ -55,7 +58,7 @@ CommandResult run_command(const HarvestOptions& o, Session& session) {
     search::HarvestGains gains;
     // The table of hours has no place for advice.
     if (!o.form.csv || !o.form.page.empty()) {
-        gains = search::harvest_gains(system, sheet.light, *plan, judged.judgement.verdict, session.watch(o.most_seconds));
+        gains = search::harvest_gains(system, sheet.light, *plan, judged.judgement.verdict, sheet.harvest.total.delivered_wh, session.watch(o.most_seconds));
     }
     const output::HarvestSubject subject{system, *plan, judged, sheet, gains};
     std::function<std::string()> data;

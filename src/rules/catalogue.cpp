@@ -52,6 +52,11 @@ const Rule* rule_named(std::string_view id) {
     return nullptr;
 }
 
+double ConditionPoint::cable_loss_ratio() const {
+    const double given_w = cable ? operating.point.power_w() + cable->loss_w : 0.0;
+    return given_w > 0.0 ? cable->loss_w / given_w : 0.0;
+}
+
 std::string_view name_of(ConditionId id) {
     static constexpr Names names{
         Name{ConditionId::cold_bright, "cold-bright"}, Name{ConditionId::stc, "stc"},

@@ -42,6 +42,12 @@ std::vector<T> in_order(std::vector<T> values, const std::vector<std::size_t>& o
 
 }  // namespace
 
+bool EnergyOrder::ahead_of_next(std::size_t plan) const {
+    constexpr double least_ratio = 1e-3;
+    const std::size_t next = plan + 1;
+    return next >= delivered_wh.size() || !delivered_wh[next] || *delivered_wh[next] < (1.0 - least_ratio) * *delivered_wh[plan];
+}
+
 double compared_wh(double energy_wh) { return std::round(1000.0 * energy_wh) / 1000.0; }
 
 void order_by_energy(const study::SystemModel& system, const study::LightSeries& light, const KeepGoing& keep_going,

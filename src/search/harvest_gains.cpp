@@ -5,6 +5,7 @@
 #include <plait/study/look_up.hpp>
 
 #include <algorithm>
+#include <limits>
 
 namespace plait::search {
 namespace {
@@ -122,9 +123,22 @@ void add_cables(const study::SystemModel& system, const study::LightSeries& ligh
 
 }  // namespace
 
+Gain HarvestGains::gain(double delivered_wh) const {
+    const double more_wh = delivered_wh - now_wh;
+    return {more_wh, now_wh > 0.0 ? more_wh / now_wh : std::numeric_limits<double>::infinity()};
+}
+
+const LargerCable* HarvestGains::best_cable() const {
+    const auto most = std::max_element(cables.begin(), cables.end(), [](const LargerCable& a, const LargerCable& b) {
+        return a.delivered_wh < b.delivered_wh;
+    });
+    return most == cables.end() ? nullptr : &*most;
+}
+
 HarvestGains harvest_gains(const study::SystemModel& system, const study::LightSeries& light, const ArrayPlan& plan,
-                           const study::Verdict& verdict, const KeepGoing& keep_going) {
+                           const study::Verdict& verdict, double now_wh, const KeepGoing& keep_going) {
     HarvestGains gains;
+    gains.now_wh = now_wh;
     Best best = best_of(system, light, keep_going);
     gains.tried = best.tried;
     gains.finished = best.finished;

@@ -169,19 +169,30 @@ double daily_load_wh(const Storage& storage) {
     return sum;
 }
 
+double daily_drain_wh(const Storage& storage) { return 24.0 * storage.standing_drain_w; }
+
 std::optional<double> autonomy_days(const Storage& storage) {
     const double a_day_wh =
-        daily_load_wh(storage) / storage.discharge_efficiency_ratio + 24.0 * storage.standing_drain_w;
+        daily_load_wh(storage) / storage.discharge_efficiency_ratio + daily_drain_wh(storage);
     if (!(a_day_wh > 0.0)) return std::nullopt;
     return storage.capacity_wh * storage.usable_ratio / a_day_wh;
 }
 
 double BatteryRun::imbalance_ratio(double capacity_wh) const {
-    const double in = solar_used_wh + wall_wh;
-    const double out = load_wh + drain_wh + charge_loss_wh + discharge_loss_wh;
-    const double stored = (end_ratio - start_ratio) * capacity_wh;
+    const double in = taken_wh();
+    const double out = load_wh + drain_wh + lost_wh();
+    const double stored = gained_wh(capacity_wh);
     const double scale = std::max({in, out, capacity_wh});
     return scale > 0.0 ? (in - out - stored) / scale : 0.0;
+}
+
+HighestCharge BatteryRun::highest() const {
+    HighestCharge most{start_ratio, 0.0};
+    for (const BatteryStep& step : steps) {
+        // A rounding of the last bits is no rise.
+        if (step.charge_ratio > most.charge_ratio + 1e-9) most = {step.charge_ratio, step.to_h()};
+    }
+    return most;
 }
 
 BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::span<const double> solar_w,
@@ -195,10 +206,12 @@ BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::sp
     run.start_ratio = run.end_ratio = run.lowest_ratio = ask.start_ratio;
     if (ask.target_ratio && ask.start_ratio >= *ask.target_ratio) run.target_h = 0.0;
     double elapsed_h = 0.0;
+    double at_h = 0.0;
     for (std::size_t i = ask.first; i < end; ++i) {
         const LightHour& h = light.hours[i];
         const bool cold = h.air + storage.warmer_than_air_k < storage.coldest_charging;
         BatteryStep step;
+        step.from_h = at_h;
         std::array<double, charge_limit_count> share{};
         bool short_of = false;
         const auto skipped = static_cast<std::size_t>(i == ask.first ? std::lround(ask.skipped_h / dt_h) : 0);
@@ -240,6 +253,7 @@ BatteryRun battery_run(const Storage& storage, const LightSeries& light, std::sp
         run.unserved_wh += step.unserved_w * step.run_h;
         if (short_of) run.unserved_h += step.run_h;
         run.steps.push_back(step);
+        at_h = step.to_h();
     }
     run.end_ratio = battery.ratio();
     assert(std::abs(run.imbalance_ratio(storage.capacity_wh)) < 1e-9 && "every watt-hour is somewhere");

@@ -50,13 +50,12 @@ Begin begin_of(const LightSeries& light, std::size_t first, std::size_t count, c
 std::vector<ChargeSpan> spans_of(const BatteryRun& run, std::size_t first, const std::vector<double>& offered_w,
                                  double start_h) {
     std::vector<ChargeSpan> spans;
-    double at_h = start_h;
     for (std::size_t i = 0; i < run.steps.size(); ++i) {
         const BatteryStep& step = run.steps[i];
+        const double at_h = start_h + step.from_h;
         if (spans.empty() || spans.back().limit != step.limit) spans.push_back({at_h, at_h, step.limit});
         ChargeSpan& span = spans.back();
-        at_h += step.run_h;
-        span.to_h = at_h;
+        span.to_h = start_h + step.to_h();
         span.offered_wh += offered_w[first + i] * step.run_h;
         span.solar_used_wh += step.solar_used_w * step.run_h;
         span.wall_wh += step.wall_w * step.run_h;
@@ -69,12 +68,6 @@ double middle(std::vector<double>& values) {
     const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
     std::nth_element(values.begin(), half, values.end());
     return *half;
-}
-
-double highest_ratio_of(const BatteryRun& run) {
-    double most = run.start_ratio;
-    for (const BatteryStep& s : run.steps) most = std::max(most, s.charge_ratio);
-    return most;
 }
 
 std::vector<ChargeMonth> months_of(const LightSeries& light, const std::vector<double>& offered_w,
@@ -97,7 +90,7 @@ std::vector<ChargeMonth> months_of(const LightSeries& light, const std::vector<d
                             {i + begin.interval, count - begin.interval, ask.from_ratio, ask.to_ratio, begin.skipped_h});
             ++days;
             ++here.month.days;
-            here.highest.push_back(highest_ratio_of(run));
+            here.highest.push_back(run.highest().charge_ratio);
             if (run.target_h) {
                 ++here.month.reached;
                 here.times_h.push_back(begin.start_h + *run.target_h);
@@ -124,16 +117,23 @@ std::vector<ChargeMonth> months_of(const LightSeries& light, const std::vector<d
 
 }  // namespace
 
-int ChargeSheet::days_later() const {
-    return run.target_h ? static_cast<int>(std::floor((start_h + *run.target_h) / 24.0 + 1e-9)) : 0;
+std::optional<ChargeSheet::Reached> ChargeSheet::reached(const BatteryRun& by) const {
+    if (!by.target_h) return std::nullopt;
+    const double at_h = clock_h(*by.target_h);
+    const int later = static_cast<int>(std::floor(at_h / 24.0 + 1e-9));
+    return Reached{later, at_h - 24.0 * later};
 }
 
-double ChargeSheet::target_time_h() const {
-    return run.target_h ? start_h + *run.target_h - 24.0 * days_later() : 0.0;
-}
+int ChargeSheet::days_later() const { return reached(run).value_or(Reached{}).days_later; }
+double ChargeSheet::target_time_h() const { return reached(run).value_or(Reached{}).time_h; }
+double ChargeSheet::covered_days() const { return light.step_h * static_cast<double>(light.hours.size()) / 24.0; }
 
-double ChargeSheet::highest_of_day_ratio() const { return highest_ratio_of(first_day); }
-double ChargeSheet::highest_ratio() const { return highest_ratio_of(run); }
+std::size_t ChargeSheet::shown_intervals() const {
+    const double end_h = 24.0 * (run.target_h ? days_later() + 1 : most_charge_days);
+    std::size_t count = 0;
+    while (count < run.steps.size() && clock_h(run.steps[count].from_h) < end_h - 1e-6) ++count;
+    return count;
+}
 
 ChargeSheet charge_sheet(const SystemModel& system, const ArrayPlan& plan, const LightSeries& light,
                          const Storage& storage, const ChargeAsk& ask, std::size_t first, Skies skies,

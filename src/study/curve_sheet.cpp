@@ -154,6 +154,15 @@ double InputCurve::first_stop_lost_w() const {
     return first_stop ? std::max(0.0, operating.point.power_w() - first_stop->point.power_w()) : 0.0;
 }
 
+bool InputCurve::first_stop_matters() const {
+    return first_stop_lost_w() > std::max(0.05, 1e-3 * operating.point.power_w());
+}
+
+bool InputCurve::operates_at_best() const {
+    const double best_v = extremes.best().point.voltage_v;
+    return std::abs(operating.point.voltage_v - best_v) <= 1e-6 * best_v;
+}
+
 InputCurve input_curve(const SystemModel& system, std::size_t input, const InputWiring& wiring, const Weather& weather,
                        const PointChoice& choice) {
     const physics::AcceptanceWindow& window = system.window(input);

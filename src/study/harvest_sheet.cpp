@@ -86,6 +86,20 @@ std::vector<HarvestPart> parts_of(const LightSeries& light, const HarvestYear& h
     return parts;
 }
 
+void HarvestPart::add(const HarvestPart& other) {
+    covered_h += other.covered_h;
+    possible_wh += other.possible_wh;
+    limited_wh += other.limited_wh;
+    delivered_wh += other.delivered_wh;
+    for (std::size_t i = 0; i < limited_h.size(); ++i) limited_h[i] += other.limited_h[i];
+}
+
+HarvestPart HarvestSheet::whole() const {
+    HarvestPart sum;
+    for (const HarvestPart& part : parts_of(light, harvest, HarvestStep::month)) sum.add(part);
+    return sum;
+}
+
 double HarvestSheet::usual_wh_or_h(double sum_wh_or_h) const {
     if (period.span == HarvestSpan::day || period.year || light.hours.empty()) return sum_wh_or_h;
     double one_days = days_of_a_year;

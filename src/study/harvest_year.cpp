@@ -49,6 +49,12 @@ double HarvestSum::all_lost_wh() const {
     return sum;
 }
 
+double HarvestSum::from_panels_wh() const {
+    double sum = delivered_wh;
+    for (const HarvestLoss loss : losses_after_the_panels) sum += loss_wh(loss);
+    return sum;
+}
+
 double HarvestSum::imbalance_ratio() const {
     const double off = ideal_wh - all_lost_wh() - delivered_wh;
     return ideal_wh > 0.0 ? off / ideal_wh : off;

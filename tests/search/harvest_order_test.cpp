@@ -9,6 +9,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 using namespace plait;
@@ -162,20 +163,25 @@ TEST_CASE("what would add: a forbidden wiring gets another one, never more panel
     // Round panels are 30 V open in the cold: two in series are within 100 V, four are not.
     const ArrayPlan two{plait::written_out({0, 2, 1})};
     const ArrayPlan four{plait::written_out({0, 4, 1})};
-    const HarvestGains small = harvest_gains(system, light, two, judge(system, two).verdict);
+    const double two_wh = HarvestStudy(system, light).run(two).total.delivered_wh;
+    const HarvestGains small = harvest_gains(system, light, two, judge(system, two).verdict, two_wh);
     REQUIRE(small.best);
     CHECK(small.best->verdict.holds());
     // Four panels give about twice what two do: an input this roomy clips nothing.
-    const double two_wh = HarvestStudy(system, light).run(two).total.delivered_wh;
     CHECK(small.best->delivered_wh == Approx(2.0 * two_wh).epsilon(0.03));
     CHECK(small.one_more.empty());  // two are in the shed
     REQUIRE(small.cables.size() == 1);
     CHECK(small.cables[0].size.area_mm2 == 4.0);
     CHECK(small.cables[0].delivered_wh > two_wh);
+    CHECK(small.best_cable() == &small.cables[0]);
+    CHECK(small.gain(small.cables[0].delivered_wh).more_wh == small.cables[0].delivered_wh - two_wh);
+    CHECK(small.gain(1.25 * two_wh).more_ratio == Approx(0.25));
 
     const Verdict forbidden = judge(system, four).verdict;
     REQUIRE(forbidden.connection == Connection::forbidden);
-    const HarvestGains over = harvest_gains(system, light, four, forbidden);
+    const HarvestGains over = harvest_gains(system, light, four, forbidden, 0.0);
+    CHECK(over.gain(1.0).more_ratio == std::numeric_limits<double>::infinity());
+    CHECK(over.best_cable() == nullptr);
     REQUIRE(over.best);
     CHECK(over.best->verdict.holds());
     CHECK_FALSE(over.best_is_this);

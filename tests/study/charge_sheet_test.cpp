@@ -92,7 +92,7 @@ TEST_CASE("a clear June day fills it, and the day's account goes on where the ha
     CHECK(s.start_h > 2.0);
     CHECK(s.start_h < 6.0);
     CHECK(s.target_time_h() == Approx(s.start_h + *s.target_h()));
-    CHECK(s.highest_of_day_ratio() == Approx(1.0));
+    CHECK(s.first_day.highest().charge_ratio == Approx(1.0));
     // Midnight to midnight the sun offers what the harvest delivers; from first light on it is all of it.
     CHECK(sum_wh(s.first_day, s) == Approx(s.harvest.total.delivered_wh).epsilon(1e-9));
     CHECK(s.first_day.solar_used_wh + s.first_day.turned_away_wh == Approx(sum_wh(s.first_day, s)).epsilon(1e-9));
@@ -132,7 +132,7 @@ TEST_CASE("in December it may take days, and a typical year goes on in January")
     const ChargeSheet ends = sheet_of(m, climate_year(m.trial.setup), ask, Skies::measured);
     CHECK(ends.light.hours.size() == 24u * 4u);
     CHECK_FALSE(ends.target_h());
-    CHECK(ends.highest_ratio() < 1.0);
+    CHECK(ends.run.highest().charge_ratio < 1.0);
 }
 
 TEST_CASE("a day is found by its year only where years say something") {

@@ -68,6 +68,10 @@ struct Fault {
     void (*suspect)(const FaultScene&, Suspicions&) = nullptr;
 };
 
+/// What a fault's amount comes to in its own unit: the ratio of light left, the light in W/m², the Voc coefficient per kelvin;
+/// 0 for a fault that has no amount.
+[[nodiscard]] double amount_value(const FieldModel& model, const Fault& fault, const FaultPlace& place, double amount_factor);
+
 /// Every fault, in the order of the card.
 [[nodiscard]] std::span<const Fault* const> all_faults();
 

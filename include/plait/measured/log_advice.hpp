@@ -14,6 +14,7 @@ struct BetterWiring {
     ArrayPlan plan;
     double now_w = 0.0;   ///< European-weighted watts of the wiring as it is
     double then_w = 0.0;  ///< … of the plan
+    [[nodiscard]] double gain_ratio() const { return then_w / now_w - 1.0; }
 };
 
 struct LogAdvice {

@@ -179,6 +179,16 @@ struct LogAccount {
     std::size_t voltage_rows = 0;
     std::size_t charge_rows = 0;
     std::size_t wall_rows = 0;
+    /// The label's mean over the time that is logged.
+    [[nodiscard]] double label_w() const { return logged_h > 0.0 ? label_wh / logged_h : 0.0; }
+    [[nodiscard]] double of_label_ratio(double energy_wh) const { return label_wh > 0.0 ? energy_wh / label_wh : 0.0; }
+    /// More than a hundredth of what was possible.
+    [[nodiscard]] bool untold_matters(Teller by) const { return untold_wh[static_cast<std::size_t>(by)] > 0.01 * possible_wh; }
+    /// Whether so much can be lost in so many hours, half a minute at least. Hours too few for an energy are not its hours: a
+    /// cause may be probable in many rows and the likeliest in hardly one.
+    [[nodiscard]] bool could_take(double energy_wh, double over_h) const {
+        return 120.0 * over_h >= 1.0 && energy_wh <= over_h * label_w();
+    }
 };
 
 /// Rows in, one at a time and in bounded memory; explained rows and the account out.

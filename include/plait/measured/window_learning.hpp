@@ -29,6 +29,7 @@ struct SweepRow {
     std::optional<double> battery_w{};  ///< arriving at the battery
     double battery_step_w = 0.0;
     std::optional<double> wall_w{};     ///< what a charger on the wall gave at the same time
+    [[nodiscard]] double power_w() const { return voltage_v * current_a; }
 };
 
 /// A value and the interval that holds the true one 19 times in 20.
@@ -71,6 +72,9 @@ struct LearnedPiece {
     Estimate level;  ///< A, or W at constant power; of `at_least` only the value
     int steps = 0;   ///< voltages
     int rows = 0;
+    [[nodiscard]] double middle_v() const { return 0.5 * (from_v + to_v); }
+    /// In the middle, of a current or of a power.
+    [[nodiscard]] double middle_a() const { return kind == PieceKind::constant_power ? level.value / middle_v() : level.value; }
 };
 
 enum class RowUse { fits, nothing_taken, stands_apart, supply_was_the_limit, beside_the_wall, left_out };
@@ -80,6 +84,7 @@ struct FittedRow {
     bool rising = true;
     RowUse use = RowUse::left_out;
     std::optional<double> fitted_a;
+    [[nodiscard]] std::optional<double> fitted_w() const;
 };
 
 struct LearnedWindow {
@@ -107,6 +112,8 @@ struct LearnedWindow {
     bool falling = false;
     bool in_order = true;  ///< false: readings jump about, so nothing is said about directions
     std::vector<FittedRow> rows;
+    /// The step of a reading as a share of the smallest level that it stands for; 0 where no step is known.
+    [[nodiscard]] double coarsest_step_ratio() const;
 };
 
 /// Finds the window in a sweep. The meters' own error widens the intervals of currents and powers. Fails with a sentence

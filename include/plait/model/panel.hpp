@@ -93,6 +93,9 @@ struct Panel {
 
     /// Thermal-voltage count of the panel: cells × junctions in series.
     [[nodiscard]] int junctions_in_series() const { return cells_in_series * junctions_per_cell(technology); }
+    [[nodiscard]] double voc_per_cell_v() const { return voc_v / cells_in_series; }
+    /// Maximum power over Voc × Isc, at test conditions.
+    [[nodiscard]] double fill_factor() const { return vmp_v * imp_a / (voc_v * isc_a); }
     /// Relative change of Vmp per kelvin. P = V·I, so the coefficients of a product add: γ − α to first order; the
     /// Imp coefficient is taken as that of Isc. Steeper than the Voc coefficient, as measured panels are.
     [[nodiscard]] double vmp_coefficient_per_k() const { return pmax_coefficient_per_k - isc_coefficient_per_k; }

@@ -51,6 +51,20 @@ struct FittedPanel {
     bool weak_light_stated = false;  ///< whether the datasheet says it; otherwise it is the technology's usual figure
 };
 
+/// Makers round a datasheet's figures to about this, and a meter is no better.
+inline constexpr double noticeable_ratio = 0.01;
+/// From test conditions to cells on a hot roof.
+inline constexpr double far_from_stc_k = 50.0;
+/// A temperature coefficient of the curves beside the datasheet's.
+struct CoefficientMiss {
+    double stated_per_k = 0.0;
+    double residual_per_k = 0.0;
+    [[nodiscard]] double of_curves_per_k() const { return stated_per_k + residual_per_k; }
+    /// What it comes to on a hot roof, over the figure at test conditions.
+    [[nodiscard]] double far_ratio() const { return residual_per_k * far_from_stc_k; }
+    [[nodiscard]] bool is_noticeable() const { return far_ratio() > noticeable_ratio || far_ratio() < -noticeable_ratio; }
+};
+
 /// The usual efficiency at 200 W/m², 25 °C over that at STC: medians of one open table of outdoor tests, rounded
 /// (docs/physics.md). Modern silicon may be 1 to 2.5 % better.
 [[nodiscard]] double weak_light_prior_ratio(Technology technology);

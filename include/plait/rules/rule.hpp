@@ -49,6 +49,8 @@ struct ConditionPoint {
     double short_circuit_a = 0.0;
     std::vector<StringCurrent> strings;  ///< empty when all are equal and equally lit: none drives another
     std::optional<CableEffect> cable;    ///< where the set-up has cables on this way
+    /// What they turn into heat of what the array gives; 0 without cables.
+    [[nodiscard]] double cable_loss_ratio() const;
 };
 using ConditionPoints = std::array<ConditionPoint, condition_count>;
 

@@ -78,6 +78,8 @@ struct Searched {
     double count = 0.0;     ///< how many there are, of strings that may be built
     double bound_w = 0.0;   ///< no usable wiring that is not listed harvests more
     std::size_t solved = 0;
+    /// The most that an unseen wiring may bring beyond one that harvests so much.
+    [[nodiscard]] double unproven_w(double harvest_w) const { return bound_w > harvest_w ? bound_w - harvest_w : 0.0; }
 };
 
 /// The plans in the order of what they deliver over a time, instead of by watts (search/energy_order.hpp).
@@ -86,6 +88,8 @@ struct EnergyOrder {
     std::vector<std::size_t> place_by_watts;          ///< by plan: where it was, the first is 0
     std::optional<std::size_t> advised_by_watts;      ///< which plan was advised then
     bool finished = true;  ///< false: stopped before every usable plan had been counted; those are behind, by watts
+    /// More than rounding is between a plan and the next one of the list. Equal strings on equal inputs differ by rounding.
+    [[nodiscard]] bool ahead_of_next(std::size_t plan) const;
 };
 
 struct ArrangeRequest {

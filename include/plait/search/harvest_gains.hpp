@@ -29,18 +29,31 @@ struct LargerCable {
     double delivered_wh = 0.0;
 };
 
+/// Below this share of what is delivered a gain is not worth a word.
+inline constexpr double least_gain_ratio = 1e-3;
+
+/// More than the plan asked about delivers.
+struct Gain {
+    double more_wh = 0.0;
+    double more_ratio = 0.0;  ///< of what that delivers; infinite where it delivers nothing
+};
+
 struct HarvestGains {
+    double now_wh = 0.0;             ///< what the plan asked about delivers
     std::optional<GainedPlan> best;  ///< of the panels on hand: the simplest near the most energy; absent: none holds
     bool best_is_this = false;       ///< it is the plan asked about
     std::size_t tried = 0;           ///< wirings counted for it, those of most watts
     bool finished = true;            ///< false: stopped before the search for wirings had ended
     std::vector<OneMorePanel> one_more;  ///< by kind of which the plan uses all on hand
     std::vector<LargerCable> cables;     ///< each alone
+    [[nodiscard]] Gain gain(double delivered_wh) const;
+    /// The one that brings most; null without any.
+    [[nodiscard]] const LargerCable* best_cable() const;
 };
 
-/// Of a plan that exceeds or falls short only `best` is looked for.
+/// `now_wh`: what the plan delivers in this light. Of a plan that exceeds or falls short only `best` is looked for.
 [[nodiscard]] HarvestGains harvest_gains(const study::SystemModel& system, const study::LightSeries& light,
-                                         const ArrayPlan& plan, const study::Verdict& verdict,
+                                         const ArrayPlan& plan, const study::Verdict& verdict, double now_wh,
                                          const KeepGoing& keep_going = {});
 
 }  // namespace plait::search

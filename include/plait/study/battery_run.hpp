@@ -29,6 +29,7 @@ inline constexpr std::size_t charge_limit_count = 7;
 
 /// One interval of the series, means over it; of the first one over the part that is run.
 struct BatteryStep {
+    double from_h = 0.0;                    ///< since the run's start
     double run_h = 0.0;                     ///< how long it is run
     double charge_ratio = 0.0;              ///< state of charge at its end
     double solar_used_w = 0.0;              ///< into load and battery
@@ -37,6 +38,13 @@ struct BatteryStep {
     double load_w = 0.0;                    ///< served
     double unserved_w = 0.0;                ///< of the loads
     ChargeLimit limit = ChargeLimit::idle;  ///< what limited most of it
+    [[nodiscard]] double to_h() const { return from_h + run_h; }
+};
+
+/// The highest charge of a run, and when it is reached, from the start.
+struct HighestCharge {
+    double charge_ratio = 0.0;
+    double after_h = 0.0;  ///< 0 where it never rises
 };
 
 struct BatteryRun {
@@ -57,6 +65,19 @@ struct BatteryRun {
     std::optional<double> target_h;                      ///< when the wanted state was first reached, from the start
     double unserved_h = 0.0;                             ///< hours in which a load was not fully served
 
+    /// Of the sun, by what kept it out.
+    [[nodiscard]] double kept_out_wh(ChargeLimit limit) const { return turned_away_by_wh[static_cast<std::size_t>(limit)]; }
+    /// Of the sun, above the charge power or near full.
+    [[nodiscard]] double kept_out_by_pace_wh() const { return kept_out_wh(ChargeLimit::rate) + kept_out_wh(ChargeLimit::taper); }
+    /// By the sun, while it is run.
+    [[nodiscard]] double offered_wh() const { return solar_used_wh + turned_away_wh; }
+    /// From sun and wall, into loads and battery.
+    [[nodiscard]] double taken_wh() const { return solar_used_wh + wall_wh; }
+    /// In charging and in discharging.
+    [[nodiscard]] double lost_wh() const { return charge_loss_wh + discharge_loss_wh; }
+    /// More at the end than at the start.
+    [[nodiscard]] double gained_wh(double capacity_wh) const { return (end_ratio - start_ratio) * capacity_wh; }
+    [[nodiscard]] HighestCharge highest() const;
     /// What came in, less what went out and what is stored, over what came in (Wh over Wh).
     [[nodiscard]] double imbalance_ratio(double capacity_wh) const;
 };
@@ -79,6 +100,8 @@ struct BatteryAsk {
 
 /// Of the day's loads, Wh.
 [[nodiscard]] double daily_load_wh(const Storage& storage);
+/// Of a day's standing drain, Wh.
+[[nodiscard]] double daily_drain_wh(const Storage& storage);
 
 /// The most it takes at a state of charge (W), by its own limit and taper.
 [[nodiscard]] double charge_limit_w(const Storage& storage, double charge_ratio);

@@ -72,15 +72,26 @@ struct ChargeSheet {
     std::vector<ChargeMonth> months;      ///< rising; empty where the weather covers less than four weeks
     std::size_t dark_intervals = 0;       ///< of the first day, by day: light unknown, counted as none
     bool own_use_is_drain = false;        ///< [losses] own_use is counted as the drain, as the battery states none
+    /// Hours since midnight of the first day, of hours since the start.
+    [[nodiscard]] double clock_h(double after_start_h) const { return start_h + after_start_h; }
+    /// What the sun offers on the first day before it begins.
+    [[nodiscard]] double offered_before_wh() const { return harvest.total.delivered_wh - first_day.offered_wh(); }
+    /// Of `light`.
+    [[nodiscard]] double covered_days() const;
+    /// Intervals of `run` until the end of the day on which it ends.
+    [[nodiscard]] std::size_t shown_intervals() const;
+    /// When one of the runs reaches the wanted charge.
+    struct Reached {
+        int days_later = 0;   ///< whole days after the first
+        double time_h = 0.0;  ///< standard time of that day
+    };
+    [[nodiscard]] std::optional<Reached> reached(const BatteryRun& by) const;
     /// Hours from the start until the wanted charge, as `run` has it.
     [[nodiscard]] const std::optional<double>& target_h() const { return run.target_h; }
     /// Whole days after the first on which it is reached.
     [[nodiscard]] int days_later() const;
     /// Standard time of that day.
     [[nodiscard]] double target_time_h() const;
-    /// The highest charge of the first day, and of the whole run.
-    [[nodiscard]] double highest_of_day_ratio() const;
-    [[nodiscard]] double highest_ratio() const;
 };
 
 /// `first` is that day's first interval. Unless the days are measured ones, the series begins again after its end, as a

@@ -90,6 +90,10 @@ struct InputCurve {
 
     /// Watts a tracker loses that stays at its first stop.
     [[nodiscard]] double first_stop_lost_w() const;
+    /// It loses more than would neither be seen nor missed.
+    [[nodiscard]] bool first_stop_matters() const;
+    /// The input holds the array where that gives the most.
+    [[nodiscard]] bool operates_at_best() const;
 };
 
 struct CurveSheet {

@@ -49,6 +49,11 @@ struct HarvestPart {
     double delivered_wh = 0.0;
     std::array<double, harvest_loss_count> limited_h{};  ///< hours in which that limit took most
     [[nodiscard]] double covered_days() const { return covered_h / 24.0; }
+    [[nodiscard]] double per_day_wh() const { return delivered_wh / covered_days(); }
+    [[nodiscard]] double mean_w() const { return delivered_wh / covered_h; }
+    /// Not taken for a limit, of what is possible.
+    [[nodiscard]] double limited_ratio() const { return possible_wh > 0.0 ? limited_wh / possible_wh : 0.0; }
+    void add(const HarvestPart& other);
 };
 
 enum class HarvestStep { month, day, hour };
@@ -62,6 +67,10 @@ struct HarvestSheet {
     LightSeries light;       ///< of the period
     HarvestYear harvest;
 
+    /// All of it as one part.
+    [[nodiscard]] HarvestPart whole() const;
+    /// Energy a day; 0 where nothing is covered.
+    [[nodiscard]] double per_day_wh() const { return covered_days() > 0.0 ? harvest.total.delivered_wh / covered_days() : 0.0; }
     [[nodiscard]] double covered_days() const { return light.step_h * static_cast<double>(light.hours.size()) / 24.0; }
     /// What one such year or month comes to, of energy or hours, where the series covers several; else the sum as it
     /// is.

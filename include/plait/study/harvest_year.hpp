@@ -44,6 +44,11 @@ inline constexpr std::size_t harvest_loss_count = 18;
 [[nodiscard]] constexpr bool is_limit(HarvestLoss loss) {
     return loss >= HarvestLoss::not_started && loss <= HarvestLoss::shared_limit;
 }
+/// What is lost between the panels, each at its own best, and the battery.
+inline constexpr std::array losses_after_the_panels{
+    HarvestLoss::mismatch,   HarvestLoss::cables,        HarvestLoss::not_started, HarvestLoss::window_bottom,
+    HarvestLoss::window_top, HarvestLoss::band_edge,     HarvestLoss::current_limit, HarvestLoss::power_limit,
+    HarvestLoss::charge_limit, HarvestLoss::pinned,      HarvestLoss::shared_limit, HarvestLoss::conversion};
 [[nodiscard]] std::string_view name_of(HarvestLoss loss);
 
 /// `ideal_wh` less everything lost is `delivered_wh`.
@@ -54,6 +59,10 @@ struct HarvestSum {
 
     [[nodiscard]] double loss_wh(HarvestLoss loss) const { return lost_wh[static_cast<std::size_t>(loss)]; }
     [[nodiscard]] double all_lost_wh() const;
+    /// What the panels could give, each at its own best.
+    [[nodiscard]] double from_panels_wh() const;
+    /// Of the ideal; 0 where there is none.
+    [[nodiscard]] double share_of_ideal_ratio(double energy_wh) const { return ideal_wh > 0.0 ? energy_wh / ideal_wh : 0.0; }
     /// How far the account is from adding up, over the ideal.
     [[nodiscard]] double imbalance_ratio() const;
 };

@@ -92,6 +92,8 @@ struct Judgement {
     std::vector<Assumption> assumptions;
     std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
     std::vector<Caution> cautions;             ///< gravest first
+    /// Of what would be harvested without cables, by the European weights.
+    [[nodiscard]] double cables_cost_ratio() const { return 1.0 - harvest.european_w / wireless_harvest.european_w; }
 };
 
 /// One finding and where it is: nothing for a rule about the inputs together.

@@ -46,6 +46,8 @@ struct LightSeries {
     std::size_t air_assumed = 0;     ///< intervals whose air is not known: neighbours', or the site's warm day
     double night_light_ratio = 0.0;  ///< of the global light, what fell while the sun was down: stamps or zone are off
     std::vector<std::string> notes;
+    [[nodiscard]] double filled_h() const { return step_h * static_cast<double>(filled); }
+    [[nodiscard]] double unknown_h() const { return step_h * static_cast<double>(unknown); }
 };
 
 /// Set-up or weather must have a location; the set-up's goes first. Without planes one is assumed: towards the equator,

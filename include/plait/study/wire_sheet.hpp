@@ -20,6 +20,7 @@ struct WireSheet {
     std::vector<rules::CableFigures> cables;
     std::vector<rules::StringFuse> fuses;  ///< one for each kind of string
     rules::ConnectorFigures connectors;
+    [[nodiscard]] double drop_ratio() const { return drop_v / working_v; }
 };
 
 /// The battery's side; without a battery nothing.

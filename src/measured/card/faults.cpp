@@ -32,4 +32,18 @@ FaultScene fault_scene(const FieldModel& model, const FieldState& planned, std::
     return scene;
 }
 
+double amount_value(const FieldModel& model, const Fault& fault, const FaultPlace& place, double amount_factor) {
+    switch (fault.amount) {
+        case AmountKind::none:
+            return 0.0;
+        case AmountKind::light_left:
+            return amount_factor;
+        case AmountKind::light_factor:
+            return amount_factor * model.sky().irradiance_w_per_m2;
+        case AmountKind::coefficient_per_k:
+            return model.system().setup().kinds[place.kind.value_or(0)].panel.voc_coefficient_per_k + amount_factor;
+    }
+    return 0.0;
+}
+
 }  // namespace plait::measured

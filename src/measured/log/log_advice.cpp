@@ -16,7 +16,7 @@ bool beyond_reach(Cause c) {
 
 // A cause that is nowhere the likeliest for as long as its energy takes is a share of many doubts, and no cause.
 bool supported(Cause c, const LogAccount& a) {
-    const double label_w = a.logged_h > 0.0 ? a.label_wh / a.logged_h : 0.0;
+    const double label_w = a.label_w();
     return c == Cause::cable || a.lost_wh[index_of(c)] <= a.hours_h[index_of(c)] * label_w;
 }
 

@@ -454,6 +454,20 @@ private:
 
 }  // namespace
 
+std::optional<double> FittedRow::fitted_w() const {
+    if (!fitted_a) return std::nullopt;
+    return *fitted_a * row.voltage_v;
+}
+
+double LearnedWindow::coarsest_step_ratio() const {
+    double ratio = 0.0;
+    for (const LearnedPiece& p : pieces) {
+        if (!has_law(p.kind)) continue;
+        ratio = std::max({ratio, amps_step_a / p.middle_a(), watts_step_w / (p.middle_a() * p.middle_v())});
+    }
+    return ratio;
+}
+
 Interval SwitchVoltage::likely_v() const {
     const double cut_v = 0.025 * (between_v.upper() - between_v.lower());
     return {between_v.lower() + cut_v, between_v.upper() - cut_v};

@@ -2,6 +2,8 @@
 #include <plait/base/civil_date.hpp>
 #include <plait/base/names.hpp>
 #include <plait/output/data.hpp>
+#include <plait/study/charge_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "csv_field.hpp"
 #include "json_parts.hpp"
@@ -25,15 +27,6 @@ std::string stamp_text(const ChargeSheet& s, double h) {
                        minutes % 60);
 }
 
-/// Intervals of the run until the end of the day on which it ends.
-std::size_t shown_steps(const ChargeSheet& s) {
-    const double end_h = 24.0 * (s.target_h() ? s.days_later() + 1 : study::most_charge_days);
-    double at_h = s.start_h;
-    std::size_t count = 0;
-    while (count < s.run.steps.size() && at_h < end_h - 1e-6) at_h += s.run.steps[count++].run_h;
-    return count;
-}
-
 std::string_view name_of(study::Skies skies) {
     static constexpr Names names{Name{study::Skies::clear, "clear"}, Name{study::Skies::monthly, "monthly"},
                                  Name{study::Skies::typical, "typical"}, Name{study::Skies::measured, "measured"}};
@@ -52,7 +45,7 @@ Json by_limit(const Values& values) {
 Json run_json(const ChargeSheet& s, const study::BatteryRun& run) {
     return {{"reached", run.target_h.has_value()},
             {"reached_after_h", maybe(run.target_h)},
-            {"reached_at", run.target_h ? Json(stamp_text(s, s.start_h + *run.target_h)) : Json(nullptr)},
+            {"reached_at", run.target_h ? Json(stamp_text(s, s.clock_h(*run.target_h))) : Json(nullptr)},
             {"end_ratio", number(run.end_ratio)},
             {"lowest_ratio", number(run.lowest_ratio)},
             {"solar_used_wh", number(run.solar_used_wh)},
@@ -89,8 +82,8 @@ std::string charge_json(const Setup& setup, const study::Judgement& judgement, c
     j["day"] = run_json(s, s.first_day);
     j["run"] = run_json(s, s.run);
     j["sun_alone"] = s.sun_alone ? run_json(s, *s.sun_alone) : Json(nullptr);
-    j["highest_of_day_ratio"] = number(s.highest_of_day_ratio());
-    j["highest_ratio"] = number(s.highest_ratio());
+    j["highest_of_day_ratio"] = number(s.first_day.highest().charge_ratio);
+    j["highest_ratio"] = number(s.run.highest().charge_ratio);
     j["spans"] = Json::array();
     for (const study::ChargeSpan& span : s.spans) {
         j["spans"].push_back({{"begins", stamp_text(s, span.from_h)},
@@ -102,11 +95,10 @@ std::string charge_json(const Setup& setup, const study::Judgement& judgement, c
                               {"charge_ratio", number(span.end_ratio)}});
     }
     j["intervals"] = Json::array();
-    double at_h = s.start_h;
-    const std::size_t shown = shown_steps(s);
+    const std::size_t shown = s.shown_intervals();
     for (std::size_t i = 0; i < shown; ++i) {
         const study::BatteryStep& step = s.run.steps[i];
-        j["intervals"].push_back({{"begins", stamp_text(s, at_h)},
+        j["intervals"].push_back({{"begins", stamp_text(s, s.clock_h(step.from_h))},
                                   {"hours", number(step.run_h)},
                                   {"offered_w", number(s.offered_w[s.first + i])},
                                   {"solar_used_w", number(step.solar_used_w)},
@@ -117,7 +109,6 @@ std::string charge_json(const Setup& setup, const study::Judgement& judgement, c
                                   {"charge_ratio", number(step.charge_ratio)},
                                   {"limit", study::name_of(step.limit)},
                                   {"air_degc", number(s.light.hours[s.first + i].air.degc)}});
-        at_h += step.run_h;
     }
     j["months"] = Json::array();
     for (const study::ChargeMonth& m : s.months) {
@@ -138,15 +129,13 @@ std::string charge_csv(const Setup& setup, const study::Judgement& judgement, co
     std::string out =
         csv_remark("charge", setup, judgement.verdict) +
         "begins,hours,offered_w,solar_used_w,turned_away_w,wall_w,load_w,unserved_w,charge_ratio,limit,air_degc\n";
-    double at_h = s.start_h;
-    const std::size_t shown = shown_steps(s);
+    const std::size_t shown = s.shown_intervals();
     for (std::size_t i = 0; i < shown; ++i) {
         const study::BatteryStep& step = s.run.steps[i];
         out +=
-            fmt::format("{},{},{},{},{},{},{},{},{},{},{}\n", stamp_text(s, at_h), step.run_h, s.offered_w[s.first + i],
+            fmt::format("{},{},{},{},{},{},{},{},{},{},{}\n", stamp_text(s, s.clock_h(step.from_h)), step.run_h, s.offered_w[s.first + i],
                         step.solar_used_w, step.turned_away_w, step.wall_w, step.load_w, step.unserved_w,
                         step.charge_ratio, study::name_of(step.limit), s.light.hours[s.first + i].air.degc);
-        at_h += step.run_h;
     }
     return out;
 }

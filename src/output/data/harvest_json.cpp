@@ -1,4 +1,7 @@
 #include <plait/base/civil_date.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "json_parts.hpp"
 #include "report/curve_doubts.hpp"
@@ -41,8 +44,8 @@ Json weather_json(const study::HarvestSheet& s) {
     return {{"source", s.from_file ? "file" : s.dimmed ? "monthly-light" : "clear-days"},
             {"name", s.light.name},
             {"step_h", number(s.light.step_h)},
-            {"filled_h", number(s.light.step_h * static_cast<double>(s.light.filled))},
-            {"unknown_h", number(s.light.step_h * static_cast<double>(s.light.unknown))},
+            {"filled_h", number(s.light.filled_h())},
+            {"unknown_h", number(s.light.unknown_h())},
             {"notes", s.light.notes}};
 }
 

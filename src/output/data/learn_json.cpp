@@ -1,3 +1,4 @@
+#include <plait/measured/next_readings.hpp>
 #include <plait/measured/window_comparison.hpp>
 
 #include "csv_field.hpp"
@@ -156,9 +157,9 @@ std::string learn_csv(const measured::LearnSheet& sheet) {
     for (const measured::FittedRow& r : sheet.window.rows) {
         const auto cell = [](double value) { return value == value ? fmt::format("{}", value) : std::string(); };
         out += fmt::format("{},{},{},{},{},{},", r.row.line, cell(r.row.voltage_v), cell(r.row.current_a),
-                           cell(r.row.voltage_v * r.row.current_a), r.rising ? "rising" : "falling", name_of(r.use));
+                           cell(r.row.power_w()), r.rising ? "rising" : "falling", name_of(r.use));
         if (r.fitted_a) {
-            out += fmt::format("{},{}\n", *r.fitted_a, *r.fitted_a * r.row.voltage_v);
+            out += fmt::format("{},{}\n", *r.fitted_a, *r.fitted_w());
         } else {
             out += ",\n";
         }

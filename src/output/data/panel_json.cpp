@@ -2,6 +2,8 @@
 #include "report/fit_words.hpp"
 #include "json_parts.hpp"
 
+#include <plait/study/panel_sheet.hpp>
+
 namespace plait::output {
 
 std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumption>& assumptions,
@@ -30,7 +32,7 @@ std::string panel_json(const study::PanelSheet& sheet, const std::vector<Assumpt
                   {"voc_tolerance_ratio", p.voc_tolerance_ratio},
                   {"isc_tolerance_ratio", p.isc_tolerance_ratio},
                   {"bifaciality_ratio", maybe(p.bifaciality_ratio)},
-                  {"fill_factor", number(p.vmp_v * p.imp_a / (p.voc_v * p.isc_a))}};
+                  {"fill_factor", number(p.fill_factor())}};
     j["curve"] = {{"form", name_of(fit.form)},
                   {"ideality", number(fit.ideality)},
                   {"light_current_a", number(m.stc.light_current_a)},

@@ -104,7 +104,7 @@ Json wires_json(const Setup& setup, const study::WireSheet& sheet) {
     j["working_v"] = number(sheet.working_v);
     j["drop_target_ratio"] = number(setup.drop_target_ratio);
     j["drop_v"] = number(sheet.drop_v);
-    j["drop_ratio"] = number(sheet.drop_v / sheet.working_v);
+    j["drop_ratio"] = number(sheet.drop_ratio());
     j["cables"] = cables_json(setup, sheet.cables);
     j["string_fuses"] = Json::array();
     for (const rules::StringFuse& f : sheet.fuses) j["string_fuses"].push_back(fuse_json(setup, f, sheet.stand_v));
@@ -128,10 +128,9 @@ Json battery_json(const Setup& setup, const study::BatterySheet& sheet) {
 
 Json cable_effect_json(const rules::ConditionPoint& p) {
     if (!p.cable) return nullptr;
-    const double given_w = p.operating.point.power_w() + p.cable->loss_w;
     return {{"drop_v", number(p.cable->drop_v)},
             {"loss_w", number(p.cable->loss_w)},
-            {"loss_ratio", number(given_w > 0.0 ? p.cable->loss_w / given_w : 0.0)},
+            {"loss_ratio", number(p.cable_loss_ratio())},
             {"without", power_point(p.cable->without.point)}};
 }
 

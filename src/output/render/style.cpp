@@ -36,6 +36,8 @@ std::string per_cent(double ratio, int digits) {
     return rules::with_minus_sign(fmt::format("{:.{}f} %", 100.0 * ratio, digits));
 }
 
+std::string per_cent_of(double part, double whole, int digits) { return per_cent(whole > 0.0 ? part / whole : 0.0, digits); }
+
 std::string signed_per_cent(double ratio, int digits) { return signed_number(100.0 * ratio, digits) + " %"; }
 
 std::string in_unit(double value, rules::Unit unit) {

@@ -29,6 +29,8 @@ using rules::watts;
 [[nodiscard]] std::string signed_number(double value, int digits);
 /// "12.3 %" of 0.123, a true minus, never "−0.0 %".
 [[nodiscard]] std::string per_cent(double ratio, int digits = 1);
+/// The part of a whole that is shown beside it, as `per_cent`; of nothing 0 %.
+[[nodiscard]] std::string per_cent_of(double part, double whole, int digits = 1);
 /// "+12.3 %" of 0.123.
 [[nodiscard]] std::string signed_per_cent(double ratio, int digits);
 /// The room below an input's maximum; "not known" where nobody knows the maximum.

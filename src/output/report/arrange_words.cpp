@@ -22,12 +22,12 @@ std::string found_how(const search::Arrangement& a) {
                        : "No wiring can take more than the first on the list.";
     }
     if (!s.finished) {
-        const double more_w = std::max(0.0, s.bound_w - best_w);
+        const double more_w = s.unproven_w(best_w);
         return fmt::format(
             "The search was stopped before it had seen {}: another may bring up to {} ({}) "
             "more. --seconds N gives it more time.",
             s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("every mixed wiring"),
-            watts(more_w), per_cent(more_w / best_w));
+            watts(more_w), per_cent_of(more_w, best_w));
     }
     const std::string all = s.count > 0.0 ? fmt::format("all {} wirings", many(s.count)) : std::string("all wirings");
     return is_best

@@ -19,10 +19,6 @@ using study::ChargeSheet;
 using study::HarvestLoss;
 using study::Skies;
 
-double kept_out_wh(const study::BatteryRun& run, ChargeLimit limit) {
-    return run.turned_away_by_wh[static_cast<std::size_t>(limit)];
-}
-
 double limited_h(const study::BatteryRun& run, ChargeLimit limit) {
     return run.limited_h[static_cast<std::size_t>(limit)];
 }
@@ -53,19 +49,10 @@ std::string start_words(const ChargeSheet& s) {
 }
 
 /// What comes of the first day if it is not reached.
-std::string best_words(const study::BatteryRun& run, double start_h) {
-    double best = run.start_ratio;
-    double at_h = start_h;
-    double passed_h = start_h;
-    for (const study::BatteryStep& step : run.steps) {
-        passed_h += step.run_h;
-        if (step.charge_ratio > best + 1e-9) {
-            best = step.charge_ratio;
-            at_h = passed_h;
-        }
-    }
-    if (!(best > run.start_ratio + 1e-9)) return "it does not rise at all";
-    return fmt::format("{} at most, at {}", per_cent(best, 0), time_of_day(at_h));
+std::string best_words(const ChargeSheet& s) {
+    const study::HighestCharge best = s.first_day.highest();
+    if (!(best.after_h > 0.0)) return "it does not rise at all";
+    return fmt::format("{} at most, at {}", per_cent(best.charge_ratio, 0), time_of_day(s.clock_h(best.after_h)));
 }
 
 /// Ranges of months, "March to October, December".
@@ -81,11 +68,6 @@ std::string month_ranges(const std::vector<int>& months) {
     }
     return joined(ranges, months.size() == 2 ? " and " : ", ");
 }
-
-constexpr std::array after_the_panels{HarvestLoss::mismatch,      HarvestLoss::cables,       HarvestLoss::not_started,
-                                      HarvestLoss::window_bottom, HarvestLoss::window_top,   HarvestLoss::band_edge,
-                                      HarvestLoss::current_limit, HarvestLoss::power_limit,  HarvestLoss::charge_limit,
-                                      HarvestLoss::pinned,        HarvestLoss::shared_limit, HarvestLoss::conversion};
 
 }  // namespace
 
@@ -125,26 +107,25 @@ std::string charge_answer(const ChargeSheet& s) {
     if (s.target_h() && s.days_later() == 0) {
         return fmt::format("{}: {} at {}, {} later.", start, goal, time_of_day(s.target_time_h()), duration_words(*s.target_h()));
     }
-    std::string out = fmt::format("{}: not {} that day; {}.", start, goal, best_words(s.first_day, s.start_h));
+    std::string out = fmt::format("{}: not {} that day; {}.", start, goal, best_words(s));
     if (s.target_h()) {
         return out + fmt::format(" {} on day {}, {}, at {}.", s.ask.to_ratio >= 1.0 ? "Full" : goal, s.days_later() + 1,
                                  day_words(s, s.day + s.days_later()), time_of_day(s.target_time_h()));
     }
-    const double days = static_cast<double>(s.light.hours.size()) * s.light.step_h / 24.0;
+    const double days = s.covered_days();
     if (days < 1.5) return out;
-    return out + fmt::format(" Nor in {:.0f} days: {} is the most it reaches.", days, per_cent(s.highest_ratio(), 0));
+    return out + fmt::format(" Nor in {:.0f} days: {} is the most it reaches.", days, per_cent(s.run.highest().charge_ratio, 0));
 }
 
 std::string sun_alone_sentence(const ChargeSheet& s) {
     if (!s.sun_alone) return "";
     const std::string goal = charge_words(s.ask.to_ratio);
-    const auto& target_h = s.sun_alone->target_h;
-    if (!target_h) return fmt::format("By the sun alone it would not get {} within {} days.", goal,
+    const auto reached = s.reached(*s.sun_alone);
+    if (!reached) return fmt::format("By the sun alone it would not get {} within {} days.", goal,
                                        study::most_charge_days);
-    const double at_h = s.start_h + *target_h;
-    const int later = static_cast<int>(std::floor(at_h / 24.0 + 1e-9));
-    return later == 0 ? fmt::format("By the sun alone: {} at {}.", goal, time_of_day(at_h))
-                      : fmt::format("By the sun alone: {} on day {} at {}.", goal, later + 1, time_of_day(at_h - 24.0 * later));
+    const std::string at = time_of_day(reached->time_h);
+    return reached->days_later == 0 ? fmt::format("By the sun alone: {} at {}.", goal, at)
+                                    : fmt::format("By the sun alone: {} on day {} at {}.", goal, reached->days_later + 1, at);
 }
 
 std::string clock_sentence(const Setup& setup, const ChargeSheet& s) {
@@ -163,7 +144,7 @@ std::vector<std::string> charge_warnings(const ChargeSheet& s) {
         out.push_back(fmt::format("For {} that day the battery is below {} and is not charged: {} of sun are turned away. A "
                                   "lithium battery charged in the cold is damaged for good.",
                                   duration_words(h), degrees(s.storage.coldest_charging),
-                                  watt_hours(kept_out_wh(day, ChargeLimit::cold))));
+                                  watt_hours(day.kept_out_wh(ChargeLimit::cold))));
     }
     if (day.unserved_h > 0.0) {
         out.push_back(fmt::format("For {} that day the battery is too low for the loads: {} are not served.",
@@ -181,7 +162,7 @@ std::string plane_sentence(const ChargeSheet& s) {
 
 std::string turned_away_sentence(const ChargeSheet& s) {
     const study::BatteryRun& day = s.first_day;
-    const double offered_wh = day.solar_used_wh + day.turned_away_wh;
+    const double offered_wh = day.offered_wh();
     if (!(offered_wh >= 0.5)) return fmt::format("The sun offers nothing after {} that day.", time_of_day(s.start_h));
     std::string out = fmt::format("After {} the sun offers {}", time_of_day(s.start_h), watt_hours(offered_wh));
     if (day.turned_away_wh < 0.5) return out + ", and all of it is taken.";
@@ -192,11 +173,11 @@ std::string turned_away_sentence(const ChargeSheet& s) {
         why.push_back(fmt::format("{} {}", watt_hours(wh), words));
         last = words;
     };
-    add(kept_out_wh(day, ChargeLimit::full), "because it is full");
-    add(kept_out_wh(day, ChargeLimit::taper), "because near full it takes less");
-    add(kept_out_wh(day, ChargeLimit::rate), "above its charge power");
-    add(kept_out_wh(day, ChargeLimit::combined), "because the wall takes its share");
-    add(kept_out_wh(day, ChargeLimit::cold), "because it is too cold");
+    add(day.kept_out_wh(ChargeLimit::full), "because it is full");
+    add(day.kept_out_wh(ChargeLimit::taper), "because near full it takes less");
+    add(day.kept_out_wh(ChargeLimit::rate), "above its charge power");
+    add(day.kept_out_wh(ChargeLimit::combined), "because the wall takes its share");
+    add(day.kept_out_wh(ChargeLimit::cold), "because it is too cold");
     if (why.size() == 1) return out + fmt::format("; {} are turned away {}.", watt_hours(day.turned_away_wh), last);
     return out + fmt::format("; {} are turned away: {}.", watt_hours(day.turned_away_wh), joined(why, ", "));
 }
@@ -204,7 +185,7 @@ std::string turned_away_sentence(const ChargeSheet& s) {
 std::string input_sentence(const ChargeSheet& s) {
     const study::HarvestSum& h = s.harvest.total;
     std::vector<std::string> why;
-    for (const HarvestLoss loss : after_the_panels) {
+    for (const HarvestLoss loss : study::losses_after_the_panels) {
         if (study::is_limit(loss) && h.loss_wh(loss) > 0.005 * h.delivered_wh && h.loss_wh(loss) >= 0.5) {
             why.push_back(fmt::format("{} {}", words_of(loss), watt_hours(h.loss_wh(loss))));
         }
@@ -216,7 +197,7 @@ std::string autonomy_sentence(const ChargeSheet& s) {
     const auto days = study::autonomy_days(s.storage);
     if (!days) return "No loads and no drain are stated: add [[storage.load]], and days without sun are worked out too.";
     const double load_wh = study::daily_load_wh(s.storage);
-    const double drain_wh = 24.0 * s.storage.standing_drain_w;
+    const double drain_wh = study::daily_drain_wh(s.storage);
     std::string uses = load_wh > 0.0 ? fmt::format("loads of {} a day", watt_hours(load_wh)) : "";
     if (drain_wh > 0.0) {
         uses += fmt::format("{}{} a day {}", uses.empty() ? "" : " and ", watt_hours(drain_wh),
@@ -320,37 +301,32 @@ Table energy_table(const ChargeSheet& s) {
         table.rows.push_back(std::move(row));
     };
     const study::HarvestSum& h = s.harvest.total;
-    double panels_wh = h.delivered_wh;
-    for (const HarvestLoss loss : after_the_panels) panels_wh += h.loss_wh(loss);
-    add("the panels could give, each at its best", panels_wh, true);
-    for (const HarvestLoss loss : after_the_panels) add(std::string(words_of(loss)), -h.loss_wh(loss));
+    add("the panels could give, each at its best", h.from_panels_wh(), true);
+    for (const HarvestLoss loss : study::losses_after_the_panels) add(std::string(words_of(loss)), -h.loss_wh(loss));
     const study::BatteryRun& run = s.first_day;
-    const double offered_wh = run.solar_used_wh + run.turned_away_wh;
-    add(fmt::format("before {}, when this begins", time_of_day(s.start_h)), offered_wh - h.delivered_wh);
-    add("the sun offers to loads and battery", offered_wh, true);
-    add("turned away: full", -kept_out_wh(run, ChargeLimit::full));
+    add(fmt::format("before {}, when this begins", time_of_day(s.start_h)), -s.offered_before_wh());
+    add("the sun offers to loads and battery", run.offered_wh(), true);
+    add("turned away: full", -run.kept_out_wh(ChargeLimit::full));
     add("turned away: above the charge power, or near full",
-        -kept_out_wh(run, ChargeLimit::rate) - kept_out_wh(run, ChargeLimit::taper));
-    add("turned away: the wall took its share", -kept_out_wh(run, ChargeLimit::combined));
-    add("turned away: too cold to charge", -kept_out_wh(run, ChargeLimit::cold));
+        -run.kept_out_by_pace_wh());
+    add("turned away: the wall took its share", -run.kept_out_wh(ChargeLimit::combined));
+    add("turned away: too cold to charge", -run.kept_out_wh(ChargeLimit::cold));
     add("from the wall", run.wall_wh);
-    add("into loads and battery", run.solar_used_wh + run.wall_wh, true);
+    add("into loads and battery", run.taken_wh(), true);
     add("loads", -run.load_wh);
-    add("lost in charging and discharging", -run.charge_loss_wh - run.discharge_loss_wh);
+    add("lost in charging and discharging", -run.lost_wh());
     add("standing drain", -run.drain_wh);
-    add("change of the battery’s charge", (run.end_ratio - run.start_ratio) * s.storage.capacity_wh, true);
+    add("change of the battery’s charge", run.gained_wh(s.storage.capacity_wh), true);
     return table;
 }
 
 Table interval_table(const ChargeSheet& s) {
     Table table = table_of(fmt::format("Every interval of {}; the charge is that at its end", day_words(s, s.day)),
                            {"from", "#sun offers", "#taken", "#wall", "#loads", "#charge", "by"});
-    double at_h = s.start_h;
     for (std::size_t i = 0; i < s.first_day.steps.size(); ++i) {
         const study::BatteryStep& step = s.first_day.steps[i];
-        table.rows.push_back({{time_of_day(at_h), watts(s.offered_w[s.first + i]), watts(step.solar_used_w), watts(step.wall_w),
+        table.rows.push_back({{time_of_day(s.clock_h(step.from_h)), watts(s.offered_w[s.first + i]), watts(step.solar_used_w), watts(step.wall_w),
                                watts(step.load_w), per_cent(step.charge_ratio, 1), std::string(study::name_of(step.limit))}});
-        at_h += step.run_h;
     }
     return table;
 }

@@ -59,9 +59,8 @@ std::vector<std::string> operation_notes(const rules::ConditionPoint& p) {
         notes.push_back(std::move(words));
     }
     if (p.cable && op.held()) {
-        const double given_w = op.point.power_w() + p.cable->loss_w;
         notes.push_back(fmt::format("cables: {}, {} ({}); without them {}", volts(p.cable->drop_v),
-                                    watts(p.cable->loss_w), per_cent(p.cable->loss_w / given_w, 2),
+                                    watts(p.cable->loss_w), per_cent(p.cable_loss_ratio(), 2),
                                     watts(p.cable->without.point.power_w())));
     }
     return notes;
@@ -75,7 +74,7 @@ std::string cost_words(const study::Judgement& j, const study::PlacedFinding& fo
     constexpr Names who{Name{study::ClippedBy::cables, "the cables cost"},
                         Name{study::ClippedBy::inputs, "the inputs’ limits cost"},
                         Name{study::ClippedBy::shared_limit, "the limit on all inputs together costs"}};
-    return fmt::format(" Over the light of a year {} {}.", name_in(who, study::clipped_by(found)), watts(cost_w));
+    return fmt::format(" In a year's light {} {}.", name_in(who, study::clipped_by(found)), watts(cost_w));
 }
 
 }  // namespace
@@ -236,7 +235,7 @@ std::vector<std::string> harvest_sentences(const Setup& setup, const study::Judg
     if (!setup.cables.empty() && j.wireless_harvest.european_w > 0.0) {
         out.push_back(fmt::format("Without the cables it would be {} (European): they cost {}.",
                                   watts(j.wireless_harvest.european_w),
-                                  per_cent(1.0 - j.harvest.european_w / j.wireless_harvest.european_w, 2)));
+                                  per_cent(j.cables_cost_ratio(), 2)));
     }
     return out;
 }

@@ -93,7 +93,7 @@ std::string how_thorough(const search::Searched& s, double harvest_w) {
     if (s.at_label || s.finished) return "No wiring of these panels on these inputs takes over 1 % more: searched to the end.";
     return fmt::format(
         "The search was stopped: another wiring may bring up to {} more. --seconds N gives it more time.",
-        watts(std::max(0.0, s.bound_w - harvest_w)));
+        watts(s.unproven_w(harvest_w)));
 }
 
 }  // namespace
@@ -214,7 +214,7 @@ std::string comparison_legend(const Comparison& c) {
         "shared: lost to the limit on all inputs together. CEC: the same by the CEC weights. cold room: volts left "
         "below an input's absolute maximum on the coldest morning, and their share of it. to touch: the highest "
         "voltage then. joints: strings beyond the first of an input, a pair of branch connectors each. fuses: strings "
-        "that want or have one. ?: a tolerance or an assumed value is behind it.";
+        "that want or have one. ?: it rests on a tolerance or an assumed value.";
     if (any_prices(c)) {
         text +=
             " cost: the panels in use and the controller, without cables, fuses and labour. for 100: watts for 100 "

@@ -12,12 +12,6 @@
 namespace plait::output {
 namespace {
 
-// Makers round to about this, and a meter is no better.
-constexpr double noticeable_ratio = 0.01;
-// From test conditions to cells on a hot roof.
-constexpr double far_from_stc_k = 50.0;
-
-
 std::string missed_points(const physics::StcResiduals& r) {
     const std::array<std::pair<const char*, double>, 5> all{{{"Isc", r.isc_ratio},
                                                              {"Voc", r.voc_ratio},
@@ -26,19 +20,17 @@ std::string missed_points(const physics::StcResiduals& r) {
                                                              {"Pmax", r.pmax_ratio}}};
     std::string missed;
     for (const auto& one : all) {
-        if (std::abs(one.second) <= noticeable_ratio) continue;
+        if (std::abs(one.second) <= physics::noticeable_ratio) continue;
         missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", one.first, signed_per_cent(one.second, 1));
     }
     return missed;
 }
 
-bool far_off(double residual_per_k) { return std::abs(residual_per_k) * far_from_stc_k > noticeable_ratio; }
-
-std::string coefficient(const char* figure, double stated_per_k, double residual_per_k) {
+std::string coefficient(const char* figure, const physics::CoefficientMiss& miss) {
     return fmt::format(
         "the curve's {} changes by {}/K, the datasheet says {}/K; {:.0f} K from test conditions that is {}", figure,
-        signed_per_cent(stated_per_k + residual_per_k, 3), signed_per_cent(stated_per_k, 3), far_from_stc_k,
-        signed_per_cent(residual_per_k * far_from_stc_k, 1));
+        signed_per_cent(miss.of_curves_per_k(), 3), signed_per_cent(miss.stated_per_k, 3), physics::far_from_stc_k,
+        signed_per_cent(miss.far_ratio(), 1));
 }
 
 // Both columns of a datasheet are one panel's: a curve through the first that misses the second says one of them is off.
@@ -49,7 +41,7 @@ std::string second_column_doubt(const Panel& panel, const physics::FittedPanel& 
         {{"Pmax", r->pmax_ratio}, {"Vmp", r->vmp_ratio}, {"Imp", r->imp_ratio}, {"Voc", r->voc_ratio}, {"Isc", r->isc_ratio}}};
     std::string missed;
     for (const auto& [name, ratio] : all) {
-        if (!ratio || std::abs(*ratio) <= noticeable_ratio) continue;
+        if (!ratio || std::abs(*ratio) <= physics::noticeable_ratio) continue;
         missed += fmt::format("{}{} by {}", missed.empty() ? "" : ", ", name, signed_per_cent(*ratio, 1));
     }
     return fmt::format(
@@ -72,14 +64,16 @@ std::vector<std::string> curve_doubts(const Panel& panel, const physics::FittedP
             "the datasheet itself. " +
             (given ? "Check the five figures of [diode]." : "Check Vmp, Imp, Voc and Isc for a misprint."));
     }
-    if (far_off(fit.pmax_coefficient_residual_per_k)) {
-        doubts.push_back(who + coefficient("Pmax", panel.pmax_coefficient_per_k, fit.pmax_coefficient_residual_per_k) +
+    const physics::CoefficientMiss pmax{panel.pmax_coefficient_per_k, fit.pmax_coefficient_residual_per_k};
+    if (pmax.is_noticeable()) {
+        doubts.push_back(who + coefficient("Pmax", pmax) +
                          " of the watts. " +
                          (de_soto ? "De Soto's curve has nothing to adjust; curve_method = \"prior-ideality\" meets it."
                                   : "The figures do not go together: check 'pmax_coefficient'."));
     }
-    if (far_off(fit.voc_coefficient_residual_per_k)) {
-        doubts.push_back(who + coefficient("Voc", panel.voc_coefficient_per_k, fit.voc_coefficient_residual_per_k) +
+    const physics::CoefficientMiss voc{panel.voc_coefficient_per_k, fit.voc_coefficient_residual_per_k};
+    if (voc.is_noticeable()) {
+        doubts.push_back(who + coefficient("Voc", voc) +
                          " of the open-circuit voltage. The voltage limits are checked with the datasheet itself. " +
                          (given ? "Check the five figures of [diode]." : "Check 'voc_coefficient'."));
     }

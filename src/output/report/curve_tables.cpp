@@ -71,7 +71,7 @@ ShareTable share_table(const Setup& setup, const study::InputCurve& c, const stu
         sum += "the same";
     } else {
         sum += fmt::format("{}: {} ({}) less", watts(m.point.power_w()), watts(m.lost_w()),
-                           per_cent(m.lost_w() / m.own_w));
+                           per_cent_of(m.lost_w(), m.own_w));
     }
     if (m.blocking_w >= shown_w) sum += fmt::format(", {} of it in blocking diodes", watts(m.blocking_w));
     return {fmt::format("{}, {}", where, volts(shares.reading.point.voltage_v)), sum + ".",
@@ -155,8 +155,7 @@ Table point_table(const study::InputCurve& c, bool all_points) {
 std::vector<ShareTable> share_tables(const Setup& setup, const study::InputCurve& c) {
     std::vector<ShareTable> out;
     if (c.at_best.mismatch.own_w > 0.0) out.push_back(share_table(setup, c, c.at_best, "At the most power"));
-    const double best_v = c.extremes.best().point.voltage_v;
-    if (c.in_operation && std::abs(c.operating.point.voltage_v - best_v) > 1e-6 * best_v) {
+    if (c.in_operation && !c.operates_at_best()) {
         out.push_back(share_table(setup, c, *c.in_operation, "In operation"));
     }
     return out;

@@ -40,8 +40,7 @@ std::string_view words_of(study::Mark mark) {
 }
 
 bool first_stop_matters(const study::InputCurve& c) {
-    // Less is neither seen nor missed.
-    return c.first_stop_lost_w() > std::max(0.05, 1e-3 * c.operating.point.power_w());
+    return c.first_stop_matters();
 }
 
 std::string first_stop_sentence(const study::InputCurve& c) {
@@ -53,7 +52,7 @@ std::string first_stop_sentence(const study::InputCurve& c) {
         "the {} at {}; one that looks over its whole range now and then finds those. The manual should say which it "
         "is.",
         watts(stop.power_w()), volts(stop.voltage_v), watts(c.first_stop_lost_w()),
-        per_cent(c.first_stop_lost_w() / held.power_w()), watts(held.power_w()), volts(held.voltage_v));
+        per_cent_of(c.first_stop_lost_w(), held.power_w()), watts(held.power_w()), volts(held.voltage_v));
 }
 
 std::string binding_words(physics::Binding binding, double limit) {

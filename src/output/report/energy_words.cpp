@@ -50,15 +50,12 @@ std::string order_change(const Setup& setup, const search::Arrangement& a) {
     // A place means something only where more than rounding is between the two.
     constexpr std::size_t worth_a_word = 10;
     constexpr std::size_t most_named = 3;
-    constexpr double worth_ratio = 1e-3;
     std::string text;
     std::size_t named = 0;
     const std::size_t end = std::min(worth_a_word, a.plans.size());
     for (std::size_t i = 0; i < end && named < most_named; ++i) {
         if (!e.delivered_wh[i] || e.place_by_watts[i] <= i) continue;  // those that went down follow from those that rose
-        // Equal strings on equal inputs differ by rounding; then the place says nothing.
-        const bool passed = i + 1 >= a.plans.size() || !e.delivered_wh[i + 1] || *e.delivered_wh[i + 1] < (1.0 - worth_ratio) * *e.delivered_wh[i];
-        if (!passed) continue;
+        if (!e.ahead_of_next(i)) continue;
         text += fmt::format("{}{} is {}, was {}", named == 0 ? "" : "; ", plan_label(setup, a, a.plans[i]), place_words(i),
                             place_words(e.place_by_watts[i]));
         ++named;

@@ -77,16 +77,16 @@ std::string where_of(const measured::FieldModel& model, const measured::FaultPla
 
 std::string amount_of(const measured::FieldModel& model, const measured::Fault& fault,
                       const measured::FaultPlace& place, double amount_factor) {
+    const double amount = measured::amount_value(model, fault, place, amount_factor);
     switch (fault.amount) {
         case measured::AmountKind::none:
             return "";
         case measured::AmountKind::light_left:
-            return per_cent(amount_factor, 0) + " light";
+            return per_cent(amount, 0) + " light";
         case measured::AmountKind::light_factor:
-            return fmt::format("{:.0f} W/m²", amount_factor * model.sky().irradiance_w_per_m2);
+            return fmt::format("{:.0f} W/m²", amount);
         case measured::AmountKind::coefficient_per_k:
-            return per_kelvin(model.system().setup().kinds[place.kind.value_or(0)].panel.voc_coefficient_per_k +
-                              amount_factor);
+            return per_kelvin(amount);
     }
     return "";
 }

@@ -17,7 +17,6 @@ using measured::LearnedLimit;
 using measured::Teller;
 
 constexpr double least_bias_ratio = 0.005;   // less than any sensor is worth a word for (ours, no source)
-constexpr double least_untold_ratio = 0.01;  // of what was possible
 
 std::string value_of(const LearnedLimit& l, double value) {
     return l.cause == Cause::power_limit ? watts(value) : l.cause == Cause::current_limit ? amps(value) : volts(value);
@@ -101,7 +100,7 @@ std::vector<std::string> findings(const study::SystemModel& system, const Explai
         "a column of irradiance, in the plane of the panels,", "a column of volts", "a column of the battery's charge",
         "a column of what the wall gives", ""};
     for (std::size_t i = 0; i < measured::teller_count; ++i) {
-        if (a.untold_wh[i] <= least_untold_ratio * a.possible_wh) continue;
+        if (!a.untold_matters(static_cast<measured::Teller>(i))) continue;
         out.push_back(would_tell[i].empty()
                           ? fmt::format("{:.0f} Wh cannot be told apart, whatever was logged.", a.untold_wh[i])
                           : fmt::format("{:.0f} Wh cannot be told: {} would tell.", a.untold_wh[i], would_tell[i]));
@@ -118,7 +117,7 @@ Table wall_table(const ExplainedLog& log) {
         table.rows.push_back(
             {{name, fmt::format("{:.1f}", p.logged_h), fmt::format("{:.0f}", p.possible_wh),
               fmt::format("{:.0f}", p.expected_wh), fmt::format("{:.0f}", p.measured_wh),
-              p.possible_wh >= 0.5 ? per_cent(p.measured_wh / p.possible_wh, 0) : "–"}});
+              p.possible_wh >= 0.5 ? per_cent_of(p.measured_wh, p.possible_wh, 0) : "–"}});
     };
     add("with the wall", a.with_wall);
     add("without", a.without_wall);

@@ -86,13 +86,6 @@ std::string tenths(double value) {
     return rules::with_minus_sign(fmt::format("{:.1f}", value));
 }
 
-// Hours too few for an energy are not its hours: a cause may be probable in many rows and the likeliest in hardly one.
-bool fills(double wh, double hours_h, const measured::LogAccount& a) {
-    return 60.0 * hours_h >= 0.5 && a.logged_h > 0.0 && wh <= hours_h * a.label_wh / a.logged_h;
-}
-
-double share(double part, double whole) { return whole > 0.0 ? part / whole : 0.0; }
-
 std::string what_to_do(Cause cause) {
     switch (cause) {
         case Cause::cable:
@@ -134,9 +127,9 @@ std::vector<std::string> summary(const study::SystemModel& system, const Explain
     const bool counts = a.measured_wh >= 0.0 && a.possible_wh >= 0.5;
     out.push_back(fmt::format(
         "In {} {} of {} gave {}; the light allowed {}{}.", span(a.logged_h),
-        label(log.wiring, kind_ids(system.setup())), watts(a.label_wh / a.logged_h), energy(a.measured_wh),
+        label(log.wiring, kind_ids(system.setup())), watts(a.label_w()), energy(a.measured_wh),
         energy(a.possible_wh),
-        counts ? fmt::format(", so {} of what could be had was taken", per_cent(share(a.measured_wh, a.possible_wh), 0))
+        counts ? fmt::format(", so {} of what could be had was taken", per_cent_of(a.measured_wh, a.possible_wh, 0))
                : ""));
     if (a.measured_wh < 0.0) {
         out.emplace_back(
@@ -150,8 +143,8 @@ std::vector<std::string> summary(const study::SystemModel& system, const Explain
         out.push_back(
             fmt::format("{}: {}, {}{}, {} of what could be had.", i == 0 ? "The largest loss from there" : "Next",
                         words_of(c), energy(wh),
-                        c == Cause::cable || !fills(wh, hours_h, a) ? "" : fmt::format(" in {}", span(hours_h)),
-                        per_cent(share(wh, a.possible_wh))));
+                        c == Cause::cable || !a.could_take(wh, hours_h) ? "" : fmt::format(" in {}", span(hours_h)),
+                        per_cent_of(wh, a.possible_wh)));
     }
     if (log.advice.worth.empty()) {
         out.emplace_back("No cause that anyone could change took more than a hundredth of what was measured.");
@@ -171,7 +164,7 @@ std::string first_change(const study::SystemModel& system, const ExplainedLog& l
     return fmt::format(
         "Look at {}: over a year's light it brings {} where this wiring brings {}, {} more. Let "
         "`plait check` judge it before you change a plug.",
-        plan_label(system.setup(), w.plan), watts(w.then_w), watts(w.now_w), per_cent(w.then_w / w.now_w - 1.0, 0));
+        plan_label(system.setup(), w.plan), watts(w.then_w), watts(w.now_w), per_cent(w.gain_ratio(), 0));
 }
 
 std::vector<std::string> what_stays_open(const study::SystemModel& system, const ExplainedLog& log) {
@@ -239,7 +232,7 @@ Table account_table(const study::SystemModel& system, const ExplainedLog& log) {
     Table table = table_of("From the label rating down to what was measured", {"", "#Wh", "#%", "#hours"});
     const auto add = [&](std::string words, double wh, std::string hours, bool sum) {
         table.rows.push_back(
-            {{std::move(words), tenths(wh), tenths(100.0 * share(wh, a.label_wh)), std::move(hours)}, {}, {}, sum});
+            {{std::move(words), tenths(wh), tenths(100.0 * a.of_label_ratio(wh)), std::move(hours)}, {}, {}, sum});
     };
     const auto loss = [&](Cause c, bool always) {
         const std::size_t i = measured::index_of(c);

@@ -56,23 +56,16 @@ std::vector<HarvestLoss> limits_of(const study::HarvestSum& sum) {
     return limits;
 }
 
-double sum_of(const std::vector<double>& watts, double step_h) {
-    double wh = 0.0;
-    for (const double w : watts) wh += w * step_h;
-    return wh;
-}
-
 std::string limits_sentence(const HarvestSheet& s) {
     const study::HarvestSum& total = s.harvest.total;
-    const double possible_wh = sum_of(s.harvest.possible_w, s.light.step_h);
-    const double limited_wh = sum_of(s.harvest.limited_w, s.light.step_h);
+    const HarvestPart whole = s.whole();
     const std::vector<HarvestLoss> limits = limits_of(total);
     // The sun of a whole month spread over all its days never reaches what a clear noon does.
     const std::string hidden = s.dimmed && s.period.span == HarvestSpan::day
                                    ? " This is the mean day of the month: on a clear one limits take more, which the first line counts."
                                    : "";
-    if (limits.empty() || !(possible_wh > 0.0)) return "No limit takes anything of what the panels give in this light." + hidden;
-    const std::string share = fmt::format("{} of what the panels could give", clipped_words(limited_wh / possible_wh));
+    if (limits.empty() || !(whole.possible_wh > 0.0)) return "No limit takes anything of what the panels give in this light." + hidden;
+    const std::string share = fmt::format("{} of what the panels could give", clipped_words(whole.limited_ratio()));
     const auto one = [&](HarvestLoss limit) {
         return fmt::format("{} in {}", watt_hours(s.usual_wh_or_h(total.loss_wh(limit))),
                            hours_words(s.usual_wh_or_h(s.harvest.limited_h[place(limit)])));
@@ -86,7 +79,7 @@ std::string limits_sentence(const HarvestSheet& s) {
         text += fmt::format("{}{} {}", i == 0 ? "" : "; ", words_of(limits[i]), one(limits[i]));
     }
     if (limits.size() > most) text += fmt::format("; and {} more", limits.size() - most);
-    return fmt::format("Limits cost {}, {}: {}.", watt_hours(s.usual_wh_or_h(limited_wh)), share, text) + hidden;
+    return fmt::format("Limits cost {}, {}: {}.", watt_hours(s.usual_wh_or_h(whole.limited_wh)), share, text) + hidden;
 }
 
 /// The limit that held most hours of a part; empty where none did.
@@ -98,13 +91,7 @@ std::string mostly(const HarvestPart& part) {
 
 HarvestPart joined(const std::vector<HarvestPart>& parts, std::size_t from, std::size_t to) {
     HarvestPart sum = parts[from];
-    for (std::size_t i = from + 1; i < to; ++i) {
-        sum.covered_h += parts[i].covered_h;
-        sum.possible_wh += parts[i].possible_wh;
-        sum.limited_wh += parts[i].limited_wh;
-        sum.delivered_wh += parts[i].delivered_wh;
-        for (std::size_t l = 0; l < sum.limited_h.size(); ++l) sum.limited_h[l] += parts[i].limited_h[l];
-    }
+    for (std::size_t i = from + 1; i < to; ++i) sum.add(parts[i]);
     return sum;
 }
 
@@ -190,7 +177,7 @@ std::string_view weather_words(const EnergyTime& time) {
 
 std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& s) {
     const double delivered_wh = s.harvest.total.delivered_wh;
-    const std::string a_day = watt_hours(s.covered_days() > 0.0 ? delivered_wh / s.covered_days() : 0.0);
+    const std::string a_day = watt_hours(s.per_day_wh());
     std::vector<std::string> out;
     switch (s.period.span) {
         case HarvestSpan::day:
@@ -202,7 +189,7 @@ std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& 
         case HarvestSpan::year: {
             const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
             const auto per_day = [](const HarvestPart& a, const HarvestPart& b) {
-                return a.delivered_wh / a.covered_h < b.delivered_wh / b.covered_h;
+                return a.mean_w() < b.mean_w();
             };
             const auto [least, most] = std::minmax_element(months.begin(), months.end(), per_day);
             const bool short_of = s.covered_days() < 360.0;
@@ -210,7 +197,7 @@ std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& 
                                      : s.period.year ? fmt::format("in {}", *s.period.year)
                                                      : std::string("in a year");
             const auto month = [](const HarvestPart& m) {
-                return fmt::format("{} in {}", watt_hours(m.delivered_wh / m.covered_days()), month_name(month_of(date_of(m.first_day))));
+                return fmt::format("{} in {}", watt_hours(m.per_day_wh()), month_name(month_of(date_of(m.first_day))));
             };
             if (s.covered_days() < 0.99) {
                 out.push_back(fmt::format("It delivers {} {}.", watt_hours(delivered_wh), span));
@@ -270,11 +257,11 @@ std::vector<std::string> harvest_basis(const Setup& setup, const HarvestSheet& s
     }
     if (s.light.unknown > 0) {
         out.push_back(fmt::format("Of {} the weather has no light; they count for nothing.",
-                                  hours_words(s.light.step_h * static_cast<double>(s.light.unknown))));
+                                  hours_words(s.light.unknown_h())));
     }
     if (s.light.filled > 0) {
         out.push_back(fmt::format("{} without light by day were filled from the hours beside them.",
-                                  hours_words(s.light.step_h * static_cast<double>(s.light.filled))));
+                                  hours_words(s.light.filled_h())));
     }
     for (const std::string& note : s.light.notes) out.push_back(sentence(note));
     out.push_back(fmt::format("Models: sky {}, glass {}, warmth {}, curve {} (docs/sun.md).",
@@ -330,7 +317,7 @@ Table harvest_parts_table(const HarvestSheet& s, bool brief) {
     for (std::size_t i = 0; i < rows.size(); ++i) {
         const HarvestPart& row = rows[i];
         table.rows.push_back({{names[i], energy(s.usual_wh_or_h(row.possible_wh)), energy(s.usual_wh_or_h(row.limited_wh)), energy(s.usual_wh_or_h(row.delivered_wh)),
-                               days ? watt_hours(row.delivered_wh / row.covered_days()) : fmt::format("{:.0f} W", row.delivered_wh / row.covered_h),
+                               days ? watt_hours(row.per_day_wh()) : fmt::format("{:.0f} W", row.mean_w()),
                                mostly(row)}});
     }
     return table;
@@ -340,8 +327,8 @@ Table harvest_half_years(const HarvestSheet& s) {
     const std::vector<HarvestPart> months = study::parts_of(s.light, s.harvest, HarvestStep::month);
     Table table = table_of("What a day brings, by month", {"", "#a day", "#limits take", "", "#a day", "#limits take"});
     const auto cells = [&](const HarvestPart& m) {
-        return std::vector<std::string>{std::string(month_name(month_of(date_of(m.first_day)))), watt_hours(m.delivered_wh / m.covered_days()),
-                                        m.limited_wh > 0.0 ? clipped_words(m.limited_wh / m.possible_wh) : std::string("nothing")};
+        return std::vector<std::string>{std::string(month_name(month_of(date_of(m.first_day)))), watt_hours(m.per_day_wh()),
+                                        m.limited_wh > 0.0 ? clipped_words(m.limited_ratio()) : std::string("nothing")};
     };
     const std::size_t half = (months.size() + 1) / 2;
     for (std::size_t i = 0; i < half; ++i) {
@@ -357,7 +344,7 @@ Table harvest_account_table(const HarvestSheet& s) {
     const study::HarvestSum& total = s.harvest.total;
     const EnergyColumn energy(s.usual_wh_or_h(total.ideal_wh));
     Table table = table_of("From the label to the battery", {"", energy.heading("energy"), "#%", "#hours"});
-    const auto share = [&](double wh) { return total.ideal_wh > 0.0 ? per_cent(wh / total.ideal_wh) : std::string(); };
+    const auto share = [&](double wh) { return total.ideal_wh > 0.0 ? per_cent(total.share_of_ideal_ratio(wh)) : std::string(); };
     table.rows.push_back({{"rating in the light on the planes", energy(s.usual_wh_or_h(total.ideal_wh)), share(total.ideal_wh), ""}});
     for (std::size_t i = 0; i < study::harvest_loss_count; ++i) {
         const double wh = total.lost_wh[i];
@@ -387,41 +374,35 @@ Table harvest_inputs_table(const Setup& setup, const HarvestSheet& s) {
 
 std::vector<std::string> gain_sentences(const Setup& setup, const HarvestSheet& s, const study::Verdict& verdict,
                                         const search::HarvestGains& gains) {
-    const double now_wh = s.harvest.total.delivered_wh;
     const auto more = [&](double wh) {
-        const double gained_wh = wh - now_wh;
-        return fmt::format("{} more{}", watt_hours(s.usual_wh_or_h(gained_wh)),
-                           now_wh > 0.0 ? fmt::format(" ({})", per_cent(gained_wh / now_wh)) : std::string());
+        const search::Gain gain = gains.gain(wh);
+        return fmt::format("{} more{}", watt_hours(s.usual_wh_or_h(gain.more_wh)),
+                           std::isfinite(gain.more_ratio) ? fmt::format(" ({})", per_cent(gain.more_ratio)) : std::string());
     };
     const auto named = [&](const search::GainedPlan& g) {
         return fmt::format("{} ({})", plan_words(setup, g.plan), headline_of(setup, g.verdict));
     };
-    constexpr double worth_ratio = 0.001;  // of what is delivered; less is not worth a word
     std::vector<std::string> out;
     if (!gains.best) {
         out.emplace_back("No wiring of the panels on hand was found that holds: `plait arrange` says what is in the way.");
     } else if (verdict.connection == study::Connection::forbidden) {
         out.push_back(fmt::format("Within the limits: {}; it delivers {}.", named(*gains.best), watt_hours(s.usual_wh_or_h(gains.best->delivered_wh))));
         return out;
-    } else if (!gains.best_is_this && gains.best->delivered_wh > (1.0 + search::near_tie_ratio) * now_wh) {
+    } else if (!gains.best_is_this && gains.gain(gains.best->delivered_wh).more_ratio > search::near_tie_ratio) {
         out.push_back(fmt::format("Another wiring of the panels on hand, {}: {}.", named(*gains.best), more(gains.best->delivered_wh)));
     } else {
         out.push_back(fmt::format("Another wiring: of the best {} within the limits none brings over 1 % more.", gains.tried));
     }
     for (const search::OneMorePanel& one : gains.one_more) {
         const std::string panel = setup.kinds.size() > 1 ? fmt::format("One more '{}'", setup.kinds[one.kind].id) : std::string("One more panel");
-        out.push_back(one.gained && one.gained->delivered_wh > (1.0 + worth_ratio) * now_wh
+        out.push_back(one.gained && gains.gain(one.gained->delivered_wh).more_ratio > search::least_gain_ratio
                           ? fmt::format("{}, wired {}: {}.", panel, named(*one.gained), more(one.gained->delivered_wh))
                           : fmt::format("{}: no wiring that holds brings more with it.", panel));
     }
-    const search::LargerCable* best = nullptr;
-    for (const search::LargerCable& c : gains.cables) {
-        if (best == nullptr || c.delivered_wh > best->delivered_wh) best = &c;
-    }
-    if (best != nullptr) {
+    if (const search::LargerCable* best = gains.best_cable()) {
         const Cable& cable = setup.cables[best->cable];
         const std::string name = cable.name.empty() ? std::string(plait::name_of(cable.run)) : cable.name;
-        out.push_back(best->delivered_wh > (1.0 + worth_ratio) * now_wh
+        out.push_back(gains.gain(best->delivered_wh).more_ratio > search::least_gain_ratio
                           ? fmt::format("A larger cable, {} instead of {} for {}: {}.", size_text(best->size), size_text(cable.size), name,
                                         more(best->delivered_wh))
                           : std::string("A larger cable adds less than 0.1 %, whichever it is."));

@@ -101,19 +101,6 @@ std::string printed_value(const measured::Compared& c, double value) {
     return c.figure == measured::ComparedFigure::power ? watts(value) : volts(value);
 }
 
-/// The step of a reading as a share of the smallest level that it stands for.
-double coarsest_step_ratio(const measured::LearnedWindow& w) {
-    double ratio = 0.0;
-    for (const measured::LearnedPiece& p : w.pieces) {
-        const bool power = p.kind == measured::PieceKind::constant_power;
-        if (!power && p.kind != measured::PieceKind::constant_current) continue;
-        const double middle_v = 0.5 * (p.from_v + p.to_v);
-        const double amps = power ? p.level.value / middle_v : p.level.value;
-        ratio = std::max({ratio, w.amps_step_a / amps, w.watts_step_w / (amps * middle_v)});
-    }
-    return ratio;
-}
-
 /// In which steps the readings were taken to come, and what is done with the digits that no step shows.
 std::vector<std::string> steps_read(const measured::LearnedWindow& w) {
     std::vector<std::string> all;
@@ -129,7 +116,7 @@ std::vector<std::string> steps_read(const measured::LearnedWindow& w) {
     if (cuts_off) {
         all.push_back(fmt::format("The display cuts off instead of rounding, the readings say ({}).",
                                   per_cent(*w.cuts_off_ratio, 0)));
-    } else if (*w.cuts_off_ratio > worth_a_word_ratio && coarsest_step_ratio(w) > worth_a_word_step_ratio) {
+    } else if (*w.cuts_off_ratio > worth_a_word_ratio && w.coarsest_step_ratio() > worth_a_word_step_ratio) {
         all.emplace_back(
             "Should the display cut off instead of rounding, the levels lie up to half a step higher: say --cut-off.");
     }

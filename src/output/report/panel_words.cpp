@@ -18,7 +18,7 @@ std::vector<std::string> datasheet_lines(const Panel& p) {
                         volts(p.voc_v), amps(p.isc_a)),
             fmt::format(
                 "Fill factor {:.3f}, {:.3f} V per cell, coefficients: Isc {}/K, Voc {}/K, Pmax {}/K, Vmp {}/K (γ − α)",
-                p.vmp_v * p.imp_a / (p.voc_v * p.isc_a), p.voc_v / p.cells_in_series,
+                p.fill_factor(), p.voc_per_cell_v(),
                 signed_per_cent(p.isc_coefficient_per_k, 3), signed_per_cent(p.voc_coefficient_per_k, 3),
                 signed_per_cent(p.pmax_coefficient_per_k, 3), signed_per_cent(p.vmp_coefficient_per_k(), 3))};
 }

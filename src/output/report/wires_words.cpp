@@ -33,7 +33,7 @@ std::string wires_sentence(const study::WireSheet& sheet) {
     return fmt::format(
         "At work {} of {} stay in them ({}). A cable does not lower the open-circuit voltage: whatever stands in "
         "it must bear {} (Voc tolerance included) and the disconnect break {}.",
-        volts(sheet.drop_v), volts(sheet.working_v), per_cent(sheet.drop_v / sheet.working_v, 2), volts(sheet.stand_v),
+        volts(sheet.drop_v), volts(sheet.working_v), per_cent(sheet.drop_ratio(), 2), volts(sheet.stand_v),
         amps(sheet.bright_isc_a));
 }
 

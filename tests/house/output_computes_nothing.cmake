@@ -1,0 +1,47 @@
+# Fails when a report or a file of data works a quantity out of two others: then the text, the page and the data may each work
+# it out, and drift apart. Such a sum is a member of the value that it is about. Run: cmake -DROOT=<source> -P this file.
+# A name says its unit, so the check needs no types. Scaling for display (100.0 * ratio) and the share of two printed values
+# (per_cent_of) are allowed; pictures have a geometry of their own and are not looked at.
+set(unit "(v|a|w|wh|kwh|ratio|k|s|h|ohm|m|mm2|w_per_m2|per_k|days|degc|ah)")
+set(value "[A-Za-z0-9_]*_${unit}(\\([a-z_]*\\))?")
+set(reach "[A-Za-z0-9_.*()>!-]*")
+file(GLOB files RELATIVE "${ROOT}" "${ROOT}/src/output/report/*.?pp" "${ROOT}/src/output/data/*.?pp")
+list(LENGTH files count)
+if(count LESS 60)
+    message(SEND_ERROR "only ${count} files under '${ROOT}/src/output/report' and '…/data'")
+endif()
+# The check checks itself: what it must find, and what it must let pass.
+set(found_sample "  x = a.given_w() - b.taken_w;")
+set(scaled_sample "  x = 100.0 * a.taken_ratio;")
+
+function(find_sum line result)
+    string(REGEX REPLACE "\"[^\"]*\"" "" bare "${line}")
+    string(REGEX REPLACE "//.*" "" bare "${bare}")
+    if("${bare} " MATCHES "${value}\\)? ([-+*/]=?) ${reach}${value}[^A-Za-z0-9_]")
+        set(${result} TRUE PARENT_SCOPE)
+    else()
+        set(${result} FALSE PARENT_SCOPE)
+    endif()
+endfunction()
+
+find_sum("${found_sample}" found)
+find_sum("${scaled_sample}" scaled)
+if(NOT found OR scaled)
+    message(SEND_ERROR "the pattern is broken: found ${found}, scaled ${scaled}")
+endif()
+foreach(file IN LISTS files)
+    file(READ "${ROOT}/${file}" text)
+    # A list's separators must not cut a line, and a sum may go on in the next line.
+    string(REPLACE ";" " " text "${text}")
+    string(REGEX REPLACE "([-+*/])\n *" "\\1 " text "${text}")
+    string(REPLACE "[" "(" text "${text}")
+    string(REPLACE "]" ")" text "${text}")
+    string(REPLACE "\n" ";" lines "${text}")
+    foreach(line IN LISTS lines)
+        find_sum("${line}" found)
+        if(found)
+            string(STRIP "${line}" line)
+            message(SEND_ERROR "${file} works a quantity out of two others: make it a member of the value it is about: ${line}")
+        endif()
+    endforeach()
+endforeach()
