@@ -5,8 +5,13 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/search/advised.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/search/energy_order.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/window_map.hpp>
 
 #include <algorithm>
 
@@ -74,10 +79,12 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     request.trade_offs = o.trade_offs || (!o.form.svg.empty() && o.form.picture == "trade-offs");
     request.keep_going = session.watch(o.most_seconds);
     search::Arrangement found = search::arrange(system, request);
-    std::optional<output::EnergyTime> energy_time;
+    output::EnergyTime energy_time;
+    const output::EnergyTime* by_energy = nullptr;
     if (time) {
         search::order_by_energy(system, time->light, request.keep_going, found);
         energy_time = {time->period, time->from_file, time->dimmed};
+        by_energy = &energy_time;
     }
     const std::optional<search::Advised> judged = search::advised_of(system, found);
     const search::Advised* advised = judged ? &*judged : nullptr;
@@ -87,13 +94,13 @@ CommandResult run_command(const ArrangeOptions& o, Session& session) {
     std::vector<search::Asked> asked;
     for (const ArrayPlan& plan : *plans) asked.push_back({plan, study::judge_and_look_up(system, plan).judgement});
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all, energy_time); };
+    if (o.form.json) data = [&] { return output::arrange_json(system, found, advised, asked, o.top, o.all, by_energy); };
     // By the wiring it advises: dangerous ones on the list are no failure.
     const int exit_code =
         advised == nullptr ? Exit::limit_broken : exit_code_of(advised->judgement.verdict);
     CommandResult result = shown(
         exit_code, o.form, session,
-        output::arrange_report(system, found, advised, asked, {o.top, o.all, energy_time}, session.provenance(o.file, o.form)), data);
+        output::arrange_report(system, found, advised, asked, {o.top, o.all, by_energy}, session.provenance(o.file, o.form)), data);
     if (o.form.svg.empty()) return result;
     Result<std::string> svg = picture_of(o, system, found, advised);
     if (!svg) return refused(svg.error());

@@ -7,8 +7,12 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/study/charge_sheet.hpp>
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
 
 #include <fmt/core.h>
 

@@ -4,6 +4,7 @@
 #include <plait/input/read_weather_file.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
 
 #include <fmt/core.h>
 

@@ -3,8 +3,9 @@
 
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
-#include <plait/study/impossible_figure.hpp>
+#include <plait/output/subjects.hpp>
 #include <plait/search/comparison.hpp>
+#include <plait/study/impossible_figure.hpp>
 
 #include <algorithm>
 #include <utility>
@@ -80,16 +81,18 @@ CommandResult run_command(const CompareOptions& o, Session& session) {
     const bool ready = std::all_of(c.setups.begin(), c.setups.end(), [](const search::ComparedSetup& s) {
         return s.plan && s.plan->judgement.verdict.ready();
     });
-    std::optional<output::EnergyTime> time;
+    output::EnergyTime time;
+    const output::EnergyTime* by_energy = nullptr;
     if (!times.empty()) {
         const bool dimmed = std::all_of(times.begin(), times.end(), [](const TimeLight& t) { return t.dimmed; });
         time = {times.front().period, times.front().from_file, dimmed};
+        by_energy = &time;
     }
     std::function<std::string()> data;
-    if (o.form.json) data = [&] { return output::compare_json(named, c, time); };
+    if (o.form.json) data = [&] { return output::compare_json(named, c, by_energy); };
     if (o.form.csv) data = [&] { return output::compare_csv(named, c); };
     return shown(ready ? Exit::all_within : Exit::limit_broken, o.form, session,
-                 output::compare_report(named, c, session.provenance(joined(o.files, ", "), o.form), time), data);
+                 output::compare_report(named, c, session.provenance(joined(o.files, ", "), o.form), by_energy), data);
 }
 
 }  // namespace plait::cli

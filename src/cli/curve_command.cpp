@@ -5,8 +5,10 @@
 #include <plait/output/netlist.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
-#include <plait/study/look_up.hpp>
+#include <plait/study/curve_sheet.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
 
 #include <fmt/core.h>
 

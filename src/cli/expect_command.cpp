@@ -1,7 +1,9 @@
 #include "command.hpp"
 
 #include <plait/input/read_field.hpp>
+#include <plait/measured/commissioning_card.hpp>
 #include <plait/measured/diagnosis.hpp>
+#include <plait/measured/field_model.hpp>
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
 

@@ -8,6 +8,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
 #include <plait/study/look_up.hpp>
 
 #include <fmt/core.h>

@@ -5,6 +5,7 @@
 #include <plait/output/match.hpp>
 #include <plait/search/match_why.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/window_map.hpp>
 
 #include <fmt/core.h>
 

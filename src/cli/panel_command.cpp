@@ -4,6 +4,7 @@
 #include <plait/output/data.hpp>
 #include <plait/output/reports.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/panel_sheet.hpp>
 
 namespace plait::cli {
 

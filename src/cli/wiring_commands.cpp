@@ -4,7 +4,13 @@
 #include <plait/output/data.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/impossible_figure.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+#include <plait/study/window_map.hpp>
 
 #include <algorithm>
 
@@ -60,10 +66,11 @@ CommandResult run_command(const CheckOptions& o, Session& session) {
     return with_judged(o, session, [&](const Judged& j, int exit_code, output::Provenance provenance) {
         std::optional<study::ClearDays> clear_days;
         if (j.setup.location) clear_days = study::clear_day_harvest(j.system, j.plan);
+        const study::ClearDays* const days = clear_days ? &*clear_days : nullptr;
         const output::Report report =
-            output::check_report(j.system, j.judgement, j.looked_up.look_ups, std::move(provenance), clear_days);
+            output::check_report(j.system, j.judgement, j.looked_up.look_ups, std::move(provenance), days);
         std::function<std::string()> data;
-        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.looked_up.look_ups, clear_days); };
+        if (o.form.json) data = [&] { return output::check_json(j.setup, j.judgement, j.looked_up.look_ups, days); };
         CommandResult result = shown(exit_code, o.form, session, report, data);
         if (o.form.svg.empty()) return result;
         Result<std::string> svg = picture_of(o, j);

@@ -3,10 +3,12 @@
 #include "../support/setups.hpp"
 
 #include <plait/measured/commissioning_card.hpp>
+#include <plait/measured/field_model.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/number_words.hpp>
 #include <plait/search/comparison.hpp>
+#include <plait/study/judgement.hpp>
 #include <plait/study/parts.hpp>
 #include <plait/study/steps.hpp>
 #include <plait/study/window_map.hpp>

@@ -7,6 +7,11 @@
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
 #include <plait/rules/cold_methods.hpp>
+#include <plait/search/arrangement.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+#include <plait/study/look_up.hpp>
 #include <plait/study/window_map.hpp>
 
 #include <catch2/catch.hpp>

@@ -1,7 +1,10 @@
 // The pictures of measurements: what they say is what was found.
 #include "../support/report_text.hpp"
 
+#include <plait/measured/log_series.hpp>
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/picture.hpp>
+#include <plait/study/verdict.hpp>
 
 #include <catch2/catch.hpp>
 

@@ -3,9 +3,25 @@
 #include "../support/arrays.hpp"
 #include "../support/report_text.hpp"
 
+#include <plait/measured/commissioning_card.hpp>
+#include <plait/measured/diagnosis.hpp>
+#include <plait/measured/field_model.hpp>
+#include <plait/measured/log_series.hpp>
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/search/advised.hpp>
+#include <plait/search/arrangement.hpp>
 #include <plait/search/comparison.hpp>
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
+#include <plait/study/panel_sheet.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
+#include <plait/study/window_map.hpp>
 
 #include <catch2/catch.hpp>
 

@@ -4,6 +4,7 @@
 
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/search/arrangement.hpp>
 
 #include <catch2/catch.hpp>
 

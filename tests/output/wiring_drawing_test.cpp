@@ -4,6 +4,7 @@
 #include "../support/arrays.hpp"
 
 #include <plait/output/picture.hpp>
+#include <plait/study/judgement.hpp>
 
 #include <catch2/catch.hpp>
 

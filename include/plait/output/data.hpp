@@ -6,19 +6,9 @@
 #pragma once
 
 #include <plait/base/diagnostic.hpp>
-#include <plait/measured/diagnosis.hpp>
-#include <plait/measured/next_readings.hpp>
-#include <plait/measured/window_comparison.hpp>
-#include <plait/output/subjects.hpp>
-#include <plait/search/advised.hpp>
-#include <plait/study/charge_sheet.hpp>
-#include <plait/study/curve_sheet.hpp>
-#include <plait/study/panel_sheet.hpp>
-#include <plait/study/parts.hpp>
-#include <plait/study/steps.hpp>
+#include <plait/output/forward.hpp>
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,18 +21,18 @@ inline constexpr int schema_version = 2;
 
 [[nodiscard]] std::string check_json(const Setup& setup, const study::Judgement& judgement,
                                      const study::LookUpList& look_ups,
-                                     const std::optional<study::ClearDays>& clear_days = std::nullopt);
+                                     const study::ClearDays* clear_days = nullptr);
 [[nodiscard]] std::string arrange_json(const study::SystemModel& system, const search::Arrangement& arrangement,
                                        const search::Advised* advised,
                                        const std::vector<search::Asked>& asked, std::size_t top, bool all,
-                                       const std::optional<EnergyTime>& time = std::nullopt);
+                                       const EnergyTime* time = nullptr);
 [[nodiscard]] std::string curve_json(const study::SystemModel& system, const study::CurveSheet& sheet,
                                      const study::Judgement& judged);
 /// Columns: input, voltage_v, current_a, power_w, string_1_a … (empty where an input has fewer strings than another),
 /// marks (separated by blanks).
 [[nodiscard]] std::string curve_csv(const Setup& setup, const study::CurveSheet& sheet, const study::Judgement& judged);
 [[nodiscard]] std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& comparison,
-                                       const std::optional<EnergyTime>& time = std::nullopt);
+                                       const EnergyTime* time = nullptr);
 [[nodiscard]] std::string compare_csv(const std::vector<NamedSetup>& named, const search::Comparison& comparison);
 [[nodiscard]] std::string charge_json(const Setup& setup, const study::Judgement& judgement,
                                       const study::ChargeSheet& sheet);

@@ -1,14 +1,7 @@
 // Pictures, as SVG. Each says in words what it shows (a title and a description) and needs no colour to be read.
 #pragma once
 
-#include <plait/measured/log_series.hpp>
-#include <plait/measured/window_comparison.hpp>
-#include <plait/search/arrangement.hpp>
-#include <plait/study/charge_sheet.hpp>
-#include <plait/study/curve_sheet.hpp>
-#include <plait/study/harvest_sheet.hpp>
-#include <plait/study/judgement.hpp>
-#include <plait/study/window_map.hpp>
+#include <plait/output/forward.hpp>
 
 #include <string>
 #include <string_view>

@@ -1,22 +1,10 @@
 // What each command says, composed once for every form. What a report draws from must live as long as the report.
 #pragma once
 
-#include <plait/measured/diagnosis.hpp>
-#include <plait/measured/log_series.hpp>
-#include <plait/measured/next_readings.hpp>
-#include <plait/measured/window_comparison.hpp>
+#include <plait/output/forward.hpp>
 #include <plait/output/report.hpp>
-#include <plait/output/subjects.hpp>
-#include <plait/search/advised.hpp>
-#include <plait/study/charge_sheet.hpp>
-#include <plait/study/curve_sheet.hpp>
-#include <plait/study/look_up.hpp>
-#include <plait/study/panel_sheet.hpp>
-#include <plait/study/parts.hpp>
-#include <plait/study/steps.hpp>
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,12 +12,12 @@ namespace plait::output {
 
 [[nodiscard]] Report check_report(const study::SystemModel& system, const study::Judgement& judgement,
                                   const study::LookUpList& look_ups, Provenance provenance,
-                                  const std::optional<study::ClearDays>& clear_days = std::nullopt);
+                                  const study::ClearDays* clear_days = nullptr);
 
 struct ArrangeView {
     std::size_t top = 10;  ///< how many of the usable plans to list
     bool all = false;      ///< every plan, the dangerous ones last
-    std::optional<EnergyTime> time = std::nullopt;  ///< over which energy decides; absent: watts do
+    const EnergyTime* time = nullptr;  ///< over which energy decides; null: watts do
 };
 /// `advised`: of that arrangement; null where it advises nothing.
 [[nodiscard]] Report arrange_report(const study::SystemModel& system, const search::Arrangement& arrangement,
@@ -37,7 +25,7 @@ struct ArrangeView {
                                     Provenance provenance);
 
 [[nodiscard]] Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& comparison,
-                                    Provenance provenance, const std::optional<EnergyTime>& time = std::nullopt);
+                                    Provenance provenance, const EnergyTime* time = nullptr);
 
 /// A plot of characters: bars of block characters, or plain ones for terminals that have none.
 enum class Plot { none, bars, ascii };

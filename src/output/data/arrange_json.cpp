@@ -5,6 +5,10 @@
 #include "json_parts.hpp"
 #include "render/style.hpp"
 
+#include <plait/output/subjects.hpp>
+#include <plait/search/advised.hpp>
+#include <plait/search/arrangement.hpp>
+
 
 #include <algorithm>
 
@@ -36,7 +40,7 @@ Json candidate_json(const Setup& setup, const search::Candidate& c) {
 
 std::string arrange_json(const study::SystemModel& system, const search::Arrangement& a, const search::Advised* advised,
                          const std::vector<search::Asked>& asked, std::size_t top, bool all,
-                         const std::optional<EnergyTime>& time) {
+                         const EnergyTime* time) {
     const Setup& setup = system.setup();
     Json j = head("arrange");
     j["title"] = setup.title;

@@ -1,5 +1,8 @@
 #include <plait/rules/catalogue.hpp>
 #include <plait/rules/cold_methods.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
 
 #include "report/curve_doubts.hpp"
 #include "report/verdict_words.hpp"
@@ -145,7 +148,7 @@ Json look_ups_json(const study::LookUpList& list) {
 }  // namespace
 
 std::string check_json(const Setup& setup, const study::Judgement& judgement, const study::LookUpList& look_ups,
-                       const std::optional<study::ClearDays>& clear_days) {
+                       const study::ClearDays* clear_days) {
     const std::vector<std::string> ids = kind_ids(setup);
     Json j = head("check");
     j["title"] = setup.title;

@@ -1,4 +1,5 @@
 #include <plait/base/civil_date.hpp>
+#include <plait/output/subjects.hpp>
 
 #include "json_parts.hpp"
 

@@ -2,6 +2,10 @@
 #include "report/curve_doubts.hpp"
 #include "json_parts.hpp"
 
+#include <plait/output/subjects.hpp>
+#include <plait/search/comparison.hpp>
+#include <plait/study/judgement.hpp>
+
 namespace plait::output {
 namespace {
 
@@ -46,7 +50,7 @@ Json plan_json(const Setup& setup, const search::ComparedPlan& p) {
 }  // namespace
 
 std::string compare_json(const std::vector<NamedSetup>& named, const search::Comparison& c,
-                         const std::optional<EnergyTime>& time) {
+                         const EnergyTime* time) {
     Json j = head("compare");
     j["setups"] = Json::array();
     for (std::size_t i = 0; i < named.size(); ++i) {

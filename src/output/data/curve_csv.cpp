@@ -1,4 +1,6 @@
 #include <plait/output/data.hpp>
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "csv_field.hpp"
 #include "report/curve_words.hpp"

@@ -3,6 +3,9 @@
 #include "json_parts.hpp"
 #include "render/style.hpp"
 
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/judgement.hpp>
+
 namespace plait::output {
 namespace {
 

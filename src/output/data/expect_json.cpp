@@ -1,4 +1,6 @@
+#include <plait/measured/commissioning_card.hpp>
 #include <plait/measured/diagnosis.hpp>
+#include <plait/measured/field_model.hpp>
 
 #include "report/expect_words.hpp"
 #include "json_parts.hpp"

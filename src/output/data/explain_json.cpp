@@ -5,6 +5,8 @@
 #include "json_parts.hpp"
 #include "render/style.hpp"
 
+#include <plait/output/subjects.hpp>
+
 namespace plait::output {
 namespace {
 

@@ -4,6 +4,9 @@
 #include "report/parts_of_reports.hpp"
 #include "report/verdict_words.hpp"
 
+#include <plait/search/arrangement.hpp>
+#include <plait/study/judgement.hpp>
+
 #include <cmath>
 
 namespace plait::output {

@@ -1,5 +1,8 @@
 // Parts and steps as data.
 #include <plait/output/data.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
 
 #include "csv_field.hpp"
 #include "json_parts.hpp"

@@ -1,5 +1,6 @@
 // A battery's day: what the sun offers, what is taken, how full the battery is, and what sets the pace.
 #include <plait/output/picture.hpp>
+#include <plait/study/charge_sheet.hpp>
 
 #include "report/charge_words.hpp"
 #include "plot_frame.hpp"

@@ -1,4 +1,5 @@
 #include <plait/output/picture.hpp>
+#include <plait/study/curve_sheet.hpp>
 
 #include "report/curve_words.hpp"
 #include "label_places.hpp"

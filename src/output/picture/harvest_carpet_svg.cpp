@@ -1,5 +1,6 @@
 // Every hour of a year as a tile, by what limits in it; and the sun's way above a plane's horizon.
 #include <plait/output/picture.hpp>
+#include <plait/study/harvest_sheet.hpp>
 
 #include <plait/base/civil_date.hpp>
 

@@ -1,6 +1,7 @@
 // A harvest by the hour of a day and by the month of a year.
 #include <plait/base/civil_date.hpp>
 #include <plait/output/picture.hpp>
+#include <plait/study/harvest_sheet.hpp>
 
 #include "plot_frame.hpp"
 #include "render/style.hpp"

@@ -1,4 +1,5 @@
 // A log against what was expected of it, with its account.
+#include <plait/measured/log_series.hpp>
 #include <plait/output/picture.hpp>
 
 #include "report/explain_words.hpp"

@@ -1,4 +1,5 @@
 // A bench sweep with its fit.
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/picture.hpp>
 
 #include "report/learn_words.hpp"

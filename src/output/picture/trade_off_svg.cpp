@@ -2,6 +2,7 @@
 // with a whisker down to what is left when one panel is shaded; right the room in the cold, from the line never to
 // cross. Rows, not a cloud: wirings of the same parts share their figures, and points would lie on each other.
 #include <plait/output/picture.hpp>
+#include <plait/search/arrangement.hpp>
 
 #include "report/arrange_words.hpp"
 #include "plot_frame.hpp"

@@ -1,5 +1,6 @@
 // An input's window before any panel is chosen.
 #include <plait/output/match.hpp>
+#include <plait/study/window_map.hpp>
 
 #include "plot_frame.hpp"
 #include "render/style.hpp"

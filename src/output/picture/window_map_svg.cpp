@@ -1,4 +1,5 @@
 #include <plait/output/picture.hpp>
+#include <plait/study/window_map.hpp>
 
 #include "label_places.hpp"
 #include "plot_frame.hpp"

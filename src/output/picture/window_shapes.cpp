@@ -2,6 +2,8 @@
 
 #include "render/style.hpp"
 
+#include <plait/study/window_map.hpp>
+
 #include <algorithm>
 #include <vector>
 

@@ -3,6 +3,7 @@
 // lead, fuse, diode, joint, cable and the disconnect is one group, with its place and figures as data attributes.
 #include <plait/output/picture.hpp>
 #include <plait/rules/array_figures.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "plot_frame.hpp"
 #include "render/style.hpp"

@@ -2,6 +2,10 @@
 // connected, what may be preferred for other reasons, and why not this or that one.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/search/advised.hpp>
+#include <plait/search/arrangement.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/window_map.hpp>
 
 #include "arrange_words.hpp"
 #include "check_words.hpp"

@@ -1,4 +1,5 @@
 // The sheet for a bench session before it begins: which voltages, in which order, and when to stop.
+#include <plait/measured/next_readings.hpp>
 #include <plait/output/reports.hpp>
 
 #include "bench_words.hpp"

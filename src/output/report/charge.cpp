@@ -1,6 +1,8 @@
 // The report on a battery's day: when it is full, what keeps it from being so earlier, what is turned away.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/charge_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "charge_words.hpp"
 #include "parts_of_reports.hpp"

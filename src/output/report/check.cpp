@@ -1,6 +1,10 @@
 // The report on one wiring: may it be connected, what does it take, what to do, what a meter shows; then every rule.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
+#include <plait/study/window_map.hpp>
 
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
@@ -19,14 +23,13 @@ std::string next_sentences(const study::Verdict& v) {
     if (!v.usable()) {
         return "Next: do not plug it in. Let `plait arrange` look for a wiring of these panels that is within the limits.";
     }
-    constexpr std::string_view work = "`plait parts` to buy, `plait steps` to wire, `plait expect` to measure.";
     if (v.connection == study::Connection::may_exceed || v.connection == study::Connection::undecided || v.could_exceed) {
-        return fmt::format("Next: do not plug it in yet; settle what is named, or see `plait arrange`. Then {}", work);
+        return "Next: do not plug it in yet; settle what is named, or see `plait arrange`.";
     }
     if (v.connection == study::Connection::once_added) {
-        return fmt::format("Next: get what it needs, put it into the set-up and check again. Then {}", work);
+        return "Next: get what it needs, put it into the set-up and check again.";
     }
-    return fmt::format("Next: {}", work);
+    return "Next: `plait parts` to buy, `plait steps` to wire, `plait expect` to measure.";
 }
 
 void add_cables(Section& section, const Setup& setup, const std::vector<rules::CableFigures>& cables,
@@ -51,7 +54,7 @@ void add_input_detail(Report& report, const Setup& setup, const study::InputJudg
 }  // namespace
 
 Report check_report(const study::SystemModel& system, const study::Judgement& j, const study::LookUpList& look_ups,
-                    Provenance provenance, const std::optional<study::ClearDays>& clear_days) {
+                    Provenance provenance, const study::ClearDays* clear_days) {
     const Setup& setup = system.setup();
     Report report = report_on(setup, "One wiring, judged: for its owner, whoever installs it and whoever reviews it.",
                               std::move(provenance));

@@ -2,6 +2,7 @@
 // lines for a set-up.
 #include <plait/base/civil_date.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
 
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"

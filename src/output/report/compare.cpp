@@ -1,5 +1,7 @@
 // The report on several set-ups side by side.
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/search/comparison.hpp>
 
 #include "arrange_words.hpp"
 #include "compare_words.hpp"
@@ -11,7 +13,7 @@
 namespace plait::output {
 
 Report compare_report(const std::vector<NamedSetup>& named, const search::Comparison& c, Provenance provenance,
-                      const std::optional<EnergyTime>& time) {
+                      const EnergyTime* time) {
     Report report;
     report.kind = "For whoever chooses between controllers, panels or places, and whoever checks the choice.";
     report.headline = {Tone::plain, "Set-ups side by side", fmt::format("{} of them", named.size())};

@@ -1,9 +1,11 @@
 // The report on the curve of a wiring in one weather.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/curve_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "curve_doubts.hpp"
-#include "curve_plot.hpp"
+#include "picture/curve_plot.hpp"
 #include "curve_tables.hpp"
 #include "curve_words.hpp"
 #include "parts_of_reports.hpp"

@@ -1,4 +1,7 @@
 // The commissioning card: what to read, in which order, when to stop; and what the readings say.
+#include <plait/measured/commissioning_card.hpp>
+#include <plait/measured/diagnosis.hpp>
+#include <plait/measured/field_model.hpp>
 #include <plait/output/reports.hpp>
 
 #include "card_words.hpp"

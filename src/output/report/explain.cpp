@@ -1,6 +1,8 @@
 // The report on a log: where the sun went, what to change first, the account.
+#include <plait/measured/log_series.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
 
 #include "curve_doubts.hpp"
 #include "explain_findings.hpp"

@@ -1,6 +1,9 @@
 // The report on a harvest over time: what a wiring delivers, what limits take of it, by month or hour, what would add.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/output/subjects.hpp>
+#include <plait/study/harvest_sheet.hpp>
+#include <plait/study/judgement.hpp>
 
 #include "check_words.hpp"
 #include "curve_doubts.hpp"

@@ -1,4 +1,5 @@
 // The report on a bench sweep.
+#include <plait/measured/window_comparison.hpp>
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
 

@@ -1,6 +1,7 @@
 // The report on panels and controllers tried with each other: the best pair with its conditions, the ranking, why a pair is
 // not the first, and drawings of the first three.
 #include <plait/output/match.hpp>
+#include <plait/study/window_map.hpp>
 
 #include "arrange_words.hpp"
 #include "check_words.hpp"

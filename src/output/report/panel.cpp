@@ -1,5 +1,6 @@
 // The report on one datasheet: what is doubtful or was assumed, and the curve that was made of it.
 #include <plait/output/reports.hpp>
+#include <plait/study/panel_sheet.hpp>
 
 #include "panel_words.hpp"
 #include "parts_of_reports.hpp"

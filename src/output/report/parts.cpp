@@ -1,6 +1,8 @@
 // The list of what a wiring takes.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/parts.hpp>
 
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"

@@ -1,6 +1,8 @@
 // The order of work.
 #include <plait/output/picture.hpp>
 #include <plait/output/reports.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/steps.hpp>
 
 #include "parts_of_reports.hpp"
 #include "verdict_words.hpp"

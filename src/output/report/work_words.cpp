@@ -1,6 +1,9 @@
 #include "work_words.hpp"
 
 #include <plait/output/picture.hpp>
+#include <plait/study/judgement.hpp>
+#include <plait/study/parts.hpp>
+#include <plait/study/steps.hpp>
 
 #include "check_words.hpp"
 #include "parts_of_reports.hpp"
