@@ -68,8 +68,8 @@ std::string words_of(const Setup& setup, const Cure& c) {
 std::string gain_words(const Cure& cure) {
     if (!cure.gain_w) return "";
     const std::string amount = watts(std::abs(*cure.gain_w));
-    if (*cure.gain_w >= 0.05) return fmt::format(" ({} more over the light of a year)", amount);
-    return *cure.gain_w <= -0.05 ? fmt::format(" ({} less over the light of a year)", amount) : "";
+    if (*cure.gain_w >= 0.05) return fmt::format(" ({} more in a year's light)", amount);
+    return *cure.gain_w <= -0.05 ? fmt::format(" ({} less in a year's light)", amount) : "";
 }
 
 }  // namespace

@@ -123,9 +123,9 @@ std::string above_ceiling(const Scene& s) {
 }
 
 std::string measure_first(const Scene& s) {
-    std::string text = "Measure polarity and Voc before you plug in";
+    std::string text = "First measure polarity and Voc";
     if (s.highest_v > dry_touch_limit_v) text += " (meter for " + whole_volts(s.highest_v) + ")";
-    return text + "; reversed or too high: stop.";
+    return text + "; wrong or too high: stop.";
 }
 
 std::string new_amorphous(const Scene& s) {

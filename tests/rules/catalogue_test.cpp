@@ -172,8 +172,8 @@ TEST_CASE("a cure says what it brings or costs from a tenth of a watt on, as it 
         cure.gain_w = gain_w;
         return cure_words(t.setup, {cure});
     };
-    CHECK(words(0.05) == "Fit a fuse of 40 A at the battery (0.1 W more over the light of a year).");
+    CHECK(words(0.05) == "Fit a fuse of 40 A at the battery (0.1 W more in a year's light).");
     CHECK(words(0.0499) == "Fit a fuse of 40 A at the battery.");
     CHECK(words(-0.0499) == "Fit a fuse of 40 A at the battery.");
-    CHECK(words(-0.06) == "Fit a fuse of 40 A at the battery (0.1 W less over the light of a year).");
+    CHECK(words(-0.06) == "Fit a fuse of 40 A at the battery (0.1 W less in a year's light).");
 }

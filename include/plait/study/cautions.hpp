@@ -65,8 +65,7 @@ struct CautionRecord {
 
 /// What the last lines of a report, and the last caution, leave to others.
 inline constexpr std::string_view deferral =
-    "This is arithmetic on stated values, not an approval: the local code, the makers' manuals and a licensed "
-    "electrician have the last word.";
+    "Arithmetic, not an approval: local code, manual and licensed electrician decide.";
 
 /// The highest direct voltage between any two conductors of a plan's strings, V: on the coldest morning, by the site's
 /// method, at the top of the panels' Voc tolerance, as `rules::array_cold_voc_v`. 0 for a plan without panels.

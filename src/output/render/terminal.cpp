@@ -23,13 +23,17 @@ public:
     std::string text(const Report& r) {
         headline(r);
         bool folded = false;
+        const Section* last = nullptr;
         for (const Section& s : r.sections) {
             if (!has_words(s)) continue;
             const bool fold = !style_.full && (s.purpose == Purpose::detail || s.purpose == Purpose::legend);
             folded = folded || fold;
-            if (!fold) section(s);
+            if (fold) continue;
+            section(s);
+            last = &s;
         }
-        out_ += "\n";
+        // The last word is the last of the cautions.
+        if (last == nullptr || last->purpose != Purpose::caution || r.last_word.empty()) out_ += "\n";
         if (!r.last_word.empty()) prose("", r.last_word);
         provenance(r.provenance, folded);
         return std::move(out_);

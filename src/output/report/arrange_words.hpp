@@ -28,7 +28,7 @@ namespace plait::output {
 inline constexpr std::string_view ranking_legend =
     "takes: mean watts on a warm day, weighted over the light of a year (European weights). lost: of what the panels "
     "in use would give one by one. panels: those in use. cold room: volts left below the input's absolute maximum on the "
-    "coldest morning. ?: a tolerance or an assumed value is behind it.";
+    "coldest morning. ?: it rests on a tolerance or an assumed value.";
 inline constexpr std::string_view trade_off_legend =
     "one shaded: what it takes with one panel at 20 % light, the mean over all panels in turn; worst: the panel it hurts "
     "most. to touch: the highest open-circuit voltage of an input on the coldest morning. joints: strings beyond the "

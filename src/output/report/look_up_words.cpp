@@ -43,11 +43,17 @@ std::string line_of(const study::Judgement& j, const LookUp& one) {
                        turn_words(one), one.where_printed);
 }
 
-std::string others_line(const study::LookUpList& list) {
+std::string none_turns_it(const study::LookUpList& list) {
     if (list.others == 0) return {};
-    const std::string which = counted(list.others, list.first.empty() ? "value was assumed" : "other value was assumed",
-                                      list.first.empty() ? "values were assumed" : "other values were assumed");
-    return fmt::format("{}; {} turn this verdict.", which, list.others == 1 ? "it cannot" : "none can");
+    return fmt::format("{}; {} turn this verdict.", counted(list.others, "value was assumed", "values were assumed"),
+                       list.others == 1 ? "it cannot" : "none can");
+}
+
+std::string heading_of(const study::LookUpList& list) {
+    const std::string first = "What to look up first";
+    if (list.others == 0) return first;
+    return fmt::format("{}; {} cannot turn this verdict", first,
+                       counted(list.others, "other assumed value", "other assumed values"));
 }
 
 }  // namespace
@@ -67,16 +73,14 @@ void add_look_ups(Report& report, const study::Judgement& j, const study::LookUp
         (i < most_first ? first : more).items.push_back(line_of(j, list.first[i]));
     }
     if (first.items.empty()) {
-        report.section(Purpose::look_up).add(Paragraph{others_line(list)});
+        report.section(Purpose::look_up).add(Paragraph{none_turns_it(list)});
         return;
     }
-    Section& section = report.section(Purpose::look_up, "What to look up first");
+    Section& section = report.section(Purpose::look_up, heading_of(list));
     section.add(std::move(first));
     if (!more.items.empty()) {
-        section.add(Paragraph{fmt::format("{} could turn it too (`--full`). {}",
-                                          counted(more.items.size(), "more value", "more values"), others_line(list))});
-    } else {
-        section.add(Paragraph{others_line(list)});
+        section.add(Paragraph{
+            fmt::format("{} could turn it too (`--full`).", counted(more.items.size(), "more value", "more values"))});
     }
     report.section(Purpose::detail, "Also worth looking up").add(std::move(more));
 }

@@ -131,11 +131,11 @@ std::string sentence_of(const study::Verdict& v) {
     if (v.intake == Intake::falls_short) {
         add("The array does not reach what the input needs: it would give little or nothing.");
     } else if (v.intake == Intake::clipped) {
-        add(fmt::format("Over the light of a year, {} of what reaches it is not taken.", clipped_words(v.clipped_ratio)));
+        add(fmt::format("In a year's light {} of what reaches it is lost.", clipped_words(v.clipped_ratio)));
     }
     if (v.connection != Connection::may_exceed && v.connection != Connection::undecided) {
-        add(v.proven() ? "Proven: no stated tolerance and no assumed value is behind it."
-                       : "Not proven (?): a tolerance or an assumed value is behind it.");
+        add(v.proven() ? "Proven: it rests on no tolerance and no assumed value."
+                       : "Not proven (?): it rests on a tolerance or an assumed value.");
     }
     return out;
 }
@@ -169,7 +169,7 @@ Marks verdict_marks() {
              {Tone::falls_short, "FALLS SHORT", "the array does not reach the voltage the input needs"},
              {Tone::clips, "CLIPS", "within what protects the input; it does not take all that reaches it, the share named over the light of a year"},
              {Tone::good, "FITS", "within the stated limits, and all is taken; of one rule: within"},
-             {Tone::plain, "?", "not proven: a tolerance or an assumed value is behind it"}}};
+             {Tone::plain, "?", "not proven: it rests on a tolerance or an assumed value"}}};
 }
 
 std::string plan_words(const Setup& setup, const ArrayPlan& plan) {
