@@ -29,7 +29,7 @@ template <class Visit>
 void for_each_group(const PanelPlace& place, const PanelPhysics& panel, Visit visit) {
     assert(place.groups.empty() || place.groups.size() == panel.group_count());
     for (std::size_t i = 0; i < panel.group_count(); ++i) {
-        visit(i < place.groups.size() ? place.groups[i] : GroupState{});
+        visit(i < place.groups.size() ? plain_state(panel, place.groups[i]) : GroupState{});
     }
 }
 
@@ -37,14 +37,70 @@ std::uint32_t narrow(std::size_t i) { return static_cast<std::uint32_t>(i); }
 
 }  // namespace
 
+GroupState plain_state(const PanelPhysics& panel, GroupState state) {
+    if (state.shaded_cells == 0 && state.shaded_light_ratio == 1.0) return state;
+    const bool all = state.shaded_cells >= panel.row_cells_count() * panel.rows_count();
+    if (all) state.light_ratio *= state.shaded_light_ratio;
+    if (all || !state.part_shaded() || !(state.light_ratio > 0.0)) {
+        state.shaded_cells = 0;
+        state.shaded_light_ratio = 1.0;
+    }
+    return state;
+}
+
+namespace {
+
+/// A share of the cells of a curve in series, and of its rows side by side.
+DiodeCurve share_of(const DiodeCurve& whole, double series_share, double parallel_share) {
+    return {whole.light_current_a * parallel_share, whole.saturation_current_a * parallel_share,
+            whole.ideality_v * series_share, whole.series_resistance_ohm * series_share / parallel_share,
+            whole.shunt_conductance_s * parallel_share / series_share};
+}
+
+/// The rows of a part-shaded group from the curves its cells would have if all were lit, and if all were shaded.
+PartShade part_shade(const PanelPhysics& panel, const DiodeCurve& lit, DiodeCurve shaded, double shaded_cells_count) {
+    shaded.shunt_conductance_s = lit.shunt_conductance_s;
+    const double cells_count = panel.row_cells_count();
+    const double row_share = 1.0 / panel.rows_count();
+    std::vector<CellRow> rows;
+    double left_count = shaded_cells_count;
+    for (int row = 0; row < panel.rows_count(); ++row) {
+        const double here_count = std::min(left_count, cells_count);
+        left_count -= here_count;
+        const double share = here_count / cells_count;
+        if (share == 0.0 || share == 1.0) {
+            rows.emplace_back(share_of(share == 0.0 ? lit : shaded, 1.0, row_share));
+        } else {
+            rows.emplace_back(share_of(lit, 1.0 - share, row_share), share_of(shaded, share, row_share), here_count);
+        }
+    }
+    return PartShade(std::move(rows));
+}
+
+}  // namespace
+
 GroupCurve group_curve(const PanelPhysics& panel, Condition condition, GroupState state) {
+    state = plain_state(panel, state);
     const Celsius cell = condition.cell + state.warmer_k;
     const DiodeCurve whole = panel.model.at({condition.irradiance_w_per_m2 * state.light_ratio, cell});
     const auto groups = static_cast<double>(panel.group_count());
-    DiodeCurve share = whole;
-    share.ideality_v /= groups;
-    share.series_resistance_ohm /= groups;
-    share.shunt_conductance_s *= groups;
+    const auto share_of_panel = [&](DiodeCurve share) {
+        share.ideality_v /= groups;
+        share.series_resistance_ohm /= groups;
+        share.shunt_conductance_s *= groups;
+        return share;
+    };
+    DiodeCurve share = share_of_panel(whole);
+    if (state.part_shaded()) {
+        const ExponentialDiode bypass = panel.bypass_diodes == 0 ? ExponentialDiode{} : schottky(panel.model.isc_a, cell);
+        const double shaded_light_ratio = state.light_ratio * state.shaded_light_ratio;
+        const DiodeCurve shaded =
+            share_of_panel(panel.model.at({condition.irradiance_w_per_m2 * shaded_light_ratio, cell}));
+        // What the diode leaks, as below.
+        return {part_shade(panel, with_constant(share, bypass.saturation_current_a),
+                           with_constant(shaded, bypass.saturation_current_a), state.shaded_cells),
+                bypass};
+    }
     if (panel.bypass_diodes == 0) return {share, {}};
     // The datasheet's curve was measured with the diodes in place, so the cells give what those leak on top of it. An
     // unshaded panel is then its datasheet's curve exactly. In the dark there is nothing to give.

@@ -51,10 +51,7 @@ double bracketed_root(F f, double low, double high, double start, bool rising, d
 /// The least voltage over which the array's curve bends.
 double bend_of(const ArrayCurve& array) {
     double scale = 1.0;
-    for (const SeriesPart& part : array.parts()) {
-        scale = std::min(scale, part.curve.bypass().present() ? part.curve.bypass().slope_v : scale);
-        scale = std::min(scale, part.curve.cells().ideality_v);
-    }
+    for (const SeriesPart& part : array.parts()) scale = std::min(scale, part.curve.bend_v(0.0));
     return scale;
 }
 

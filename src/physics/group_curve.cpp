@@ -83,12 +83,14 @@ GroupCurve::GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass)
 GroupCurve GroupCurve::turned() const {
     GroupCurve other = *this;
     other.backward_ = !backward_;
+    other.plain_ = !other.backward_ && !shade_;
     return other;
 }
 
 double GroupCurve::bend_v(double voltage_v) const { return own_bend_v(backward_ ? -voltage_v : voltage_v); }
 
 double GroupCurve::own_bend_v(double voltage_v) const {
+    if (shade_) return voltage_v < bypass_off_v() ? std::min(shade_->bend_v(), bypass_.slope_v) : shade_->bend_v();
     return voltage_v < bypass_off_v() ? std::min(cells_.ideality_v, bypass_.slope_v) : cells_.ideality_v;
 }
 
@@ -113,7 +115,13 @@ GroupPoint GroupCurve::own_at_junction(double junction_v) const {
 }
 
 void GroupCurve::nudge(GroupPoint& p, double junction_step_v) const {
-    if (!backward_) return own_nudge(p, junction_step_v);
+    if (plain_) return own_nudge(p, junction_step_v);
+    if (shade_) {
+        const double kept_a = p.current_a;
+        p = other_at_voltage(p.voltage_v + junction_step_v);
+        p.current_a = kept_a;
+        return;
+    }
     p = mirrored(p);
     own_nudge(p, -junction_step_v);
     p = mirrored(p);
@@ -210,6 +218,7 @@ GroupPoint GroupCurve::own_at_current(double current_a) const {
 
 std::optional<PowerPoint> GroupCurve::only_maximum() const {
     if (backward_ || !(cells_.light_current_a > 0.0)) return PowerPoint{};
+    if (shade_) return std::nullopt;
     if (!bypass_.present()) return cells_.maximum_power();
     // V·(conductance of the diode) is at most Ib0/e, so up to this voltage the power surely rises if it does so here by
     // more than that; above it the diode only leaks, and a single-diode curve is left.
@@ -235,12 +244,19 @@ std::array<double, 8> numbers_of(const GroupCurve& g) {
 }  // namespace
 
 bool operator==(const GroupCurve& a, const GroupCurve& b) {
-    return numbers_of(a) == numbers_of(b) && a.bypass().slope_v == b.bypass().slope_v;
+    if (!(numbers_of(a) == numbers_of(b) && a.bypass().slope_v == b.bypass().slope_v)) return false;
+    const PartShade* x = a.part_shade();
+    const PartShade* y = b.part_shade();
+    return x == y || (x != nullptr && y != nullptr && *x == *y);
 }
 
 bool operator<(const GroupCurve& a, const GroupCurve& b) {
     if (numbers_of(a) != numbers_of(b)) return numbers_of(a) < numbers_of(b);
-    return a.bypass().slope_v < b.bypass().slope_v;
+    if (a.bypass().slope_v != b.bypass().slope_v) return a.bypass().slope_v < b.bypass().slope_v;
+    const PartShade* x = a.part_shade();
+    const PartShade* y = b.part_shade();
+    if (x == nullptr || y == nullptr) return y != nullptr && x == nullptr;
+    return *x < *y;
 }
 
 }  // namespace plait::physics

@@ -85,15 +85,23 @@ PowerSearch::Slopes PowerSearch::slopes(const Node& a, const Node& b) const {
             const bool backward = part.curve.faces_backward();
             const GroupPoint& pa = points_[(backward ? b : a).first + i];
             const GroupPoint& pb = points_[(backward ? a : b).first + i];
-            const double bend_v = part.curve.cells().ideality_v;
-            const double bypass_bend_v = part.curve.bypass().slope_v;
-            const double wa = part.curve.voltage_per_junction(pa);
-            const double wb = part.curve.voltage_per_junction(pb);
-            // The cells' terms rise with V, the bypass diode's fall.
-            const Bounds g{std::max(pa.cells_s + pb.bypass_s, least_conductance_s),
-                           std::max(pb.cells_s + pa.bypass_s, least_conductance_s)};
-            const Bounds own{pa.junction_s / (bend_v * wb * wb * wb) - pa.bypass_s / bypass_bend_v,
-                             pb.junction_s / (bend_v * wa * wa * wa) - pb.bypass_s / bypass_bend_v};
+            Bounds g;
+            Bounds own;
+            if (part.curve.part_shade() != nullptr) {
+                const BendingBounds shade = part.curve.shade_bounds(pa, pb);
+                g = {std::max(shade.low.s, least_conductance_s), std::max(shade.high.s, least_conductance_s)};
+                own = {shade.low.s_per_v, shade.high.s_per_v};
+            } else {
+                const double bend_v = part.curve.cells().ideality_v;
+                const double bypass_bend_v = part.curve.bypass().slope_v;
+                const double wa = part.curve.voltage_per_junction(pa);
+                const double wb = part.curve.voltage_per_junction(pb);
+                // The cells' terms rise with V, the bypass diode's fall.
+                g = {std::max(pa.cells_s + pb.bypass_s, least_conductance_s),
+                     std::max(pb.cells_s + pa.bypass_s, least_conductance_s)};
+                own = {pa.junction_s / (bend_v * wb * wb * wb) - pa.bypass_s / bypass_bend_v,
+                       pb.junction_s / (bend_v * wa * wa * wa) - pb.bypass_s / bypass_bend_v};
+            }
             const Bounds slope = backward ? Bounds{-own.high, -own.low} : own;
             const Bounds r{1.0 / g.high, 1.0 / g.low};
             const Bounds cube{r.low * r.low * r.low, r.high * r.high * r.high};

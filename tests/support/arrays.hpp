@@ -19,6 +19,7 @@ inline physics::PanelPhysics silicon_panel(int cells, double isc_a, double ideal
                                            double shunt_ohm, int bypass_diodes) {
     physics::PanelPhysics panel;
     panel.bypass_diodes = bypass_diodes;
+    panel.cells_in_series = cells;
     physics::DiodeModel& m = panel.model;
     const double a = cells * 0.025693 * ideality;
     m.voc_v = 0.66 * cells;
@@ -70,6 +71,23 @@ inline InputWiring random_wiring(Dice& dice, const std::vector<physics::PanelPhy
             for (GroupState& group : place.groups) {
                 group.light_ratio = dice.chance(0.4) ? 1.0 : dice.chance(0.1) ? 0.0 : dice.between(0.05, 1.0);
                 group.warmer_k = dice.chance(0.3) ? dice.between(0.0, 15.0) : 0.0;
+            }
+        }
+    }
+    return wiring;
+}
+
+/// The same, with some cells of every third group in less light than the rest of it.
+inline InputWiring shaded_in_part(InputWiring wiring, Dice& dice, const std::vector<physics::PanelPhysics>& kinds) {
+    for (SeriesString& string : wiring.strings) {
+        for (PanelPlace& place : string.panels) {
+            const physics::PanelPhysics& panel = kinds[place.kind];
+            place.groups.resize(panel.group_count());
+            for (GroupState& group : place.groups) {
+                if (!dice.chance(0.33)) continue;
+                const auto cells = static_cast<std::size_t>(panel.row_cells_count()) * (panel.half_cut ? 2 : 1);
+                group.shaded_cells = static_cast<int>(1 + dice.below(dice.chance(0.5) ? 2 : cells));
+                group.shaded_light_ratio = dice.chance(0.2) ? 0.0 : dice.between(0.02, 1.0);
             }
         }
     }

@@ -10,13 +10,18 @@
 namespace plait {
 
 /// The state of one bypass group: its share of the condition's irradiance, and how much warmer than the array's
-/// cell temperature it is.
+/// cell temperature it is. Some of its cells may get less light than the rest: a leaf, a pole, a shadow's edge.
 struct GroupState {
-    double light_ratio = 1.0;
+    double light_ratio = 1.0;  ///< of its brightest cells
     double warmer_k = 0.0;
+    int shaded_cells = 0;             ///< so many of its cells …
+    double shaded_light_ratio = 1.0;  ///< … get this share of the light of the others, 0 to 1
+
+    [[nodiscard]] bool part_shaded() const { return shaded_cells > 0 && shaded_light_ratio != 1.0; }
 
     friend bool operator==(const GroupState& a, const GroupState& b) {
-        return a.light_ratio == b.light_ratio && a.warmer_k == b.warmer_k;
+        return a.light_ratio == b.light_ratio && a.warmer_k == b.warmer_k && a.shaded_cells == b.shaded_cells &&
+               a.shaded_light_ratio == b.shaded_light_ratio;
     }
 };
 

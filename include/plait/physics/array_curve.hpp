@@ -19,9 +19,18 @@ namespace plait::physics {
 struct PanelPhysics {
     DiodeModel model;
     int bypass_diodes = 0;  ///< 0: the cells are one group without a diode
+    int cells_in_series = 0;  ///< counted for voltage; 0: not known, and no group can be shaded in part
+    bool half_cut = false;    ///< each group is two rows of half cells side by side
 
     [[nodiscard]] std::size_t group_count() const { return bypass_diodes > 1 ? std::size_t(bypass_diodes) : 1; }
+    /// The cells, or half cells, of one row of a group.
+    [[nodiscard]] double row_cells_count() const { return cells_in_series / static_cast<double>(group_count()); }
+    [[nodiscard]] int rows_count() const { return half_cut ? 2 : 1; }
 };
+
+/// The state as the physics knows it: where all cells of a group get the same light, or no cells are shaded, there is
+/// nothing in part.
+[[nodiscard]] GroupState plain_state(const PanelPhysics& panel, GroupState state);
 
 /// One bypass group of a panel: an equal share of its cells, at the group's own light and temperature, with its diode
 /// (rated for the panel's Isc) at that temperature. Where the diode is off (some 1 V and more), groups of a panel in

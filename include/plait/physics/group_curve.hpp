@@ -7,8 +7,10 @@
 #pragma once
 
 #include <plait/base/temperature.hpp>
+#include <plait/physics/part_shade.hpp>
 #include <plait/physics/single_diode.hpp>
 
+#include <memory>
 #include <optional>
 
 namespace plait::physics {
@@ -34,7 +36,8 @@ struct ExponentialDiode {
 /// Rs times that current, which the saturation current takes up.
 [[nodiscard]] DiodeCurve with_constant(const DiodeCurve& curve, double current_a);
 
-/// Where a group sits on its curve, with its two conductances.
+/// Where a group sits on its curve, with its two conductances. A part-shaded group is known by its voltage: `junction_v`
+/// is that, and `junction_s` is what the derivative of `cells_s` by V would be the junction's, `cells().ideality_v` times it.
 struct GroupPoint {
     double junction_v = 0.0;
     double voltage_v = 0.0;
@@ -51,10 +54,15 @@ struct GroupPoint {
 ///
 /// A group may face backward, its − end where the + belongs: I'(V) = −I(−V). It falls with V all the same. Points are
 /// always as the string sees them; `cells` and `bypass` are the group's own.
+///
+/// Of a group that is shaded in part, `part_shade` is the curve and `cells` stands in for it where a solver guesses: the
+/// light of its brightest cells, the ideality of all, no resistance.
 class GroupCurve {
 public:
     /// Cells without a junction and without a shunt (a blocking diode) get the leakage of `blocking_element`.
     GroupCurve(const DiodeCurve& cells, const ExponentialDiode& bypass);
+    /// Shaded in part; some cells are lit. `bypass` may be absent.
+    GroupCurve(PartShade shade, const ExponentialDiode& bypass);
 
     /// The same group turned round.
     [[nodiscard]] GroupCurve turned() const;
@@ -62,6 +70,10 @@ public:
 
     [[nodiscard]] const DiodeCurve& cells() const { return cells_; }
     [[nodiscard]] const ExponentialDiode& bypass() const { return bypass_; }
+    /// Null where all cells are alike.
+    [[nodiscard]] const PartShade* part_shade() const { return shade_.get(); }
+    /// Bounds of the conductance and its derivative between two points of the group, of a part-shaded one.
+    [[nodiscard]] BendingBounds shade_bounds(const GroupPoint& low, const GroupPoint& high) const;
     /// No cells: a blocking diode.
     [[nodiscard]] bool is_blocking() const { return !(cells_.saturation_current_a > 0.0) && bypass_.present(); }
     /// Neither cells nor diode: a piece of wire.
@@ -77,13 +89,13 @@ public:
     [[nodiscard]] std::optional<PowerPoint> only_maximum() const;
 
     [[nodiscard]] GroupPoint at_junction(double junction_v) const {
-        return backward_ ? mirrored(own_at_junction(-junction_v)) : own_at_junction(junction_v);
+        return plain_ ? own_at_junction(junction_v) : other_at_junction(junction_v);
     }
     [[nodiscard]] GroupPoint at_voltage(double voltage_v) const {
-        return backward_ ? mirrored(own_at_voltage(-voltage_v)) : own_at_voltage(voltage_v);
+        return plain_ ? own_at_voltage(voltage_v) : other_at_voltage(voltage_v);
     }
     [[nodiscard]] GroupPoint at_current(double current_a) const {
-        return backward_ ? mirrored(own_at_current(-current_a)) : own_at_current(current_a);
+        return plain_ ? own_at_current(current_a) : other_at_current(current_a);
     }
     /// The point moved by a small step of u: what is left out is of the third power of step/a and (step·dV/du)/ab.
     /// `current_a` is the caller's to set.
@@ -125,10 +137,18 @@ private:
     [[nodiscard]] GroupPoint own_at_current(double current_a) const;
     void own_nudge(GroupPoint& point, double junction_step_v) const;
     [[nodiscard]] double own_bend_v(double voltage_v) const;
+    // As it is: backward, shaded in part, or both.
+    [[nodiscard]] GroupPoint other_at_junction(double junction_v) const;
+    [[nodiscard]] GroupPoint other_at_voltage(double voltage_v) const;
+    [[nodiscard]] GroupPoint other_at_current(double current_a) const;
+    [[nodiscard]] GroupPoint shaded_at_voltage(double voltage_v) const;
+    [[nodiscard]] GroupPoint shaded_at_current(double current_a) const;
 
     DiodeCurve cells_;
     ExponentialDiode bypass_;
+    std::shared_ptr<const PartShade> shade_;
     bool backward_ = false;
+    bool plain_ = true;  // neither backward nor shaded in part
     double short_circuit_a_ = 0.0;
     double per_ideality_v_ = 1.0;      // 1/a: a division costs as much as half an exponential
     double per_bypass_slope_v_ = 1.0;  // 1/ab
