@@ -97,7 +97,6 @@ RowPoint CellRow::at_voltage(double voltage_v) const {
     double w = voltage_v - (lit_.voltage_v(std::min(shade_a, 0.99 * lit_.light_current_a)) -
                             dark_.series_resistance_ohm * shade_a);
     if (!(w > low && w < high)) w = 0.5 * (low + high);
-    const double scale_v = std::min(lit_.ideality_v, dark_.ideality_v);
     const double ohm = lit_.series_resistance_ohm + dark_.series_resistance_ohm;
     double last_change_v = high - low;
     double surplus_a = 0.0;
@@ -105,11 +104,16 @@ RowPoint CellRow::at_voltage(double voltage_v) const {
     for (int step = 0; step < most_steps; ++step) {
         (surplus_a > 0.0 ? high : low) = w;
         const double shaded_s = p.diode_s + p.leakage_s;
-        double next = w - surplus_a / (p.lit_s * (1.0 + ohm * shaded_s) + shaded_s);
-        const bool slow = std::abs(next - w) > std::max(last_step * scale_v, 0.5 * std::abs(last_change_v));
+        const double lit_per_shaded = 1.0 + ohm * shaded_s;  // −du/dw
+        // How far w may be off: close to breakdown the curve bends over what is left of the way there, and the lit
+        // junctions move by more than the shaded ones.
+        const double scale_v = std::min({dark_.ideality_v, w - breakdown_v_, lit_.ideality_v / lit_per_shaded});
+        double next = w - surplus_a / (p.lit_s * lit_per_shaded + shaded_s);
+        const bool slow = p.lit_v > largest_exponent * lit_.ideality_v ||
+                          std::abs(next - w) > std::max(last_step * scale_v, 0.5 * std::abs(last_change_v));
         if (slow || !(next >= low && next <= high)) next = 0.5 * (low + high);
         last_change_v = next - w;
-        const bool last = std::abs(last_change_v) <= last_step * scale_v || !(low < high);
+        const bool last = std::abs(last_change_v) <= last_step * scale_v || next == w || !(low < high);
         w = next;
         p = at_shaded_junction(w, voltage_v, surplus_a);
         if (last) break;

@@ -227,6 +227,7 @@ TEST_CASE("a part-shaded string's current agrees with bisection, and its power m
         const ArrayCurve array(wiring, kinds, test::random_condition(dice));
         CAPTURE(i);
         const double open_v = array.open_circuit_v();
+        if (array.short_circuit_a() < 1e-6) continue;  // in the dark
         const PowerExtremes found = power_extremes(array);
         const double best_w = found.best().point.power_w();
         CHECK(best_w == Approx(array.maximum_power().power_w()).epsilon(1e-11));
