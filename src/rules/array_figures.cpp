@@ -10,6 +10,19 @@
 namespace plait::rules {
 namespace {
 
+// What one bypass group's share of its panel gives, its lit and its shaded cells each in their own light.
+template <class Volts>
+double lit_and_shaded_v(const Panel& panel, const PanelPlace& place, GroupState group, Volts volts) {
+    const auto groups = static_cast<double>(place.groups.size());
+    const double cells = panel.cells_in_series / groups;  // of one row
+    if (!group.part_shaded() || !(cells > 0.0)) return volts(group) / groups;
+    // Of two rows of half cells side by side the one with fewer shaded cells has the voltage.
+    const double here = std::clamp(group.shaded_cells - (panel.half_cut ? cells : 0.0), 0.0, cells);
+    const GroupState dark{group.light_ratio * group.shaded_light_ratio, group.warmer_k};
+    const GroupState lit{group.light_ratio, group.warmer_k};
+    return (volts(lit) * (cells - here) + (here > 0.0 ? volts(dark) * here : 0.0)) / (cells * groups);
+}
+
 // The sum along a string of what each bypass group's share of its panel gives.
 template <class GroupVolts>
 Figure string_sum_v(const Situation& s, const SeriesString& string, GroupVolts group_v) {
@@ -22,7 +35,7 @@ Figure string_sum_v(const Situation& s, const SeriesString& string, GroupVolts g
             known = &place;
             v = place.groups.empty() ? group_v(place.kind, GroupState{}) : 0.0;
             for (const GroupState& group : place.groups) {
-                v += group_v(place.kind, group) / static_cast<double>(place.groups.size());
+                v += lit_and_shaded_v(panel, place, group, [&](const GroupState& g) { return group_v(place.kind, g); });
             }
         }
         sum.value += v;

@@ -89,7 +89,7 @@ SystemModel::SystemModel(const Setup& setup) : setup_(&setup) {
         const std::optional<physics::FittedPanel> fitted = physics::fit_datasheet(kind.panel, setup.curve_method);
         assert(fitted && "the reader refuses panels that no curve can be made of");
         fitted_.push_back(*fitted);
-        panels_.push_back({fitted->model, kind.panel.bypass_diodes});
+        panels_.push_back({fitted->model, kind.panel.bypass_diodes, kind.panel.cells_in_series, kind.panel.half_cut});
     }
     for (const Input& input : setup.controller.inputs) windows_.push_back(physics::window_of(setup.controller, input));
     fill_weather();

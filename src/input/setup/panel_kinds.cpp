@@ -64,8 +64,7 @@ public:
         }
         for (std::size_t i = first_assumption; i < all_.assumptions.size(); ++i) all_.assumptions[i].kind = index;
 
-        const std::size_t groups = panel ? static_cast<std::size_t>(std::max(1, panel->bypass_diodes)) : 0;
-        out_.ids.push_back({id, groups});
+        out_.ids.push_back(panel ? wiring_kind(id, *panel) : WiringKind{id});
         if (!panel || !raw.count) return;
         PanelKind kind{id, std::move(*panel), static_cast<int>(raw.count->value), std::nullopt};
         if (raw.price) kind.price = raw.price->value;

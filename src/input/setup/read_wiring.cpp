@@ -16,7 +16,7 @@ constexpr std::size_t longest_text = 10000;
 WiringScope scope_of(const Setup& setup) {
     WiringScope scope;
     for (const PanelKind& kind : setup.kinds) {
-        scope.kinds.push_back({kind.id, static_cast<std::size_t>(std::max(1, kind.panel.bypass_diodes))});
+        scope.kinds.push_back(wiring_kind(kind.id, kind.panel));
     }
     for (const Input& input : setup.controller.inputs) scope.inputs.push_back(input.name);
     return scope;

@@ -71,6 +71,10 @@ std::vector<Group> groups() {
         {"`[[wiring.PV1.string]]`", "[[wiring.PV1.string]]", "One for each string of the input, here `PV1`.",
          specs_of(string_fields())},
         {"A panel of a string", "a panel of a string", "In place of a bare id.", specs_of(place_fields())},
+        {"Cells in less light", "the cells of a bypass group",
+         "In place of a number in `light`, where a leaf, a pole or the edge of a shadow lies over some cells of a group: "
+         "`light = [1, { cells = 3, light = 0.2 }, 1]`.",
+         specs_of(shade_fields())},
     };
 }
 

@@ -4,6 +4,7 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <array>
 
 namespace plait::input {
@@ -58,7 +59,7 @@ constexpr std::array place_table{
        .kind = Kind::by_hand,
        .meaning = "share of the irradiance, 0 to 2: one number, or one for each bypass group",
        .if_missing = "1, full light",
-       .form = "light = 0.5 or light = [1, 0.2, 1]"},
+       .form = "light = 0.5 or light = [1, 0.2, 1]; cells as below"},
       {}},
     P{{.key = "warmer",
        .kind = Kind::by_hand,
@@ -66,6 +67,28 @@ constexpr std::array place_table{
        .if_missing = "0",
        .form = "warmer = \"5 K\" or [0, \"5 K\", 0]"},
       {}},
+};
+
+using C = Field<RawShade>;
+constexpr std::array shade_table{
+    C{{.key = "cells",
+       .kind = Kind::count,
+       .meaning = "how many cells of the group; of half-cut panels half cells",
+       .limits = {1, 300},
+       .required = true},
+      &RawShade::cells},
+    C{{.key = "light",
+       .kind = Kind::share,
+       .meaning = "their share of the irradiance, no more than that of the others",
+       .limits = {0, 2},
+       .required = true},
+      &RawShade::light},
+    C{{.key = "others",
+       .kind = Kind::share,
+       .meaning = "share of the irradiance on the other cells of the group",
+       .if_missing = "1, full light",
+       .limits = {0, 2}},
+      &RawShade::others},
 };
 
 constexpr Spec light_spec{.key = "light", .kind = Kind::share, .limits = {0, 2}};
@@ -155,15 +178,16 @@ private:
         read_fields(notes_, *table, place_fields(), raw);
         const auto which = raw.panel ? kind(raw.panel->at, raw.panel->value) : std::nullopt;
         const std::size_t groups = which ? scope_.kinds[*which].groups : 0;
-        const auto light = values(*table, light_spec, groups);
+        const auto light = lights(*table, which ? scope_.kinds[*which] : WiringKind{});
         const auto warmer = values(*table, warmer_spec, groups);
         PanelPlace out{which.value_or(0), {}};
         if (raw.plane) out.plane = plane_named(notes_, *raw.plane, scope_.planes);
         if (light.empty() && warmer.empty()) return out;
-        const auto at = [](const std::vector<double>& v, std::size_t i, double otherwise) {
-            return v.empty() ? otherwise : v[v.size() == 1 ? 0 : i];
-        };
-        for (std::size_t i = 0; i < groups; ++i) out.groups.push_back({at(light, i, 1.0), at(warmer, i, 0.0)});
+        for (std::size_t i = 0; i < groups; ++i) {
+            GroupState group = light.empty() ? GroupState{} : light[light.size() == 1 ? 0 : i];
+            if (!warmer.empty()) group.warmer_k = warmer[warmer.size() == 1 ? 0 : i];
+            out.groups.push_back(group);
+        }
         return out;
     }
 
@@ -175,6 +199,77 @@ private:
                 fmt::format("no panel has the id {}. {}", quoted(id), suggestion(id, scope_.kind_ids(), "Panels")));
         }
         return index;
+    }
+
+    // One light, or one for each group, where cells of a group may have their own; none if the key is missing or wrong.
+    std::vector<GroupState> lights(const Table& table, const WiringKind& kind) {
+        const Entry* entry = find(table, light_spec.key);
+        if (entry == nullptr) return {};
+        const auto* list = entry->value.as<List>();
+        const bool single_group = kind.groups == 1 && entry->value.as<Table>() != nullptr;
+        const bool by_cells = single_group || (list != nullptr && std::any_of(list->begin(), list->end(), [](const Node& n) {
+                                                   return n.as<Table>() != nullptr;
+                                               }));
+        std::vector<GroupState> out;
+        if (!by_cells) {
+            for (const double ratio : values(table, light_spec, kind.groups)) out.push_back({ratio, 0.0});
+            return out;
+        }
+        const auto read = [&](const Node& node) {
+            if (const auto* cells = node.as<Table>()) return shaded_cells(*cells, node.at, kind);
+            const auto one = read_measure(notes_, light_spec, node);
+            return one ? std::optional(GroupState{one->value, 0.0}) : std::nullopt;
+        };
+        if (list == nullptr) {
+            if (const auto one = read(entry->value)) out.push_back(*one);
+            return out;
+        }
+        for (const Node& node : *list) {
+            const auto one = read(node);
+            if (!one) return {};
+            out.push_back(*one);
+        }
+        return fits(*entry, out.size(), kind.groups) ? out : std::vector<GroupState>{};
+    }
+
+    std::optional<GroupState> shaded_cells(const Table& table, Place at, const WiringKind& kind) {
+        check_keys(notes_, table, at, "the cells of a bypass group", specs_of(shade_fields()));
+        RawShade raw;
+        read_fields(notes_, table, shade_fields(), raw);
+        if (!raw.cells || !raw.light) return std::nullopt;
+        if (kind.groups == 0) return GroupState{};  // complained of already
+        if (kind.group_cells == 0) {
+            notes_.complain(at, Complaint::wiring,
+                            "what some shaded cells of a group do is known of crystalline silicon only. Give this panel "
+                            "one light for the whole group.");
+            return std::nullopt;
+        }
+        const int cells = static_cast<int>(raw.cells->value);
+        if (cells > kind.group_cells) {
+            notes_.complain(raw.cells->at, Complaint::wiring,
+                            fmt::format("a bypass group of this panel has {} cells, not {}. Write how many of them are "
+                                        "shaded, up to {}.",
+                                        kind.group_cells, cells, kind.group_cells));
+            return std::nullopt;
+        }
+        const double others_ratio = raw.others ? raw.others->value : 1.0;
+        if (raw.light->value > others_ratio) {
+            notes_.complain(raw.light->at, Complaint::wiring,
+                            "these cells would get more light than the others. Count the darker cells instead, and "
+                            "write the brighter light as others.");
+            return std::nullopt;
+        }
+        if (raw.light->value == others_ratio) return GroupState{others_ratio, 0.0};
+        return GroupState{others_ratio, 0.0, cells, raw.light->value / others_ratio};
+    }
+
+    bool fits(const Entry& entry, std::size_t count, std::size_t groups) {
+        if (groups == 0 || count == groups) return count <= most_panels;
+        notes_.complain(entry.value.at, Complaint::wiring,
+                        fmt::format("{} lists {} values, but this panel has {} bypass group{}. Write one value for each, "
+                                    "or a single number for the whole panel.",
+                                    named(entry.key), count, groups, groups == 1 ? "" : "s"));
+        return false;
     }
 
     // One value, or one for each group; none if the key is missing or wrong.
@@ -192,16 +287,7 @@ private:
             if (!one) return {};
             out.push_back(one->value);
         }
-        if (groups != 0 && out.size() != groups) {
-            notes_.complain(
-                entry->value.at, Complaint::wiring,
-                fmt::format("{} lists {} values, but this panel has {} bypass group{}. Write one value for each, "
-                            "or a single number for the whole panel.",
-                            named(spec.key), out.size(), groups, groups == 1 ? "" : "s"));
-            return {};
-        }
-        if (out.size() > most_panels) return {};
-        return out;
+        return fits(*entry, out.size(), groups) ? out : std::vector<double>{};
     }
 
     const FileNotes& notes_;
@@ -212,6 +298,7 @@ private:
 
 std::span<const Field<RawString>> string_fields() { return string_table; }
 std::span<const Field<RawPlace>> place_fields() { return place_table; }
+std::span<const Field<RawShade>> shade_fields() { return shade_table; }
 
 std::optional<ArrayPlan> wiring_from_table(const FileNotes& notes, const Entry& entry, const WiringScope& scope) {
     const std::size_t before = notes.complaint_count();

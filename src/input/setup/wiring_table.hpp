@@ -12,6 +12,10 @@ namespace plait::input {
 struct RawPlace {
     std::optional<Text> panel, plane;
 };
+/// A bypass group some of whose cells get less light than the others.
+struct RawShade {
+    std::optional<Measure> cells, light, others;
+};
 struct RawString {
     std::optional<Text> plane;
     std::optional<Flag> blocking_diode;
@@ -20,6 +24,7 @@ struct RawString {
 
 [[nodiscard]] std::span<const Field<RawString>> string_fields();
 [[nodiscard]] std::span<const Field<RawPlace>> place_fields();
+[[nodiscard]] std::span<const Field<RawShade>> shade_fields();
 
 /// One wiring per input of the scope; nothing if there were complaints.
 [[nodiscard]] std::optional<ArrayPlan> wiring_from_table(const FileNotes& notes, const Entry& entry,

@@ -1,5 +1,7 @@
 #include "wiring_text.hpp"
 
+#include <algorithm>
+
 #include <fmt/core.h>
 
 namespace plait::input {
@@ -192,6 +194,14 @@ private:
 };
 
 }  // namespace
+
+WiringKind wiring_kind(const std::string& id, const Panel& panel) {
+    const int groups = std::max(1, panel.bypass_diodes);
+    // Whoever does not say which cells has silicon wafers, as nearly everybody has.
+    const bool wafers = is_crystalline_silicon(panel.technology) || panel.technology == Technology::unknown;
+    const int row_cells = panel.cells_in_series / groups;
+    return {id, static_cast<std::size_t>(groups), wafers ? row_cells * (panel.half_cut ? 2 : 1) : 0};
+}
 
 Words WiringScope::kind_ids() const {
     Words ids;

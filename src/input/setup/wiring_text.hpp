@@ -4,6 +4,7 @@
 #include "quantity/words.hpp"
 
 #include <plait/base/complaint.hpp>
+#include <plait/model/panel.hpp>
 #include <plait/model/wiring.hpp>
 
 #include <optional>
@@ -18,7 +19,11 @@ inline constexpr std::size_t most_panels = 500;
 struct WiringKind {
     std::string id;
     std::size_t groups = 0;  ///< bypass groups of one panel; 0: not known, as the panel was not read
+    int group_cells = 0;     ///< cells, or half cells, of one group; 0: what is known of cells in reverse is not of these
 };
+
+/// The kind as its panel has it.
+[[nodiscard]] WiringKind wiring_kind(const std::string& id, const Panel& panel);
 
 /// What a wiring may speak of.
 struct WiringScope {

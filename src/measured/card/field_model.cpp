@@ -81,7 +81,8 @@ std::vector<FieldModel::Sun> FieldModel::suns(const FieldState& state, double li
     std::vector<Sun> all;
     for (std::size_t kind = 0; kind < setup.kinds.size(); ++kind) {
         const Panel& panel = setup.kinds[kind].panel;
-        Sun sun{{system_->fitted(kind).model, panel.bypass_diodes}, {irradiance, sky_.cell}};
+        Sun sun{{system_->fitted(kind).model, panel.bypass_diodes, panel.cells_in_series, panel.half_cut},
+                {irradiance, sky_.cell}};
         if (sky_.air) {
             sun.condition.cell = *sky_.air + physics::rise_above_air_k(panel, setup.site.mounting, irradiance);
         }
