@@ -41,6 +41,28 @@ double ArrayReading::wire_w() const {
     return w;
 }
 
+std::optional<ShadedCells> shaded_cells(const GroupCurve& curve, double voltage_v) {
+    if (curve.part_shade() == nullptr) return std::nullopt;
+    for (const CellRow& row : curve.part_shade()->rows()) {
+        if (!row.shaded()) continue;
+        const double cells_count = row.shaded_cells_count();
+        const RowPoint p = row.at_voltage(voltage_v);
+        const double taken_w = row.taken_w(p);
+        ShadedCells shaded;
+        shaded.cells_count = static_cast<int>(std::lround(cells_count));
+        shaded.cell_w = taken_w / cells_count;
+        shaded.cell_v = (p.shaded_v - row.shaded_cells().series_resistance_ohm * p.current_a) / cells_count;
+        if (curve.bypass().present()) {
+            const double lit_a = row.lit_cells().short_circuit_a();
+            const double others_w = row.lit_cells().maximum_power().power_w() +
+                                    row.shaded_cells().maximum_power().power_w() * (1.0 - 1.0 / cells_count);
+            shaded.most_cell_w = others_w + lit_a * std::max(-voltage_v, curve.bypass().forward_v(lit_a));
+        }
+        return shaded;
+    }
+    return std::nullopt;
+}
+
 ArrayReading array_reading(const ArrayCurve& array, double voltage_v) {
     PointBuffer buffer(array.parts().size());
     const std::span<GroupPoint> points = buffer.all();
@@ -61,7 +83,8 @@ ArrayReading array_reading(const ArrayCurve& array, double voltage_v) {
                 const double v = points[part].voltage_v;
                 const ExponentialDiode& bypass = array.parts()[part].curve.bypass();
                 const double bypass_a = bypass.present() ? bypass.current_a(-v) : 0.0;
-                panel.groups.push_back({v, bypass_a, bypass_a > bypassed_ratio * std::abs(string.current_a)});
+                panel.groups.push_back({v, bypass_a, bypass_a > bypassed_ratio * std::abs(string.current_a),
+                                        shaded_cells(array.parts()[part].curve, v)});
                 panel.voltage_v += v;
             }
             panels_v += panel.voltage_v;

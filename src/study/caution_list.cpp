@@ -152,6 +152,18 @@ std::string surge(const Scene& s) {
            std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " flashes/km² a year.";
 }
 
+std::string hot_spot(const Scene& s) {
+    const auto worst = std::max_element(s.hot_spots.begin(), s.hot_spots.end(), [](const HotSpot& a, const HotSpot& b) {
+        return a.cells.cell_w < b.cells.cell_w;
+    });
+    const int cells = worst->cells.cells_count;
+    const std::string watts = plain(rounded_up(worst->cells.cell_w)) + " W";
+    return (cells == 1 ? "A shaded cell takes up to " + watts
+                       : std::to_string(cells) + " shaded cells take up to " + watts + " each") +
+           " from the others. A hot spot can burn the panel and what is under it: move the panel, or cut or move what "
+           "shades it.";
+}
+
 constexpr std::array caution_list{
     CautionRecord{
         "hazardous-live", Harm::life, Moment::before_you_touch,
@@ -231,6 +243,8 @@ constexpr std::array caution_list{
                       return "Lithium cells below 0 °C must not be charged, unless their maker allows it.";
                   },
                   "charging temperatures in cell datasheets [seen]; the maker of the battery goes before"},
+    CautionRecord{"hot-spot", Harm::fire, Moment::in_use, [](const Scene& s) { return !s.hot_spots.empty(); }, &hot_spot,
+                  "IEC 61215-2 MQT 09, hot-spot endurance [from memory]; heat by Bishop, Solar Cells 25 (1988)"},
     CautionRecord{"warm-plugs", Harm::fire, Moment::in_use, always,
                   [](const Scene&) -> std::string {
                       return "A plug discoloured, smelling or crackling: hands off, open the disconnect.";

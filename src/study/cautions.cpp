@@ -29,8 +29,9 @@ double highest_voltage_v(const rules::StatedArray& stated, const ArrayPlan& plan
     return highest_v;
 }
 
-std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan) {
-    const CautionScene scene{stated.setup, plan, highest_voltage_v(stated, plan), stated.curves};
+std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan,
+                                  std::span<const HotSpot> hot_spots) {
+    const CautionScene scene{stated.setup, plan, highest_voltage_v(stated, plan), stated.curves, hot_spots};
     std::vector<Caution> list;
     for (const CautionRecord& record : all_cautions()) {
         if (record.applies(scene)) list.push_back(spoken(record, scene));

@@ -302,7 +302,11 @@ Judgement judge(const SystemModel& system, const ArrayPlan& plan) {
     for (double& w : wireless_w) w = shared_w(system.setup().controller, w);
     j.harvest = weighted(together_w);
     j.wireless_harvest = weighted(wireless_w);
-    j.cautions = cautions_for(system.stated(), plan);
+    for (const InputJudgement& one : j.inputs) {
+        const std::vector<HotSpot> spots = hot_spots(system, one.input, one.wiring);
+        j.hot_spots.insert(j.hot_spots.end(), spots.begin(), spots.end());
+    }
+    j.cautions = cautions_for(system.stated(), plan, j.hot_spots);
     return j;
 }
 

@@ -60,7 +60,7 @@ private:
     using Ids = std::vector<std::string_view>;
 
     rules::StatedArray stated() const { return {setup_, judgement_.curves}; }
-    CautionScene caution_scene() const { return {setup_, plan_, highest_v_, judgement_.curves}; }
+    CautionScene caution_scene() const { return {setup_, plan_, highest_v_, judgement_.curves, judgement_.hot_spots}; }
 
     template <class F>
     void each_input(Where where, F f) const {

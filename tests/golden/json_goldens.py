@@ -33,6 +33,8 @@ DEMOS = {
     "allotment-arrange": (0, "arrange docs/demo/allotment.toml --top 2"),
     "mixed-arrange": (1, "arrange docs/demo/mixed.toml --top 1 --trade-offs"),
     "allotment-arrange-year": (0, "arrange docs/demo/allotment.toml --top 1 --by year"),
+    "carport-check": (0, "check docs/demo/carport.toml"),
+    "carport-curve": (0, "curve docs/demo/carport.toml --points 7"),
     "shaded-curve": (0, "curve docs/demo/shaded.toml --points 7"),
     "barn-parts": (0, "parts docs/demo/barn.toml"),
     "barn-steps": (0, "steps docs/demo/barn.toml"),

@@ -159,6 +159,16 @@ TEST_CASE("the demo files' own arithmetic is right") {
     CHECK(mixed->site.coldest_air.degc == Approx(-10.0));
 }
 
+TEST_CASE("the carport demo keeps which cells of a bypass group are shaded") {
+    const auto setup = demo("carport.toml");
+    REQUIRE(setup);
+    REQUIRE(setup->wiring);
+    const std::vector<PanelPlace>& panels = (*setup->wiring)[0].strings[0].panels;
+    CHECK((panels[0].groups == std::vector<GroupState>{{1.0, 0.0, 1, 0.3}, {}, {}}));
+    CHECK(panels[1].groups.empty());
+    CHECK((panels[2].groups == std::vector<GroupState>{{}, {1.0, 0.0, 3, 0.15}, {}}));
+}
+
 TEST_CASE("the shaded demo keeps the light, the warmth and the blocking diodes of its wiring") {
     const auto setup = demo("shaded.toml");
     REQUIRE(setup.has_value());

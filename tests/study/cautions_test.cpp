@@ -15,7 +15,13 @@ namespace {
 
 std::vector<Caution> cautions(const Trial& t) { 
     const std::vector<physics::FittedPanel> curves = rules::curves_of(t.setup);
-    return cautions_for({t.setup, curves}, t.plan);
+    const SystemModel system(t.setup);
+    std::vector<HotSpot> spots;
+    for (std::size_t i = 0; i < t.plan.size(); ++i) {
+        if (t.plan[i].empty()) continue;
+        for (const HotSpot& s : hot_spots(system, i, t.plan[i])) spots.push_back(s);
+    }
+    return cautions_for({t.setup, curves}, t.plan, spots);
 }
 
 const Caution* find(const std::vector<Caution>& list, std::string_view id) {
@@ -56,6 +62,14 @@ void on_the_roof_by_nec(Trial& t) {
 }
 void with_battery(Trial& t) { t.controller().battery = Battery{10.5, 12.5, 14.6, std::nullopt}; }
 
+/// A leaf over two cells of the first panel, which get this share of the light.
+void leaf_on(Trial& t, double light_ratio) {
+    t.wire(2, 1);
+    const auto groups = static_cast<std::size_t>(std::max(1, t.panel().bypass_diodes));
+    t.plan[0].strings[0].panels[0].groups.assign(groups, GroupState{});
+    t.plan[0].strings[0].panels[0].groups[0] = {1.0, 0.0, 2, light_ratio};
+}
+
 // One of the round panels is 30 V in the cold, without tolerances.
 const std::map<std::string_view, Pair>& pairs() {
     static const std::map<std::string_view, Pair> all{
@@ -79,6 +93,8 @@ const std::map<std::string_view, Pair>& pairs() {
         {"fuse-each-string", {wired(1, 3), wired(1, 2)}},
         {"same-connectors", {wired(2, 1), wired(1, 1)}},
         {"lithium-cold", {nothing, [](Trial& t) { t.site().coldest_air = Celsius{0.0}; }}},
+        {"hot-spot",
+         {[](Trial& t) { leaf_on(t, 0.2); }, [](Trial& t) { leaf_on(t, 1.0); }}},
         {"warm-plugs", {nothing, {}}},
         {"measure-first", {nothing, {}}},
         {"equal-strings", {wired(1, 2), wired(2, 1)}},

@@ -3,15 +3,33 @@
 
 #include <plait/physics/array_curve.hpp>
 
+#include <optional>
 #include <vector>
 
 namespace plait::physics {
+
+/// What the shaded cells of a part-shaded group do, each of them, were they all alike. Cells are not: of those in shade the
+/// one that leaks least takes the most voltage.
+struct ShadedCells {
+    int cells_count = 0;  ///< of one row that is also lit; half cells where cells are halves
+    double cell_v = 0.0;  ///< across each; in reverse below 0
+    double cell_w = 0.0;  ///< the others' power that each turns into heat; below 0 where it gives power itself
+    /// What one cell could take at most, whatever it leaks, as long as the bypass diode works: all that the other cells
+    /// of its row can give, and the diode's drop. Absent without a bypass diode.
+    std::optional<double> most_cell_w;
+
+    [[nodiscard]] bool in_reverse() const { return cell_v < 0.0 && cell_w > 0.0; }
+};
 
 struct GroupReading {
     double voltage_v = 0.0;
     double bypass_a = 0.0;  ///< through its bypass diode, forward positive; 0 without one
     bool bypassed = false;  ///< the diode carries more than 1 % of the string's current
+    std::optional<ShadedCells> shaded{};  ///< where part of the group is shaded
 };
+
+/// The shaded cells of a group at its voltage; empty where no row has lit and shaded cells both.
+[[nodiscard]] std::optional<ShadedCells> shaded_cells(const GroupCurve& curve, double voltage_v);
 
 struct PanelReading {
     double voltage_v = 0.0;

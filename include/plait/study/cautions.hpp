@@ -4,6 +4,7 @@
 
 #include <plait/model/setup.hpp>
 #include <plait/rules/figure.hpp>
+#include <plait/study/hot_spots.hpp>
 
 #include <span>
 #include <string>
@@ -46,6 +47,7 @@ struct CautionScene {
     const ArrayPlan& plan;
     double highest_v = 0.0;  ///< `highest_voltage_v` of the plan
     std::span<const physics::FittedPanel> curves{};  ///< of every kind of the set-up
+    std::span<const HotSpot> hot_spots{};            ///< of the plan
 
     [[nodiscard]] rules::StatedArray stated() const { return {setup, curves}; }
 };
@@ -74,7 +76,8 @@ inline constexpr std::string_view deferral =
 [[nodiscard]] double highest_voltage_v(const rules::StatedArray& stated, const SeriesString& string);
 
 /// The cautions that apply to a plan, gravest first.
-[[nodiscard]] std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan);
+[[nodiscard]] std::vector<Caution> cautions_for(const rules::StatedArray& stated, const ArrayPlan& plan,
+                                                std::span<const HotSpot> hot_spots = {});
 
 /// The caution of that id, as it reads for a plan; its id must be in the list.
 [[nodiscard]] Caution caution(std::string_view id, const CautionScene& scene);

@@ -2,6 +2,7 @@
 
 #include <plait/study/cautions.hpp>
 #include <plait/study/harvest_account.hpp>
+#include <plait/study/hot_spots.hpp>
 #include <plait/study/system_model.hpp>
 #include <plait/study/verdict.hpp>
 #include <plait/study/wire_sheet.hpp>
@@ -91,6 +92,7 @@ struct Judgement {
     BatterySheet battery;
     std::vector<Assumption> assumptions;
     std::vector<physics::FittedPanel> curves;  ///< of every kind of the set-up
+    std::vector<HotSpot> hot_spots;            ///< in the worst of the weathers
     std::vector<Caution> cautions;             ///< gravest first
     /// Of what would be harvested without cables, by the European weights.
     [[nodiscard]] double cables_cost_ratio() const { return 1.0 - harvest.european_w / wireless_harvest.european_w; }

@@ -206,11 +206,19 @@ private:
         const Entry* entry = find(table, light_spec.key);
         if (entry == nullptr) return {};
         const auto* list = entry->value.as<List>();
-        const bool single_group = kind.groups == 1 && entry->value.as<Table>() != nullptr;
-        const bool by_cells = single_group || (list != nullptr && std::any_of(list->begin(), list->end(), [](const Node& n) {
+        const bool by_cells = entry->value.as<Table>() != nullptr || (list != nullptr && std::any_of(list->begin(), list->end(), [](const Node& n) {
                                                    return n.as<Table>() != nullptr;
                                                }));
         std::vector<GroupState> out;
+        if (entry->value.as<Table>() != nullptr && kind.groups > 1) {
+            std::string others;
+            for (std::size_t i = 1; i < kind.groups; ++i) others += ", 1";
+            notes_.complain(entry->value.at, Complaint::wiring,
+                            fmt::format("this panel has {} bypass groups, and light does not say in which of them the cells "
+                                        "are. Write light = [{{ cells = 3, light = 0.2 }}{}].",
+                                        kind.groups, others));
+            return out;
+        }
         if (!by_cells) {
             for (const double ratio : values(table, light_spec, kind.groups)) out.push_back({ratio, 0.0});
             return out;

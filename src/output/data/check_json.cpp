@@ -192,6 +192,7 @@ std::string check_json(const Setup& setup, const study::Judgement& judgement, co
     j["assumptions"] = assumptions_json(judgement.assumptions);
     j["look_up_first"] = look_ups_json(look_ups);
     j["doubts"] = all_doubts(setup, judgement.curves);
+    j["hot_spots"] = hot_spots_json(setup, judgement.hot_spots);
     j["cautions"] = cautions_json(judgement.cautions);
     return printed(j);
 }

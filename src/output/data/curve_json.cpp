@@ -30,11 +30,16 @@ Json window_json(const physics::AcceptanceWindow& window, std::optional<double> 
 }
 
 Json group_json(const physics::GroupReading& g, const GroupState& state, Celsius cell) {
+    const double shaded_light_ratio = state.part_shaded() ? state.light_ratio * state.shaded_light_ratio : state.light_ratio;
     return {{"light_ratio", number(state.light_ratio)},
             {"cell_degc", number(cell.degc + state.warmer_k)},
             {"voltage_v", number(g.voltage_v)},
             {"bypass_a", number(g.bypass_a)},
-            {"bypassed", g.bypassed}};
+            {"bypassed", g.bypassed},
+            {"shaded_cells", state.part_shaded() ? state.shaded_cells : 0},
+            {"shaded_light_ratio", number(shaded_light_ratio)},
+            {"shaded_cell_v", g.shaded ? number(g.shaded->cell_v) : Json(nullptr)},
+            {"shaded_cell_w", g.shaded ? number(g.shaded->cell_w) : Json(nullptr)}};
 }
 
 Json shares_json(const Setup& setup, const study::InputCurve& c, const study::Shares& shares) {
@@ -139,6 +144,7 @@ std::string curve_json(const study::SystemModel& system, const study::CurveSheet
                       {"air_degc", w.air ? number(w.air->degc) : Json(nullptr)}};
     j["inputs"] = Json::array();
     for (const study::InputCurve& c : sheet.inputs) j["inputs"].push_back(input_json(system, c));
+    j["hot_spots"] = hot_spots_json(setup, study::hot_spots(sheet));
     j["assumptions"] = assumptions_json(study::all_assumptions(system));
     j["doubts"] = all_doubts(setup, study::curves_of(system));
     return printed(j);

@@ -1,6 +1,7 @@
 #include "json_parts.hpp"
 
 #include "render/style.hpp"
+#include "report/hot_spot_words.hpp"
 #include "report/parts_of_reports.hpp"
 #include "report/verdict_words.hpp"
 
@@ -101,6 +102,24 @@ Json operation_json(const physics::OperatingPoint& op) {
 Json cautions_json(const std::vector<study::Caution>& cautions) {
     Json list = Json::array();
     for (const study::Caution& c : cautions) list.push_back({{"id", c.id}, {"text", c.text}, {"source", c.source}});
+    return list;
+}
+
+Json hot_spots_json(const Setup& setup, const std::vector<study::HotSpot>& spots) {
+    Json list = Json::array();
+    for (const study::HotSpot& s : spots) {
+        list.push_back({{"input", setup.controller.inputs[s.input].name},
+                        {"string", s.string + 1},
+                        {"panel", s.panel + 1},
+                        {"group", s.group + 1},
+                        {"cells", s.cells.cells_count},
+                        {"cell_v", number(s.cells.cell_v)},
+                        {"cell_w", number(s.cells.cell_w)},
+                        {"most_cell_w", maybe(s.cells.most_cell_w)},
+                        {"array_v", number(s.array_v)},
+                        {"condition", s.weather ? Json(rules::name_of(*s.weather)) : Json(nullptr)},
+                        {"sentence", hot_spot_sentence(setup, s)}});
+    }
     return list;
 }
 

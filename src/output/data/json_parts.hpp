@@ -33,6 +33,7 @@ template <class T>
 /// Where the input holds the array, and what it loses there.
 [[nodiscard]] Json operation_json(const physics::OperatingPoint& op);
 [[nodiscard]] Json cautions_json(const std::vector<study::Caution>& cautions);
+[[nodiscard]] Json hot_spots_json(const Setup& setup, const std::vector<study::HotSpot>& spots);
 [[nodiscard]] Json site_json(const Site& s);
 [[nodiscard]] Json searched_json(const search::Searched& s);
 

@@ -31,7 +31,35 @@ public:
     /// One bypass group between two nodes, elements named after `id`.
     void group(const physics::GroupCurve& curve, const std::string& id, const std::string& plus,
                const std::string& minus) {
-        const physics::DiodeCurve& c = curve.cells();
+        if (curve.part_shade() == nullptr) {
+            cells(curve.cells(), id, plus, minus);
+        } else {
+            std::string row = id;
+            for (const physics::CellRow& r : curve.part_shade()->rows()) {
+                row += 'r';
+                cell_row(r, row, plus, minus);
+            }
+        }
+        if (curve.bypass().present()) {
+            line(fmt::format("Db{} {} {} {}", id, minus, plus,
+                             diode_model(curve.bypass().saturation_current_a, curve.bypass().slope_v)));
+        }
+    }
+
+    /// Cells in series, of which some may get less light than the others.
+    void cell_row(const physics::CellRow& row, const std::string& id, const std::string& plus, const std::string& minus) {
+        if (!row.shaded()) return cells(row.lit_cells(), id, plus, minus);
+        const std::string middle = "m" + id;
+        cells(row.lit_cells(), id + "l", plus, middle);
+        const std::string junction = cells(row.shaded_cells(), id + "s", middle, minus);
+        line(fmt::format("Bb{0} {1} {2} I = V({1},{2})*{3:.17g}*(1-V({1},{2})/({4:.17g}))^({5:.17g})", id, junction, minus,
+                         row.breakdown_s() * physics::breakdown_share_ratio, row.breakdown_v(),
+                         -physics::breakdown_exponent_value));
+    }
+
+    /// Equal cells in equal light; gives the node of their junctions.
+    std::string cells(const physics::DiodeCurve& c, const std::string& id, const std::string& plus,
+                      const std::string& minus) {
         const std::string junction = c.series_resistance_ohm > 0.0 ? "j" + id : plus;
         line(fmt::format("I{} {} {} DC {:.17g}", id, minus, junction, c.light_current_a));
         line(fmt::format("D{} {} {} {}", id, junction, minus, diode_model(c.saturation_current_a, c.ideality_v)));
@@ -39,10 +67,7 @@ public:
             line(fmt::format("Rp{} {} {} {:.17g}", id, junction, minus, 1.0 / c.shunt_conductance_s));
         }
         if (junction != plus) line(fmt::format("Rs{} {} {} {:.17g}", id, junction, plus, c.series_resistance_ohm));
-        if (curve.bypass().present()) {
-            line(fmt::format("Db{} {} {} {}", id, minus, plus,
-                             diode_model(curve.bypass().saturation_current_a, curve.bypass().slope_v)));
-        }
+        return junction;
     }
 
     void blocking(const physics::GroupCurve& curve, const std::string& id, const std::string& anode,
@@ -78,6 +103,14 @@ std::string netlist(const InputWiring& wiring, std::span<const physics::PanelPhy
     w.line("* Run: ngspice -b <this file>. It prints the array's voltage and current.");
     w.line(
         "* I: light current. D, Rp, Rs: diode, shunt and series resistance of a group of cells. Db: its bypass diode.");
+    const bool part_shaded = std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& s) {
+        return std::any_of(s.panels.begin(), s.panels.end(), [](const PanelPlace& p) {
+            return std::any_of(p.groups.begin(), p.groups.end(), [](const GroupState& g) { return g.part_shaded(); });
+        });
+    });
+    if (part_shaded) {
+        w.line("* Bb: breakdown of the shaded cells of a group that is shaded in part, Bishop, Solar Cells 25 (1988).");
+    }
     if (wires.trunk_ohm > 0.0 || !wires.string_ohm.empty()) {
         w.line("* Rwire, Rtrunk: the cables of a string, and those from the joint of the strings on, there and back.");
     }

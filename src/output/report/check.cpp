@@ -9,6 +9,7 @@
 #include "check_words.hpp"
 #include "curve_doubts.hpp"
 #include "harvest_words.hpp"
+#include "hot_spot_words.hpp"
 #include "look_up_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
@@ -77,6 +78,10 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     for (const study::InputJudgement& one : j.inputs) {
         Section& reading = report.section(reading_purpose, "What a meter should read on " + input_and_wiring(setup, one.input, one.wiring));
         reading.add(reading_table(one.points, Weathers::outdoors));
+    }
+    if (!j.hot_spots.empty()) {
+        Section& hot = report.section(Purpose::caution, "Hot spots");
+        hot.add(Cautions{hot_spot_sentences(setup, j.hot_spots)});
     }
     add_cautions(report, j.cautions, true);
     for (const study::InputJudgement& one : j.inputs) {

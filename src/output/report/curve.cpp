@@ -8,6 +8,7 @@
 #include "picture/curve_plot.hpp"
 #include "curve_tables.hpp"
 #include "curve_words.hpp"
+#include "hot_spot_words.hpp"
 #include "parts_of_reports.hpp"
 #include "render/style.hpp"
 #include "verdict_words.hpp"
@@ -23,6 +24,10 @@ void add_input(Report& report, const study::SystemModel& system, const study::In
         Purpose::reading, name + (shaded(c.wiring) ? ", in the light and warmth the file gives each group" : ""));
     if (std::string over = over_maximum(setup.controller.inputs[c.input], c); !over.empty()) {
         figures.add(Cautions{{std::move(over)}});
+    }
+    if (std::vector<std::string> spots = hot_spot_sentences(setup, study::hot_spots(c)); !spots.empty()) {
+        spots.emplace_back(hot_spot_advice);
+        figures.add(Cautions{std::move(spots)});
     }
     figures.add(figure_table(c));
     figures.add(Paragraph{first_stop_sentence(c)});
