@@ -7,6 +7,9 @@
 namespace plait::study {
 namespace {
 
+// In reverse at the most power; less prints as 0.0 W.
+constexpr double least_told_w = 0.05;
+
 bool part_shaded(const InputWiring& wiring) {
     return std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& string) {
         return std::any_of(string.panels.begin(), string.panels.end(), [](const PanelPlace& place) {
@@ -56,7 +59,7 @@ private:
 
 std::vector<HotSpot> hot_spots(const InputCurve& curve) {
     Collector all(curve.input);
-    all.look(curve.at_best.reading, 0.0, std::nullopt);
+    all.look(curve.at_best.reading, least_told_w, std::nullopt);
     if (curve.in_operation) all.look(curve.in_operation->reading, hot_spot_cell_w, std::nullopt);
     return all.take();
 }
@@ -76,7 +79,8 @@ std::vector<HotSpot> hot_spots(const SystemModel& system, std::size_t input, con
         const auto id = static_cast<rules::ConditionId>(i);
         const physics::ArrayCurve array = system.curve(wiring, system.conditions(id), system.wires(input, wiring));
         const physics::OperatingPoint op = system.operating_point(input, array);
-        all.look(physics::array_reading(array, op.free_maximum.voltage_v), 0.0, id);
+        if (!(op.free_maximum.power_w() > 0.0)) continue;  // in the dark
+        all.look(physics::array_reading(array, op.free_maximum.voltage_v), least_told_w, id);
         if (op.held()) all.look(physics::array_reading(array, op.point.voltage_v), hot_spot_cell_w, id);
     }
     return all.take();

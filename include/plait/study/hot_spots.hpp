@@ -18,7 +18,7 @@ struct InputCurve;
 /// tenth of what the sun warms a 156 mm cell with. *Our choice, no source.*
 inline constexpr double hot_spot_cell_w = 2.0;
 
-/// Shaded cells that are driven backward at the most power, or take more than `hot_spot_cell_w` in operation.
+/// Shaded cells that are driven backward at the most power (and take 0.05 W or more), or take more than `hot_spot_cell_w` in operation.
 struct HotSpot {
     std::size_t input = 0;  ///< of the controller
     std::size_t string = 0;

@@ -48,7 +48,10 @@ public:
 
     /// Cells in series, of which some may get less light than the others.
     void cell_row(const physics::CellRow& row, const std::string& id, const std::string& plus, const std::string& minus) {
-        if (!row.shaded()) return cells(row.lit_cells(), id, plus, minus);
+        if (!row.shaded()) {
+            cells(row.lit_cells(), id, plus, minus);
+            return;
+        }
         const std::string middle = "m" + id;
         cells(row.lit_cells(), id + "l", plus, middle);
         const std::string junction = cells(row.shaded_cells(), id + "s", middle, minus);

@@ -242,9 +242,14 @@ private:
                  "cellline");
         const auto groups = static_cast<double>(std::max<std::size_t>(place.groups.size(), 1));
         for (std::size_t g = 0; g < place.groups.size(); ++g) {
-            if (place.groups[g].light_ratio >= 1.0) continue;
+            const GroupState& group = place.groups[g];
+            if (group.light_ratio >= 1.0 && !group.part_shaded()) continue;
             const double w = panel_width / groups;
-            svg.rect({corner.x + w * static_cast<double>(g), corner.y}, w, panel_height, "shade");
+            // Of a group that is shaded in part, the share of its cells.
+            const Panel& panel = setup_.kinds[place.kind].panel;
+            const double cells = panel.cells_in_series * (panel.half_cut ? 2.0 : 1.0) / groups;
+            const double share = group.light_ratio < 1.0 ? 1.0 : std::clamp(group.shaded_cells / cells, 0.1, 1.0);
+            svg.rect({corner.x + w * static_cast<double>(g), corner.y}, w, panel_height * share, "shade");
         }
         svg.text({corner.x + panel_width / 2.0, corner.y + panel_height / 2.0 + 4.0},
                  std::string(1, letters_.at(place.kind)), "strong", "middle");
