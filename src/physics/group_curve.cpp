@@ -87,7 +87,10 @@ GroupCurve GroupCurve::turned() const {
     return other;
 }
 
-double GroupCurve::bend_v(double voltage_v) const { return own_bend_v(backward_ ? -voltage_v : voltage_v); }
+double GroupCurve::bend_v(double voltage_v) const {
+    if (plain_) return voltage_v < bypass_off_v() ? std::min(cells_.ideality_v, bypass_.slope_v) : cells_.ideality_v;
+    return own_bend_v(backward_ ? -voltage_v : voltage_v);
+}
 
 double GroupCurve::own_bend_v(double voltage_v) const {
     if (shade_) return voltage_v < bypass_off_v() ? std::min(shade_->bend_v(), bypass_.slope_v) : shade_->bend_v();

@@ -315,6 +315,34 @@ TEST_CASE("curve --input: one of several") {
     check_refused(run({"curve", file, "--input", "PV3"}, world), "PV1, PV2");
 }
 
+TEST_CASE("curve and check say what shaded cells take, in words and as data") {
+    const Json curve = Json::parse(run({"curve", "docs/demo/carport.toml", "--json"}, source_world()).out);
+    REQUIRE(curve["hot_spots"].size() == 2);
+    const Json& post = curve["hot_spots"][1];
+    CHECK(post["input"] == "PV");
+    CHECK(post["panel"] == 3);
+    CHECK(post["group"] == 2);
+    CHECK(post["cells"] == 3);
+    CHECK(post["condition"].is_null());
+    const Json& group = curve["inputs"][0]["at_best"]["strings"][0]["panels"][2]["groups"][1];
+    CHECK(group["shaded_cells"] == 3);
+    CHECK(group["shaded_light_ratio"] == Approx(0.15));
+    CHECK(group["shaded_cell_w"] == post["cell_w"]);
+    CHECK(group["shaded_cell_v"] == post["cell_v"]);
+    CHECK(curve["inputs"][0]["at_best"]["strings"][0]["panels"][1]["groups"][1]["shaded_cell_w"].is_null());
+    // Three cells have between them what the other seventeen and the diode put on them.
+    CHECK(post["cell_v"].get<double>() * 3.0 == Approx(-(17.0 * 0.66 + 0.5)).epsilon(0.05));
+    CHECK(post["most_cell_w"].get<double>() > post["cell_w"].get<double>());
+    const std::string text = support::flat(run({"curve", "docs/demo/carport.toml"}, source_world()).out);
+    CHECK_THAT(text, Contains("3 shaded cells are driven backward") && Contains("A hot spot can burn"));
+    const Json check = Json::parse(run({"check", "docs/demo/carport.toml", "--json"}, source_world()).out);
+    REQUIRE(check["hot_spots"].size() == 2);
+    CHECK(check["hot_spots"][1]["cell_w"].get<double>() >= post["cell_w"].get<double>());
+    CHECK(check["hot_spots"][1]["condition"] == "cold-bright");
+    CHECK_THAT(support::flat(run({"check", "docs/demo/carport.toml"}, source_world()).out), Contains("A shaded cell takes up to"));
+    CHECK(Json::parse(run({"check", "docs/demo/shaded.toml", "--json"}, source_world()).out)["hot_spots"].empty());
+}
+
 TEST_CASE("curve --netlist: the shaded demo's circuit is the one on file") {
     // Every word is held; numbers to 1e-9, as the last digits are the compiler's.
     const auto words = [](std::string text) {

@@ -2,7 +2,7 @@
 set(units
     "_v|_a|_w|_wh|_ws|_ohm|_s|_h|_ev|_degc|_k|_ohm_per_m|_per_k|_per_v|_v_per_k|_a_per_k|_w_per_m2|_a_per_w|_m|_mm|_mm2|_g|_ratio|_factor|_deg|_au|_days|_pa|_ah|_years")
 # Names that carry no unit because the unit travels beside them, that have none, or that are the unit.
-set(free "value|[a-z_]+_value|limit|binding_limit|margin|count|weight|ideality|price"
+set(free "value|[a-z_]+_value|limit|binding_limit|margin|count|[a-z_]+_count|weight|ideality|price"
     "shunt_light_power|saturation_light_power" "degc|s|per_v" "solve|solve_at_joint"
     # ends of a range, in the unit of what it is a range of
     "low|high"

@@ -74,6 +74,7 @@ TEST_CASE("the command's circuit, solved by ngspice, is the command's curve") {
     }
     const std::vector<std::vector<std::string>> wirings{
         {"docs/demo/shaded.toml"},
+        {"docs/demo/carport.toml"},
         {"docs/demo/shaded.toml", "--when", "hot-bright"},
         {"docs/demo/shaded.toml", "--sun", "300", "--cell", "14 °F"},
         {"docs/demo/mixed.toml", "--input", "PV2", "--when", "warm-bright"},
