@@ -1,6 +1,7 @@
 #include <plait/rules/array_figures.hpp>
 
 #include <plait/base/constants.hpp>
+#include <plait/physics/array_curve.hpp>
 #include <plait/rules/cold_methods.hpp>
 #include <plait/rules/stated_weather.hpp>
 
@@ -10,17 +11,16 @@
 namespace plait::rules {
 namespace {
 
-// What one bypass group's share of its panel gives, its lit and its shaded cells each in their own light.
-template <class Volts>
-double lit_and_shaded_v(const Panel& panel, const PanelPlace& place, GroupState group, Volts volts) {
-    const auto groups = static_cast<double>(place.groups.size());
-    const double cells = panel.cells_in_series / groups;  // of one row
-    if (!group.part_shaded() || !(cells > 0.0)) return volts(group) / groups;
-    // Of two rows of half cells side by side the one with fewer shaded cells has the voltage.
-    const double here = std::clamp(group.shaded_cells - (panel.half_cut ? cells : 0.0), 0.0, cells);
-    const GroupState dark{group.light_ratio * group.shaded_light_ratio, group.warmer_k};
-    const GroupState lit{group.light_ratio, group.warmer_k};
-    return (volts(lit) * (cells - here) + (here > 0.0 ? volts(dark) * here : 0.0)) / (cells * groups);
+// Voc of a group shaded in part, over that of a group in full light: its shaded cells leak as its lit ones do, so they give
+// less than a group that gets their light as a whole.
+double part_shaded_factor(const Panel& panel, const physics::FittedPanel& curve, Celsius cell,
+                          double irradiance_w_per_m2, const GroupState& group) {
+    const double bright_w_per_m2 = std::min(irradiance_w_per_m2, stc_irradiance_w_per_m2);
+    if (!(bright_w_per_m2 > 0.0)) return 0.0;
+    const physics::PanelPhysics made{curve.model, panel.bypass_diodes, panel.cells_in_series, panel.half_cut};
+    const GroupState state{1.0, 0.0, group.shaded_cells, group.shaded_light_ratio};
+    const double group_v = physics::group_curve(made, {bright_w_per_m2, cell}, state).voltage_v(0.0);
+    return group_v * static_cast<double>(made.group_count()) / curve_voc_v(curve, cell);
 }
 
 // The sum along a string of what each bypass group's share of its panel gives.
@@ -35,7 +35,7 @@ Figure string_sum_v(const Situation& s, const SeriesString& string, GroupVolts g
             known = &place;
             v = place.groups.empty() ? group_v(place.kind, GroupState{}) : 0.0;
             for (const GroupState& group : place.groups) {
-                v += lit_and_shaded_v(panel, place, group, [&](const GroupState& g) { return group_v(place.kind, g); });
+                v += group_v(place.kind, group) / static_cast<double>(place.groups.size());
             }
         }
         sum.value += v;
@@ -126,8 +126,9 @@ Figure hot_voc_v(const Situation& s) {
         if (s.curves.empty()) return line_v;
         const physics::FittedPanel& curve = s.curves[kind];
         const double irradiance = s.site().peak_irradiance_w_per_m2 * std::min(1.0, group.light_ratio);
-        const double light_factor =
-            irradiance < stc_irradiance_w_per_m2 ? voc_light_factor(curve, cell, irradiance) : 1.0;
+        const double light_factor = group.part_shaded() ? part_shaded_factor(panel, curve, cell, irradiance, group)
+                                    : irradiance < stc_irradiance_w_per_m2 ? voc_light_factor(curve, cell, irradiance)
+                                                                           : 1.0;
         return std::min(line_v, curve_voc_v(curve, cell)) * std::min(1.0, light_factor);
     });
 }

@@ -141,6 +141,11 @@ inline std::vector<GroupState> random_groups(Dice& dice, const Panel& panel) {
     for (GroupState& group : groups) {
         group.light_ratio = dice.chance(0.3) ? 1.0 : dice.chance(0.1) ? 0.0 : dice.between(0.05, 2.0);
         group.warmer_k = dice.chance(0.6) ? 0.0 : dice.between(-15.0, 25.0);
+        if (is_crystalline_silicon(panel.technology) && dice.chance(0.2)) {
+            group.shaded_cells = static_cast<int>(1 + dice.below(static_cast<std::size_t>(
+                                                          std::max(1, panel.cells_in_series / static_cast<int>(groups.size())))));
+            group.shaded_light_ratio = dice.chance(0.2) ? 0.0 : dice.between(0.0, 1.0);
+        }
         if (one_for_all) group = groups.front();
     }
     return groups;
