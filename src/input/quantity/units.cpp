@@ -89,10 +89,17 @@ constexpr Names dimension_names{
     Name{D::charge, "a charge"},
 };
 
+// Into a new text: replacing within the old one moves all that follows, once for each place, and a text may be long.
 void replace_all(std::string& text, std::string_view what, std::string_view by) {
-    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + by.size())) {
-        text.replace(at, what.size(), by);
+    std::size_t at = text.find(what);
+    if (at == std::string::npos) return;
+    std::string out;
+    std::size_t from = 0;
+    for (; at != std::string::npos; at = text.find(what, from)) {
+        out.append(text, from, at - from).append(by);
+        from = at + what.size();
     }
+    text = out.append(text, from, std::string::npos);
 }
 
 bool is_among(std::string_view word, std::string_view words) {
@@ -104,10 +111,18 @@ bool is_among(std::string_view word, std::string_view words) {
     return false;
 }
 
-bool called_otherwise(const Unit& unit, std::string_view text, const std::string& small) {
+bool called_otherwise(const Unit& unit, std::string_view text, std::string_view small) {
     if (is_among(small, unit.words)) return true;
     const bool mega = !text.empty() && text.front() == 'M' && unit.text.front() == 'm';
-    return !mega && small == lower(unit.text);
+    return !mega && std::equal(small.begin(), small.end(), unit.text.begin(), unit.text.end(),
+                               [](char a, char b) { return a == lower(b); });
+}
+
+// In bytes, of all units and what they are also called: a longer text is none, which is soon said.
+constexpr std::size_t longest_unit() {
+    std::size_t longest = 0;
+    for (const Unit& unit : unit_table) longest = std::max({longest, unit.text.size(), unit.words.size()});
+    return longest;
 }
 
 }  // namespace
@@ -115,6 +130,7 @@ bool called_otherwise(const Unit& unit, std::string_view text, const std::string
 std::span<const Unit> units() { return unit_table; }
 
 const Unit* unit_called(std::string_view text, Dimension dimension) {
+    if (text.size() > longest_unit()) return nullptr;
     for (const Unit& unit : unit_table) {
         if (unit.dimension == dimension && unit.text == text) return &unit;
     }

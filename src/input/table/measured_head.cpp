@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 namespace plait::input {
 namespace {
@@ -90,7 +91,10 @@ bool split_cells(std::string_view line, char separator, std::vector<MeasuredCell
 
 std::optional<Header> read_header(std::string_view line, const std::vector<ColumnByHand>& by_hand) {
     std::optional<Header> best;
+    bool whole = false;  // looked at as one cell: it is the same whichever sign does not part it
     for (const char separator : {'\t', ';', ',', '|'}) {
+        const bool parts = line.find(separator) != std::string_view::npos;
+        if (!parts && std::exchange(whole, true)) continue;
         auto h = header_with(line, separator, by_hand);
         if (!h) continue;
         if (best && best->columns.size() == h->columns.size() && best->cell_count > 1 && h->cell_count > 1) {

@@ -275,6 +275,7 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
     bool watched = t.watched;
     if (!value) {
         if (says_not_measured(cell.text)) return true;
+        if (take_noted(cell, t, r)) return true;  // no title is a number, and asking for a header takes longer
         if (is_header(line)) return false;
         if (t.column == MeasuredColumn::current || t.column == MeasuredColumn::power) {
             const MeasuredState said = said_in(cell.text).state;  // "trip" where a current would stand
@@ -283,7 +284,6 @@ bool MeasuredRows::number_cell(const Line& line, const MeasuredCell& cell, Targe
                 return true;
             }
         }
-        if (take_noted(cell, t, r)) return true;
         bool own_unit = false;
         value = odd_number(line, cell, t, factor, offset, own_unit);
         if (!value) return true;
