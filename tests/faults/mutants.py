@@ -6,9 +6,15 @@ Usage: mutants.py SOURCE FOLDER [--each N] [--seed S] [--layers rules,physics,st
 Prints the table of docs/laws.md and writes every survivor to FOLDER/survivors.txt. All mutants are in one build;
 PLAIT_MUTANT=N switches one of them on. What can be changed: < <= > >= == != (turned round; < becomes <= between whole
 numbers), + - * / (the opposite), && and || (their right side becomes its opposite) and decimal numbers (a tenth more).
-A line holds one mutant at most; N lines of each layer are drawn by the seed."""
+A line holds one mutant at most; N lines of each layer are drawn by the seed.
+
+A first run of every test without a mutant keeps which mutants would have changed a value where they are, test by test. A mutant
+is then tried by those tests alone, the quick ones first, until one fails. What lives is tried by all tests of those programs, for a
+value that is worked out once may change a later test. Where no test had another value the mutant is listed as "nothing changes"."""
 
 import argparse
+import concurrent.futures
+import json
 import os
 import pathlib
 import random
@@ -18,26 +24,46 @@ import subprocess
 import sys
 import time
 
-NO_MUTANT = 99  # a switched-on change of something that is no number: such a mutant does not count
-
 SWITCH = """#pragma once
 #pragma GCC diagnostic ignored "-Wparentheses"
 #pragma GCC diagnostic ignored "-Wconversion"
 #pragma GCC diagnostic ignored "-Wsign-conversion"
+#pragma GCC diagnostic ignored "-Wsign-compare"
+#pragma GCC diagnostic ignored "-Wfloat-conversion"
 #pragma GCC diagnostic ignored "-Wunused"
+#include <atomic>
+#include <cstdio>
 #include <cstdlib>
 #include <type_traits>
 #include <utility>
 namespace plait_mutants {
+inline constexpr int most = 4096;
+inline std::atomic<char> seen[most];  // 'd' for one that made a difference where it is, 'n' for one of no number
 inline int chosen() {
     static const int number = [] {
+        if (std::getenv("PLAIT_MUTANTS_SEEN") != nullptr) return -1;
         const char* text = std::getenv("PLAIT_MUTANT");
         return text == nullptr ? 0 : std::atoi(text);
     }();
     return number;
 }
+inline bool watched() { return chosen() == -1; }
+inline void saw(int number, char what = 'd') { seen[number].store(what, std::memory_order_relaxed); }
+// A line for each test: its seconds, the mutants that made a difference, its name.
+inline void tell(double seconds, const char* name) {
+    std::FILE* out = std::fopen(std::getenv("PLAIT_MUTANTS_SEEN"), "a");
+    if (out == nullptr) std::abort();
+    std::fprintf(out, "%.3f\\t", seconds);
+    for (int i = 0; i < most; ++i) {
+        if (const char what = seen[i].exchange(0); what != 0) std::fprintf(out, "%c%d ", what, i);
+    }
+    std::fprintf(out, "\\t%s\\n", name);
+    std::fclose(out);
+}
+inline struct Last { ~Last() { if (watched()) tell(0.0, ""); } } last;  // what no test had told
 constexpr bool on(int number) {
     if (std::is_constant_evaluated()) return false;
+    if (watched()) saw(number);
     return chosen() == number;
 }
 constexpr double number(int mutant, double value) { return on(mutant) ? (value == 0.0 ? 1.0 : 1.1 * value) : value; }
@@ -56,10 +82,17 @@ template <class A, class B> inline constexpr bool whole_v =
         return {std::forward<A>(left), n.number};                                                    \\
     }                                                                                                \\
     template <class A, class B> constexpr auto operator op(Name##Left<A> l, B&& right) {             \\
-        if (on(l.number)) {                                                                          \\
-            if constexpr (whole_v<A, B>) return static_cast<decltype(l.left op right)>(l.left boundary right); \\
-            else if constexpr (plain_v<A, B>) return static_cast<decltype(l.left op right)>(l.left other right); \\
-            else std::_Exit(99);                                                                     \\
+        if (!std::is_constant_evaluated() && (chosen() == l.number || watched())) {                  \\
+            if constexpr (plain_v<A, B>) {                                                           \\
+                using R = decltype(l.left op right);                                                 \\
+                R changed;                                                                           \\
+                if constexpr (whole_v<A, B>) changed = static_cast<R>(l.left boundary right);        \\
+                else changed = static_cast<R>(l.left other right);                                   \\
+                if (!watched()) return changed;                                                      \\
+                if (changed != (l.left op right)) saw(l.number);                                     \\
+            } else {                                                                                 \\
+                saw(l.number, 'n');                                                                  \\
+            }                                                                                        \\
         }                                                                                            \\
         return std::forward<A>(l.left) op std::forward<B>(right);                                    \\
     }
@@ -88,6 +121,25 @@ PLAIT_MUTANT_EQUALITY(Unlike, !=)
 }  // namespace plait_mutants
 """
 
+# Goes to the end of one file of each test program.
+LISTENER = """
+#include <plait_mutants.hpp>
+#include <chrono>
+namespace {
+struct WhichMutants : Catch::TestEventListenerBase {
+    using TestEventListenerBase::TestEventListenerBase;
+    std::chrono::steady_clock::time_point began;
+    void testCaseStarting(const Catch::TestCaseInfo&) override { began = std::chrono::steady_clock::now(); }
+    void testCaseEnded(const Catch::TestCaseStats& stats) override {
+        if (!plait_mutants::watched()) return;
+        const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
+        plait_mutants::tell(took.count(), stats.testInfo.name.c_str());
+    }
+};
+CATCH_REGISTER_LISTENER(WhichMutants)
+}  // namespace
+"""
+
 TAGS = {"<": "Less", "<=": "LessEqual", ">": "Greater", ">=": "GreaterEqual", "+": "Plus", "-": "Minus", "*": "Times",
         "/": "Over", "==": "Same", "!=": "Unlike"}
 
@@ -97,7 +149,8 @@ LEAST_NUMBER = 1e-3  # smaller ones are slack against rounding and ends of itera
 
 # Which tests notice: those of the layer first, then the texts of the demos, the laws, and the layers above.
 LAYERS = ["rules", "physics", "study", "search"]
-WITNESSES = ["laws", "study", "search"]
+WITNESSES = ["study", "search", "measured", "output", "cli", "reference", "laws"]
+QUICK_S = 0.5  # tests that take less are tried before the others
 
 
 def blanked(line):
@@ -166,19 +219,6 @@ def write(path, original, changes):
     path.write_text("\n".join(lines), encoding="utf-8")
 
 
-def compiles(build, path):
-    """The numbers of lines an error speaks of; empty where there is none."""
-    target = next(t for t in build["commands"] if t["file"] == str(path))
-    command = target["command"].split(" ")
-    command = [c for c in command if c not in ("-Werror",) and not c.endswith("ccache")]
-    out = command.index("-o")
-    ran = subprocess.run(command[:out] + command[out + 2:] + ["-fsyntax-only", "-w"], cwd=target["directory"], capture_output=True,
-                         text=True, check=False)
-    if ran.returncode == 0:
-        return set()
-    return {int(n) - 1 for n in re.findall(re.escape(path.name) + r":(\d+):", ran.stderr)} or {-1}
-
-
 def prepared(source, tree, layers, each, random_seed):
     shutil.rmtree(tree, ignore_errors=True)
     shutil.copytree(source, tree, ignore=shutil.ignore_patterns("build", ".git"))
@@ -186,56 +226,113 @@ def prepared(source, tree, layers, each, random_seed):
     # Flags and folders are those of the everyday build, so that a compiler cache knows all sources without a mutant.
     subprocess.run(["cmake", "--preset", "dev", *([f"-DCMAKE_CXX_COMPILER_LAUNCHER={launcher}"] if launcher else [])], check=True,
                    cwd=tree, stdout=subprocess.DEVNULL)
-    import json
-    build = {"commands": json.loads((tree / "build/dev/compile_commands.json").read_text(encoding="utf-8"))}
     mutants, per_file = seed(tree, layers, each, random_seed)
+    originals = {path: path.read_text(encoding="utf-8") for path in per_file}
     for path, changes in per_file.items():
-        original = path.read_text(encoding="utf-8")
-        while True:
-            write(path, original, changes)
-            wrong = compiles(build, path)
-            if not wrong:
-                break
-            kept = [c for c in changes if c[1] not in wrong]
-            if len(kept) == len(changes):
-                kept = changes[:-1]
-            for c in changes:
-                if c not in kept:
-                    del mutants[c[0]]
-            changes = kept
-            if not changes:
-                path.write_text(original, encoding="utf-8")
-                break
-    tests = {f"plait_{w}_tests" for w in layers + WITNESSES}
-    made = subprocess.run(["cmake", "--build", "build/dev", "--target", "plait", *sorted(tests), "--", "-k", "0"], cwd=tree, capture_output=True, check=False)
-    if made.returncode != 0:
-        wrong = [line for line in made.stdout.decode("utf-8", "replace").split("\n") if "error" in line]
-        sys.exit("\n".join(wrong[:40]))
-    return mutants
+        write(path, originals[path], changes)
+    for folder in {*layers, *WITNESSES}:
+        test = min((tree / "tests" / folder).glob("*_test.cpp"))
+        test.write_text("#define CATCH_CONFIG_EXTERNAL_INTERFACES\n" + test.read_text(encoding="utf-8") + LISTENER, encoding="utf-8")
+    tests = sorted({f"plait_{w}_tests" for w in layers + WITNESSES})
+    while True:
+        made = subprocess.run(["cmake", "--build", "build/dev", "--target", "plait", *tests, "--", "-k", "0"], cwd=tree, capture_output=True,
+                              text=True, errors="replace", check=False)
+        if made.returncode == 0:
+            return mutants
+        if not left_out(tree, made.stdout, mutants, per_file, originals):
+            sys.exit("\n".join([line for line in made.stdout.split("\n") if "error" in line][:40]))
+
+
+def left_out(tree, errors, mutants, per_file, originals):
+    """Takes out the mutants on lines that the compiler complains of; how many."""
+    before = len(mutants)
+    for path, changes in per_file.items():
+        wrong = {int(n) - 1 for n in re.findall(re.escape(path.relative_to(tree).as_posix()) + r":(\d+):", errors)}
+        kept = [c for c in changes if c[1] not in wrong]
+        if not wrong:
+            continue
+        if len(kept) == len(changes):
+            kept = changes[:-1]
+        for c in changes:
+            if c not in kept:
+                del mutants[c[0]]
+        per_file[path] = kept
+        if kept:
+            write(path, originals[path], kept)
+        else:
+            path.write_text(originals[path], encoding="utf-8")
+    return before - len(mutants)
 
 
 def programs(tree, layer):
-    """The test programs, those of the layer first, and the texts of the demos."""
+    """The test programs, those of the layer first, and the texts of the demos: {name: command}."""
     build = tree / "build/dev"
-    first = [[str(build / f"tests/{layer}/plait_{layer}_tests"), "-a"]]
-    golden = [["cmake", f"-DPLAIT={build / 'plait'}", "-P", str(tree / "tests/golden/golden.cmake")]]
-    rest = [[str(build / f"tests/{w}/plait_{w}_tests"), "-a"] for w in WITNESSES if w != layer]
-    return first + golden + rest
+    tests = {w: [str(build / f"tests/{w}/plait_{w}_tests"), "-a"] for w in [layer, *WITNESSES]}
+    texts = {"golden": ["cmake", f"-DPLAIT={build / 'plait'}", "-P", str(tree / "tests/golden/golden.cmake")],
+             "json": [sys.executable, str(tree / "tests/golden/json_goldens.py"), str(build / "plait"), str(tree)]}
+    return {layer: tests.pop(layer), **texts, **tests}
 
 
-def noticed(tree, layer, mutant, limit_s):
-    """None where the mutant changes no number, else what noticed it, or "" """
-    for command in programs(tree, layer):
-        try:
-            ran = subprocess.run(command, capture_output=True, cwd=tree, check=False, timeout=limit_s,
-                                 env={**os.environ, "PLAIT_MUTANT": str(mutant)})
-        except subprocess.TimeoutExpired:
+def run(command, tree, limit_s, **environment):
+    """The exit code, or None after the limit."""
+    try:
+        return subprocess.run(command, capture_output=True, cwd=tree, check=False, timeout=limit_s, env={**os.environ, **environment}).returncode
+    except subprocess.TimeoutExpired:
+        return None
+
+
+def watched(tree, layers, limit_s):
+    """{program: [(test, seconds, mutants that make a difference in it)]}, and the mutants that are of no number."""
+    seen, numberless = {}, set()
+    notes = tree / "seen.txt"
+    for program, command in {k: v for layer in layers for k, v in programs(tree, layer).items()}.items():
+        notes.write_text("", encoding="utf-8")
+        began = time.monotonic()
+        if run(command, tree, limit_s, PLAIT_MUTANTS_SEEN=str(notes)) != 0:
+            sys.exit(f"Without any mutant, {program} fails.")
+        took_s = time.monotonic() - began
+        seen[program] = []
+        for line in notes.read_text(encoding="utf-8").split("\n")[:-1]:
+            seconds, mutants, test = line.split("\t")
+            numberless |= {int(m[1:]) for m in mutants.split() if m[0] == "n"}
+            seen[program].append((test, float(seconds), {int(m[1:]) for m in mutants.split() if m[0] == "d"}))
+        if program in ("golden", "json"):
+            seen[program] = [("", took_s, set().union(*(s[2] for s in seen[program])))]
+        print(f"{program}: {took_s:.0f} s, {len(set().union(*(s[2] for s in seen[program])))} mutants make a difference", file=sys.stderr, flush=True)
+    return seen, numberless
+
+
+def batches(tree, layer, mutant, seen):
+    """What is to be run for a mutant, in this order: (program, command, seconds it takes without one)."""
+    chosen, whole = [], []
+    for program, command in programs(tree, layer).items():
+        touched = [(test, seconds) for test, seconds, mutants in seen[program] if mutant in mutants]
+        if not touched:
+            continue
+        every_s = sum(seconds for _, seconds, _ in seen[program])
+        if program in ("golden", "json"):
+            chosen.append((program, command, every_s))
+            continue
+        whole.append((program, command, every_s))
+        for quick in (True, False):
+            tests = [t for t in touched if (t[1] < QUICK_S) == quick and t[0] != ""]
+            if tests:
+                names = tree / f"tests-{mutant}-{program}-{quick}.txt"
+                names.write_text("".join('"' + t.replace("\\", "\\\\").replace('"', '\\"') + '"\n' for t, _ in tests), encoding="utf-8")
+                chosen.append((program, [*command, "-f", str(names)], sum(s for _, s in tests)))
+    return sorted(chosen, key=lambda c: (c[0] != layer, c[2])) + whole
+
+
+def noticed(tree, layer, mutant, seen):
+    """What noticed the mutant, "" for none, None where it changes no value in any test."""
+    tried = batches(tree, layer, mutant, seen)
+    for program, command, usual_s in tried:
+        code = run(command, tree, 30.0 + 10.0 * usual_s, PLAIT_MUTANT=str(mutant))
+        if code is None:
             return "runs for ever"
-        if ran.returncode == NO_MUTANT:
-            return None
-        if ran.returncode != 0:
-            return pathlib.Path(command[0]).name
-    return ""
+        if code != 0:
+            return program
+    return "" if tried else None
 
 
 def main():
@@ -247,31 +344,38 @@ def main():
     ask.add_argument("--layers", default=",".join(LAYERS))
     ask.add_argument("--only", help="numbers of mutants, parted by commas")
     ask.add_argument("--limit", type=float, default=600.0, help="seconds a test program may take")
+    ask.add_argument("--jobs", type=int, default=1, help="mutants tried at the same time")
+    ask.add_argument("--built", action="store_true", help="the folder has been built with the same layers, number and seed")
     args = ask.parse_args()
     tree = args.folder.resolve()
     layers = args.layers.split(",")
-    mutants = prepared(args.source, tree, layers, args.each, args.seed)
-    print(f"{len(mutants)} mutants compile.", file=sys.stderr)
-    for layer in layers:
-        if (by := noticed(tree, layer, 0, args.limit)) != "":
-            sys.exit(f"Without any mutant, {by} fails.")
+    kept = tree / "mutants.json"
+    if args.built:
+        mutants = {int(k): tuple(v) for k, v in json.loads(kept.read_text(encoding="utf-8")).items()}
+    else:
+        mutants = prepared(args.source, tree, layers, args.each, args.seed)
+        kept.write_text(json.dumps({k: [str(i) for i in v] for k, v in mutants.items()}), encoding="utf-8")
+    print(f"{len(mutants)} mutants compile.", file=sys.stderr, flush=True)
+    seen, numberless = watched(tree, layers, args.limit)
     chosen = sorted(mutants) if args.only is None else [int(n) for n in args.only.split(",")]
-    killed = dict.fromkeys(layers, 0)
-    lived = {layer: [] for layer in layers}
-    for mutant in chosen:
+
+    def tried(mutant):
         layer, file, number, kind = mutants[mutant]
         began = time.monotonic()
-        by = noticed(tree, layer, mutant, args.limit)
-        line = (args.source / file).read_text(encoding="utf-8").split("\n")[number].strip()
-        print(f"{mutant}: {by if by else 'no mutant' if by is None else 'LIVES'} ({time.monotonic() - began:.0f} s) {file}:{number + 1} '{kind}' {line}", file=sys.stderr, flush=True)
-        if by:
-            killed[layer] += 1
-        elif by is not None:
-            lived[layer].append(f"{mutant} {file}:{number + 1} '{kind}' {line}")
-    print("| layer | mutants | noticed |\n|---|---|---|")
+        by = "no mutant" if mutant in numberless else noticed(tree, layer, mutant, seen)
+        line = (args.source / file).read_text(encoding="utf-8").split("\n")[int(number)].strip()
+        words = f"{mutant} {file}:{int(number) + 1} '{kind}' {line}"
+        print(f"{by or ('LIVES' if by == '' else 'NOTHING CHANGES')} ({time.monotonic() - began:.0f} s) {words}", file=sys.stderr, flush=True)
+        return layer, by, words
+
+    with concurrent.futures.ThreadPoolExecutor(args.jobs) as pool:
+        results = [r for r in pool.map(tried, chosen) if r[1] != "no mutant"]
+    print("| layer | mutants | noticed | live | nothing changes |\n|---|---|---|---|---|")
     for layer in layers:
-        print(f"| {layer} | {killed[layer] + len(lived[layer])} | {killed[layer]} |")
-    (tree / "survivors.txt").write_text("\n".join(s for layer in layers for s in lived[layer]) + "\n", encoding="utf-8")
+        of = [by for its, by, _ in results if its == layer]
+        print(f"| {layer} | {len(of)} | {sum(1 for by in of if by)} | {of.count('')} | {of.count(None)} |")
+    (tree / "survivors.txt").write_text("".join(words + (": nothing changes" if by is None else "") + "\n" for _, by, words in results if not by),
+                                        encoding="utf-8")
 
 
 if __name__ == "__main__":

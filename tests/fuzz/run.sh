@@ -1,15 +1,27 @@
 #!/bin/sh
-# Runs every fuzz target. Usage, from the source folder: sh tests/fuzz/run.sh FOLDER [RUNS-IN-PER-CENT | --seconds N]
+# Runs every fuzz target. Usage, from the source folder:
+#     sh tests/fuzz/run.sh FOLDER [RUNS-IN-PER-CENT | --seconds N] [--only readers|commands|TARGET]
 # FOLDER has plait_fuzz_readers and plait_fuzz_commands; one that is not built is left out, and said.
 #
 # By default each target has a fixed seed and a fixed number of runs, so that two runs of one build do the same. With --seconds each
-# target runs for so long, with a seed of its own, and what it finds new is kept in build/fuzz/corpus for the next time.
+# target runs for so long, with a seed of its own, and what it finds new is kept in WORK/corpus for the next time. WORK is
+# FOLDER/work for the everyday tests and build/fuzz for libFuzzer's.
 programs=$1
+shift
 share=100
 seconds=0
-if [ "$2" = --seconds ]; then seconds=$3; elif [ -n "$2" ]; then share=$2; fi
+only=
+while [ $# -gt 0 ]; do
+    case $1 in
+    --seconds) seconds=$2 && shift ;;
+    --only) only=$2 && shift ;;
+    *) share=$1 ;;
+    esac
+    shift
+done
 here=tests/fuzz
-work=build/fuzz
+work=$programs/work
+[ "$programs" != build/fuzz/tests/fuzz ] || work=build/fuzz
 mkdir -p "$work/found"
 failed=0
 
@@ -40,8 +52,10 @@ runs_of() {
 
 export ASAN_OPTIONS=allocator_may_return_null=1
 for fuzz in "$programs/plait_fuzz_readers" "$programs/plait_fuzz_commands"; do
+case $only in readers | commands) [ "${fuzz##*_}" = "$only" ] || continue ;; esac
 [ -x "$fuzz" ] || { echo "LEFT OUT: $fuzz is not built"; continue; }
 for target in $("$fuzz" --list); do
+    case $only in "" | readers | commands | "$target") ;; *) continue ;; esac
     log=$work/$target.log
     common="-max_len=4096 -timeout=60 -rss_limit_mb=2048 -dict=$here/words.dict -artifact_prefix=$work/found/$target-"
     if [ "$seconds" -gt 0 ]; then
