@@ -9,8 +9,9 @@ numbers), + - * / (the opposite), && and || (their right side becomes its opposi
 A line holds one mutant at most; N lines of each layer are drawn by the seed.
 
 A first run of every test without a mutant keeps which mutants would have changed a value where they are, test by test. A mutant
-is then tried by those tests alone, the quick ones first, until one fails. What lives is tried by all tests of those programs, for a
-value that is worked out once may change a later test. Where no test had another value the mutant is listed as "nothing changes"."""
+is then tried by those tests alone, the quick ones first, until one fails. With --whole, what lives is tried by all tests of those
+programs, for a value that is worked out once may change a later test. Where no test had another value the mutant is listed as
+"nothing changes". --built takes the folder as an earlier run left it, with its record of what makes a difference."""
 
 import argparse
 import concurrent.futures
@@ -19,7 +20,9 @@ import os
 import pathlib
 import random
 import re
+import resource
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -124,16 +127,16 @@ PLAIT_MUTANT_EQUALITY(Unlike, !=)
 # Goes to the end of one file of each test program.
 LISTENER = """
 #include <plait_mutants.hpp>
-#include <chrono>
+#include <ctime>
 namespace {
 struct WhichMutants : Catch::TestEventListenerBase {
     using TestEventListenerBase::TestEventListenerBase;
-    std::chrono::steady_clock::time_point began;
-    void testCaseStarting(const Catch::TestCaseInfo&) override { began = std::chrono::steady_clock::now(); }
+    std::clock_t began = 0;
+    void testCaseStarting(const Catch::TestCaseInfo&) override { began = std::clock(); }
     void testCaseEnded(const Catch::TestCaseStats& stats) override {
         if (!plait_mutants::watched()) return;
-        const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
-        plait_mutants::tell(took.count(), stats.testInfo.name.c_str());
+        const double took_s = static_cast<double>(std::clock() - began) / CLOCKS_PER_SEC;
+        plait_mutants::tell(took_s, stats.testInfo.name.c_str());
     }
 };
 CATCH_REGISTER_LISTENER(WhichMutants)
@@ -150,7 +153,9 @@ LEAST_NUMBER = 1e-3  # smaller ones are slack against rounding and ends of itera
 # Which tests notice: those of the layer first, then the texts of the demos, the laws, and the layers above.
 LAYERS = ["rules", "physics", "study", "search"]
 WITNESSES = ["study", "search", "measured", "output", "cli", "reference", "laws"]
+TEXTS = ("golden", "json")
 QUICK_S = 0.5  # tests that take less are tried before the others
+CHEAP_S = 5.0  # every mutant is tried by what takes less, before any is tried by what takes more
 
 
 def blanked(line):
@@ -226,6 +231,7 @@ def prepared(source, tree, layers, each, random_seed):
     # Flags and folders are those of the everyday build, so that a compiler cache knows all sources without a mutant.
     subprocess.run(["cmake", "--preset", "dev", *([f"-DCMAKE_CXX_COMPILER_LAUNCHER={launcher}"] if launcher else [])], check=True,
                    cwd=tree, stdout=subprocess.DEVNULL)
+    shutil.copytree(tree / "src", tree / "original/src")
     mutants, per_file = seed(tree, layers, each, random_seed)
     originals = {path: path.read_text(encoding="utf-8") for path in per_file}
     for path, changes in per_file.items():
@@ -264,75 +270,77 @@ def left_out(tree, errors, mutants, per_file, originals):
     return before - len(mutants)
 
 
-def programs(tree, layer):
+def programs(tree, layer, witnesses):
     """The test programs, those of the layer first, and the texts of the demos: {name: command}."""
     build = tree / "build/dev"
-    tests = {w: [str(build / f"tests/{w}/plait_{w}_tests"), "-a"] for w in [layer, *WITNESSES]}
+    tests = {w: [str(build / f"tests/{w}/plait_{w}_tests"), "-a"] for w in [layer, *witnesses]}
     texts = {"golden": ["cmake", f"-DPLAIT={build / 'plait'}", "-P", str(tree / "tests/golden/golden.cmake")],
              "json": [sys.executable, str(tree / "tests/golden/json_goldens.py"), str(build / "plait"), str(tree)]}
     return {layer: tests.pop(layer), **texts, **tests}
 
 
 def run(command, tree, limit_s, **environment):
-    """The exit code, or None after the limit."""
-    try:
-        return subprocess.run(command, capture_output=True, cwd=tree, check=False, timeout=limit_s, env={**os.environ, **environment}).returncode
-    except subprocess.TimeoutExpired:
-        return None
+    """The exit code, or None after so many seconds of processor time: on a busy machine the clock on the wall says nothing."""
+    limit = (int(limit_s) + 1, int(limit_s) + 6)
+    ran = subprocess.run(command, capture_output=True, cwd=tree, check=False, env={**os.environ, **environment},
+                         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, limit))
+    return None if ran.returncode in (-signal.SIGXCPU, -signal.SIGKILL) else ran.returncode
 
 
-def watched(tree, layers, limit_s):
-    """{program: [(test, seconds, mutants that make a difference in it)]}, and the mutants that are of no number."""
-    seen, numberless = {}, set()
+def watched(tree, layers, witnesses, limit_s, seen, numberless, record):
+    """Adds to {program: [(test, seconds, mutants that make a difference in it)]} and to the mutants that are of no number."""
     notes = tree / "seen.txt"
-    for program, command in {k: v for layer in layers for k, v in programs(tree, layer).items()}.items():
+    for program, command in {k: v for layer in layers for k, v in programs(tree, layer, witnesses).items()}.items():
+        if program in seen:
+            continue
         notes.write_text("", encoding="utf-8")
-        began = time.monotonic()
+        began = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
         if run(command, tree, limit_s, PLAIT_MUTANTS_SEEN=str(notes)) != 0:
             sys.exit(f"Without any mutant, {program} fails.")
-        took_s = time.monotonic() - began
+        took_s = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - began
         seen[program] = []
         for line in notes.read_text(encoding="utf-8").split("\n")[:-1]:
             seconds, mutants, test = line.split("\t")
-            numberless |= {int(m[1:]) for m in mutants.split() if m[0] == "n"}
+            numberless.update(int(m[1:]) for m in mutants.split() if m[0] == "n")
             seen[program].append((test, float(seconds), {int(m[1:]) for m in mutants.split() if m[0] == "d"}))
-        if program in ("golden", "json"):
+        if program in TEXTS:
             seen[program] = [("", took_s, set().union(*(s[2] for s in seen[program])))]
         print(f"{program}: {took_s:.0f} s, {len(set().union(*(s[2] for s in seen[program])))} mutants make a difference", file=sys.stderr, flush=True)
-    return seen, numberless
+        record.write_text(json.dumps([{p: [(t, s, sorted(m)) for t, s, m in tests] for p, tests in seen.items()}, sorted(numberless)]),
+                          encoding="utf-8")
 
 
-def batches(tree, layer, mutant, seen):
+def batches(tree, layer, mutant, seen, witnesses, whole):
     """What is to be run for a mutant, in this order: (program, command, seconds it takes without one)."""
-    chosen, whole = [], []
-    for program, command in programs(tree, layer).items():
+    chosen, last = [], []
+    for program, command in programs(tree, layer, witnesses).items():
         touched = [(test, seconds) for test, seconds, mutants in seen[program] if mutant in mutants]
         if not touched:
             continue
         every_s = sum(seconds for _, seconds, _ in seen[program])
-        if program in ("golden", "json"):
+        if program in TEXTS:
             chosen.append((program, command, every_s))
             continue
-        whole.append((program, command, every_s))
+        if whole:
+            last.append((program, command, every_s))
         for quick in (True, False):
             tests = [t for t in touched if (t[1] < QUICK_S) == quick and t[0] != ""]
             if tests:
                 names = tree / f"tests-{mutant}-{program}-{quick}.txt"
                 names.write_text("".join('"' + t.replace("\\", "\\\\").replace('"', '\\"') + '"\n' for t, _ in tests), encoding="utf-8")
                 chosen.append((program, [*command, "-f", str(names)], sum(s for _, s in tests)))
-    return sorted(chosen, key=lambda c: (c[0] != layer, c[2])) + whole
+    return sorted(chosen, key=lambda c: (c[0] != layer and c[2] > CHEAP_S, c[0] != layer, c[2])) + last
 
 
-def noticed(tree, layer, mutant, seen):
-    """What noticed the mutant, "" for none, None where it changes no value in any test."""
-    tried = batches(tree, layer, mutant, seen)
+def noticed(tree, tried, mutant):
+    """What noticed the mutant, "" for none."""
     for program, command, usual_s in tried:
         code = run(command, tree, 30.0 + 10.0 * usual_s, PLAIT_MUTANT=str(mutant))
         if code is None:
             return "runs for ever"
         if code != 0:
             return program
-    return "" if tried else None
+    return ""
 
 
 def main():
@@ -343,12 +351,15 @@ def main():
     ask.add_argument("--seed", type=int, default=1)
     ask.add_argument("--layers", default=",".join(LAYERS))
     ask.add_argument("--only", help="numbers of mutants, parted by commas")
-    ask.add_argument("--limit", type=float, default=600.0, help="seconds a test program may take")
+    ask.add_argument("--limit", type=float, default=600.0, help="processor seconds that a test program may take")
     ask.add_argument("--jobs", type=int, default=1, help="mutants tried at the same time")
+    ask.add_argument("--witnesses", default=",".join(WITNESSES), help="whose tests are run after those of the layer and the demos'")
+    ask.add_argument("--whole", action="store_true", help="what lives is tried by every test of a program, too")
     ask.add_argument("--built", action="store_true", help="the folder has been built with the same layers, number and seed")
     args = ask.parse_args()
     tree = args.folder.resolve()
     layers = args.layers.split(",")
+    witnesses = args.witnesses.split(",")
     kept = tree / "mutants.json"
     if args.built:
         mutants = {int(k): tuple(v) for k, v in json.loads(kept.read_text(encoding="utf-8")).items()}
@@ -356,20 +367,31 @@ def main():
         mutants = prepared(args.source, tree, layers, args.each, args.seed)
         kept.write_text(json.dumps({k: [str(i) for i in v] for k, v in mutants.items()}), encoding="utf-8")
     print(f"{len(mutants)} mutants compile.", file=sys.stderr, flush=True)
-    seen, numberless = watched(tree, layers, args.limit)
-    chosen = sorted(mutants) if args.only is None else [int(n) for n in args.only.split(",")]
+    record = tree / "seen.json"
+    seen, numberless = {}, set()
+    if args.built and record.exists():
+        kept_seen, kept_numberless = json.loads(record.read_text(encoding="utf-8"))
+        seen = {program: [(test, s, set(m)) for test, s, m in tests] for program, tests in kept_seen.items()}
+        numberless.update(kept_numberless)
+    watched(tree, layers, witnesses, args.limit, seen, numberless, record)
+    chosen = [m for m in ([m for m in sorted(mutants) if mutants[m][0] in layers] if args.only is None else [int(n) for n in args.only.split(",")]) if m not in numberless]
+    results = {}
 
-    def tried(mutant):
+    def tried(mutant, cheap):
         layer, file, number, kind = mutants[mutant]
         began = time.monotonic()
-        by = "no mutant" if mutant in numberless else noticed(tree, layer, mutant, seen)
-        line = (args.source / file).read_text(encoding="utf-8").split("\n")[int(number)].strip()
+        runs = batches(tree, layer, mutant, seen, witnesses, args.whole)
+        by = noticed(tree, [r for r in runs if (r[2] <= CHEAP_S) == cheap], mutant) if runs else None
+        line = (tree / "original" / file).read_text(encoding="utf-8").split("\n")[int(number)].strip()
         words = f"{mutant} {file}:{int(number) + 1} '{kind}' {line}"
-        print(f"{by or ('LIVES' if by == '' else 'NOTHING CHANGES')} ({time.monotonic() - began:.0f} s) {words}", file=sys.stderr, flush=True)
-        return layer, by, words
+        said = by or ("LIVES" if by == "" else "NOTHING CHANGES")
+        print(f"{said}{' so far' if by == '' and cheap else ''} ({time.monotonic() - began:.0f} s) {words}", file=sys.stderr, flush=True)
+        results[mutant] = (layer, by, words)
 
     with concurrent.futures.ThreadPoolExecutor(args.jobs) as pool:
-        results = [r for r in pool.map(tried, chosen) if r[1] != "no mutant"]
+        list(pool.map(lambda m: tried(m, True), chosen))
+        list(pool.map(lambda m: tried(m, False), [m for m in chosen if results[m][1] == ""]))
+    results = [results[m] for m in chosen]
     print("| layer | mutants | noticed | live | nothing changes |\n|---|---|---|---|---|")
     for layer in layers:
         of = [by for its, by, _ in results if its == layer]
