@@ -128,8 +128,9 @@ std::optional<physics::SkyLight> sky_light(const WeatherHour& w, const IntervalS
     return physics::split_global(light.global_w_per_m2, s.sun.elevation_deg, most);
 }
 
+/// Of the light above the air; the mean over the interval counts the part of it in which the sun is down.
 double clearness(const physics::SkyLight& light, const IntervalSun& s) {
-    return light.global_w_per_m2 / (s.extraterrestrial_w_per_m2 * std::max(s.sun.up_ratio, 0.05));
+    return light.global_w_per_m2 / (s.extraterrestrial_w_per_m2 * std::max(s.sun.up_ratio, 0.05) * s.up_ratio);
 }
 
 class SeriesMaker {

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <numeric>
 
@@ -49,6 +50,22 @@ TEST_CASE("a battery charges as the sum on paper says") {
     CHECK(limit_h(r, ChargeLimit::offer) == Approx(1000.0 / 90.0).margin(0.02));
     CHECK(limit_h(r, ChargeLimit::full) == Approx(24.0 - 1000.0 / 90.0).margin(0.02));
     CHECK(std::abs(r.imbalance_ratio(1000.0)) < 1e-12);
+}
+
+TEST_CASE("law: a run that begins within an hour has the rest of its light, to the minute, and never none of it") {
+    const Storage s = kilowatt_hour();
+    const LightSeries l = days(2);
+    for (const double skipped_h : {0.0, 0.25, 0.5, 0.9, 0.983, 0.999, 1.0}) {
+        CAPTURE(skipped_h);
+        const BatteryRun r = battery_run(s, l, std::vector<double>(2, 100.0), {0, 0, 0.1, std::nullopt, skipped_h});
+        REQUIRE(r.steps.size() == 2);
+        const double first_h = std::max(1.0, 60.0 - std::round(60.0 * skipped_h)) / 60.0;
+        CHECK(r.steps[0].run_h == Approx(first_h));
+        CHECK(r.steps[0].solar_used_w == Approx(100.0));
+        CHECK(r.steps[1].run_h == Approx(1.0));
+        CHECK(r.solar_used_wh == Approx(100.0 * (first_h + 1.0)));
+        CHECK(r.end_ratio == Approx(0.1 + 0.1 * (first_h + 1.0)));
+    }
 }
 
 TEST_CASE("near full the charge falls off as an exponential in time") {

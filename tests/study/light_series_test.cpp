@@ -169,6 +169,98 @@ TEST_CASE("short gaps are filled by clearness, long ones left out and counted") 
     CHECK(s.hours[101].air.degc == Approx(whole.hours[101].air.degc).margin(0.7));
 }
 
+// The light of a sky that lets the same share through all the time, but for a slow change.
+TEST_CASE("law: a short gap gets the light of its neighbours' sky, at dawn and dusk too; a longer one gets none") {
+    for (const double step_h : {1.0, 0.25}) {
+        for (const int month : {3, 6, 12}) {
+            const Setup setup = setup_at(middle_place(month == 3), 35.0, 180.0);
+            const physics::Observer at{setup.location->latitude_deg, setup.location->longitude_deg, setup.location->height_m};
+            WeatherSeries day;
+            day.step_h = step_h;
+            const auto count = static_cast<std::size_t>(24.0 / step_h);
+            const CivilDate date = civil_date(2023, month, 20);
+            for (std::size_t i = 0; i < count; ++i) {
+                WeatherHour h;
+                h.start_ut_h = 24.0 * day_number(date) + step_h * static_cast<double>(i) - setup.location->from_utc_h;
+                // The mean over the interval, from a hundred moments of it.
+                constexpr int moments = 100;
+                double up = 0.0;
+                double above_air_w_per_m2 = 0.0;
+                for (int k = 0; k < moments; ++k) {
+                    const double ut_h = step_h * (static_cast<double>(i) + (k + 0.5) / moments) - setup.location->from_utc_h;
+                    const physics::SunEphemeris sun = physics::sun_ephemeris(physics::Moment::of(date, ut_h));
+                    up += std::max(0.0, physics::sun_direction(sun, at).up_ratio) / moments;
+                    above_air_w_per_m2 = physics::extraterrestrial_w_per_m2(sun.distance_au);
+                }
+                h.global_w_per_m2 = 0.5 * up * above_air_w_per_m2;
+                day.hours.push_back(h);
+            }
+            const LightSeries whole = light_series(setup, day);
+            const auto high = [&](std::size_t i) { return whole.hours[i].elevation_deg > 3.0; };
+            const auto longest = static_cast<std::size_t>(3.0 / step_h);
+            std::size_t filled = 0;
+            for (std::size_t first = 1; first + longest + 2 < count; ++first) {
+                for (const std::size_t length : {std::size_t{1}, longest, longest + 1}) {
+                    CAPTURE(step_h, month, first, length);
+                    WeatherSeries torn = day;
+                    for (std::size_t i = first; i < first + length; ++i) torn.hours[i].global_w_per_m2.reset();
+                    const LightSeries s = light_series(setup, torn);
+                    // Hours of the night are known to be dark: they bound a gap.
+                    std::size_t begin = first;
+                    std::size_t end = first + length;
+                    const auto dark = [&](std::size_t i) { return *day.hours[i].global_w_per_m2 == 0.0; };
+                    while (begin < end && dark(begin)) ++begin;
+                    while (begin < end && dark(end - 1)) --end;
+                    const bool can = end - begin <= longest && (high(begin - 1) || high(end));
+                    for (std::size_t i = begin; i < end; ++i) {
+                        CHECK(s.hours[i].filled == can);
+                        CHECK(s.hours[i].known == can);
+                        // One place of the sun for a whole hour is some per cent off where it is low.
+                        if (can) CHECK(s.hours[i].global_w_per_m2 == Approx(*day.hours[i].global_w_per_m2).epsilon(0.06).margin(3.0));
+                    }
+                    CHECK(s.filled == (can ? end - begin : 0));
+                    CHECK(s.unknown == (can ? 0 : end - begin));
+                    filled += s.filled;
+                }
+            }
+            CHECK(filled > 20);
+        }
+    }
+}
+
+TEST_CASE("law: air on a straight line is the same with a gap of six hours in it; without both neighbours the site's counts") {
+    Setup setup = setup_at(middle_place(), 35.0, 180.0);
+    setup.site.warm_air = Celsius{-60.0};
+    for (const double step_h : {1.0, 0.25}) {
+        WeatherSeries w;
+        w.step_h = step_h;
+        const auto count = static_cast<std::size_t>(24.0 / step_h);
+        for (std::size_t i = 0; i < count; ++i) {
+            WeatherHour h;
+            h.start_ut_h = 24.0 * day_number(civil_date(2023, 6, 20)) + step_h * static_cast<double>(i);
+            h.global_w_per_m2 = 100.0;
+            h.air = Celsius{-7.0 + 0.75 * static_cast<double>(i)};
+            w.hours.push_back(h);
+        }
+        const auto longest = static_cast<std::size_t>(6.0 / step_h);
+        for (std::size_t first = 0; first + 1 < count; ++first) {
+            for (const std::size_t length : {std::size_t{1}, longest, longest + 1}) {
+                const std::size_t end = std::min(first + length, count);
+                CAPTURE(step_h, first, end);
+                WeatherSeries torn = w;
+                for (std::size_t i = first; i < end; ++i) torn.hours[i].air.reset();
+                const LightSeries s = light_series(setup, torn);
+                const bool line = first > 0 && end < count && end - first <= longest;
+                for (std::size_t i = 0; i < count; ++i) {
+                    const bool gap = i >= first && i < end;
+                    CHECK(s.hours[i].air.degc == Approx(gap && !line ? -60.0 : w.hours[i].air->degc).margin(1e-9));
+                }
+                CHECK(s.air_assumed == end - first);
+            }
+        }
+    }
+}
+
 TEST_CASE("light in the night is noted: the zone is not what the file says") {
     const Setup setup = setup_at(middle_place(), 35.0, 180.0);
     WeatherSeries w = climate_year(setup);
