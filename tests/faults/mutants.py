@@ -327,7 +327,7 @@ def batches(tree, layer, mutant, seen, witnesses, whole):
             tests = [t for t in touched if (t[1] < QUICK_S) == quick and t[0] != ""]
             if tests:
                 names = tree / f"tests-{mutant}-{program}-{quick}.txt"
-                names.write_text("".join('"' + t.replace("\\", "\\\\").replace('"', '\\"') + '"\n' for t, _ in tests), encoding="utf-8")
+                names.write_text("".join('"' + re.sub(r'([\\",\[])', r'\\\1', t) + '"\n' for t, _ in tests), encoding="utf-8")
                 chosen.append((program, [*command, "-f", str(names)], sum(s for _, s in tests)))
     return sorted(chosen, key=lambda c: (c[0] != layer and c[2] > CHEAP_S, c[0] != layer, c[2])) + last
 

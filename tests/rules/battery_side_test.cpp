@@ -93,3 +93,22 @@ TEST_CASE("battery side: drop against the battery's voltage") {
     t.setup.cables[0].length_m = 1.01;
     CHECK(of_test(t.check("battery-side"), 2).outcome == Outcome::clips);
 }
+
+// By the NEC the terminals for 60 °C hold the first cable to 55 A, the second has 65 A; the IEC knows no terminals and gives the
+// first 80 A, the second, in PVC, 63 A.
+TEST_CASE("battery side: by each code the words are of the cable that is the weakest by it") {
+    Trial t = with_battery(awg(6));
+    t.setup.cables[0].name = "first";
+    t.setup.cables[0].insulation = Celsius{90.0};
+    t.setup.cables[0].terminals = Celsius{60.0};
+    Cable second = t.setup.cables[0];
+    second.name = "second";
+    second.insulation = Celsius{75.0};
+    second.terminals = Celsius{75.0};
+    t.setup.cables.push_back(second);
+    const Findings found = t.check("battery-side");
+    CHECK(of_test(found, 0).limit == exactly(44.0));
+    CHECK(of_test(found, 1).limit == exactly(63.0));
+    CHECK_THAT(t.because("battery-side", of_test(found, 0)), Contains("first") && !Contains("second"));
+    CHECK_THAT(t.because("battery-side", of_test(found, 1)), Contains("second") && !Contains("first"));
+}

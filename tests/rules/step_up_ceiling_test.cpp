@@ -35,7 +35,7 @@ TEST_CASE("step-up ceiling: the limit itself, a step beyond, and words") {
     CHECK_THAT(t.instead("step-up-ceiling", f), Contains("Not even one"));
     CHECK(step_up(40.0).wire(2, 1).only("step-up-ceiling").outcome == Outcome::exceeds);
     CHECK_THAT(step_up(40.0).wire(2, 1).instead("step-up-ceiling", step_up(40.0).wire(2, 1).only("step-up-ceiling")),
-               Contains("at most 1 panel in series"));
+               Contains("at most 1 panel in series") && !Contains("on input"));  // there is one input only
     CHECK(step_up(40.0).wire(1, 2).only("step-up-ceiling").outcome == Outcome::within);
 }
 
