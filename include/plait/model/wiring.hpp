@@ -18,6 +18,8 @@ struct GroupState {
     double shaded_light_ratio = 1.0;  ///< … get this share of the light of the others, 0 to 1
 
     [[nodiscard]] bool part_shaded() const { return shaded_cells > 0 && shaded_light_ratio != 1.0; }
+    /// The light of its darkest cells, in the share of the array's.
+    [[nodiscard]] double darkest_light_ratio() const { return part_shaded() ? light_ratio * shaded_light_ratio : light_ratio; }
 
     friend bool operator==(const GroupState& a, const GroupState& b) {
         return a.light_ratio == b.light_ratio && a.warmer_k == b.warmer_k && a.shaded_cells == b.shaded_cells &&

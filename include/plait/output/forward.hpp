@@ -27,6 +27,7 @@ struct CurveSheet;
 struct Harvest;
 struct HarvestAccount;
 struct HarvestSheet;
+struct HotSpot;
 struct InputCurve;
 struct InputJudgement;
 struct Judgement;

@@ -30,14 +30,13 @@ Json window_json(const physics::AcceptanceWindow& window, std::optional<double> 
 }
 
 Json group_json(const physics::GroupReading& g, const GroupState& state, Celsius cell) {
-    const double shaded_light_ratio = state.part_shaded() ? state.light_ratio * state.shaded_light_ratio : state.light_ratio;
     return {{"light_ratio", number(state.light_ratio)},
             {"cell_degc", number(cell.degc + state.warmer_k)},
             {"voltage_v", number(g.voltage_v)},
             {"bypass_a", number(g.bypass_a)},
             {"bypassed", g.bypassed},
             {"shaded_cells", state.part_shaded() ? state.shaded_cells : 0},
-            {"shaded_light_ratio", number(shaded_light_ratio)},
+            {"shaded_light_ratio", number(state.darkest_light_ratio())},
             {"shaded_cell_v", g.shaded ? number(g.shaded->cell_v) : Json(nullptr)},
             {"shaded_cell_w", g.shaded ? number(g.shaded->cell_w) : Json(nullptr)}};
 }
