@@ -69,6 +69,9 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     answer.add(Items{first_reasons(setup, j)});
     answer.add(Paragraph{unused_sentence(setup, plan)});
     if (clear_days && j.verdict.connection != study::Connection::forbidden) answer.add(Paragraph{clear_days_sentence(*clear_days)});
+    std::vector<std::string> spots;
+    for (const study::HotSpot& spot : j.hot_spots) spots.push_back(hot_spot_line(setup, spot));
+    if (!spots.empty()) answer.add(Cautions{std::move(spots), "It can burn."});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
     report.section(Purpose::next).add(Paragraph{next_sentences(j.verdict)});
     add_look_ups(report, j, look_ups);
@@ -80,7 +83,7 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
         reading.add(reading_table(one.points, Weathers::outdoors));
     }
     if (!j.hot_spots.empty()) {
-        Section& hot = report.section(Purpose::caution, "Hot spots");
+        Section& hot = report.section(Purpose::detail, "Hot spots");
         hot.add(Cautions{hot_spot_sentences(setup, j.hot_spots)});
     }
     add_cautions(report, j.cautions, true);

@@ -21,6 +21,14 @@ std::string hot_spot_sentence(const Setup& setup, const study::HotSpot& spot) {
     return out + ".";
 }
 
+std::string hot_spot_line(const Setup& setup, const study::HotSpot& spot) {
+    const physics::ShadedCells& c = spot.cells;
+    return fmt::format("Hot spot, {} string {}, panel {}, group {}: {} {}{}.", setup.controller.inputs[spot.input].name,
+                       spot.string + 1, spot.panel + 1, spot.group + 1,
+                       c.cells_count == 1 ? "a cell takes" : "cells take", c.cells_count == 1 ? watts(c.cell_w) : watts(c.cell_w) + " each",
+                       c.most_cell_w ? fmt::format("; one may take {}", watts(*c.most_cell_w)) : "");
+}
+
 std::vector<std::string> hot_spot_sentences(const Setup& setup, const std::vector<study::HotSpot>& spots) {
     std::vector<std::string> out;
     for (const study::HotSpot& spot : spots) out.push_back(hot_spot_sentence(setup, spot));

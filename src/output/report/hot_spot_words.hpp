@@ -10,6 +10,8 @@ namespace plait::output {
 
 /// "PV, string 1, panel 2, group 3: 3 shaded cells are driven backward and take 14.2 W each …"
 [[nodiscard]] std::string hot_spot_sentence(const Setup& setup, const study::HotSpot& spot);
+/// In one line, for the top of a report.
+[[nodiscard]] std::string hot_spot_line(const Setup& setup, const study::HotSpot& spot);
 [[nodiscard]] std::vector<std::string> hot_spot_sentences(const Setup& setup, const std::vector<study::HotSpot>& spots);
 
 /// What it means and what to do.
