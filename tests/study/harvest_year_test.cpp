@@ -1,10 +1,13 @@
+#include <plait/study/harvest_sheet.hpp>
 #include <plait/study/harvest_year.hpp>
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 #include "made_weather.hpp"
 
@@ -286,6 +289,77 @@ TEST_CASE("hours of which nothing is known count for nothing, and the station's 
     CHECK(y.own_use_wh == Approx(8.0 * y.covered_h));
     CHECK(y.net_wh() == Approx(y.total.delivered_wh - y.own_use_wh));
     for (std::size_t i = 24u * 181u; i < 24u * 191u; ++i) CHECK(y.delivered_w[i] == 0.0);
+}
+
+// An hour cut in two is two half hours of the same light: no energy and no time may change.
+TEST_CASE("shorter steps of the same light change no watt-hour and no hour") {
+    for (const bool shared : {false, true}) {
+        CAPTURE(shared);
+        Trial t = sunny_trial();
+        t.one_limit_a(2.0);
+        if (shared) {
+            t.wire(2, 2);
+            t.add_input(rules::same_points(20.0, 5.0));
+            t.controller().max_total_power_w = 150.0;
+        }
+        t.setup.losses.own_use_w = 8.0;
+        WeatherSeries weather = cloudy_year(t.setup);
+        weather.hours = {weather.hours.begin() + 160 * 24, weather.hours.begin() + 170 * 24};
+        for (std::size_t i = 30; i < 42; ++i) weather.hours[i].global_w_per_m2.reset();
+        const SystemModel system(t.setup);
+        const LightSeries hours = light_series(t.setup, weather);
+        std::vector<std::size_t> twice;
+        for (std::size_t i = 0; i < 2 * hours.hours.size(); ++i) twice.push_back(i / 2);
+        LightSeries halves = part_of(hours, twice);
+        halves.step_h = 0.5 * hours.step_h;
+        const HarvestYear a = HarvestStudy(system, hours).run(t.plan);
+        const HarvestYear b = HarvestStudy(system, halves).run(t.plan);
+
+        const auto same = [](double value) { return Approx(value).epsilon(1e-9).margin(1e-9); };
+        // An input falls asleep after the interval in which its array first stays below the window: which of the two takes the
+        // hour of dusk is a matter of the step, what they take together is not.
+        const auto asleep_as_one = [](std::array<double, harvest_loss_count> of) {
+            double& not_started = of[static_cast<std::size_t>(HarvestLoss::not_started)];
+            not_started += std::exchange(of[static_cast<std::size_t>(HarvestLoss::window_bottom)], 0.0);
+            return of;
+        };
+        const auto same_sum = [&](const HarvestSum& x, const HarvestSum& y) {
+            CHECK(y.ideal_wh == same(x.ideal_wh));
+            CHECK(y.delivered_wh == same(x.delivered_wh));
+            const auto x_wh = asleep_as_one(x.lost_wh);
+            const auto y_wh = asleep_as_one(y.lost_wh);
+            for (std::size_t i = 0; i < harvest_loss_count; ++i) CHECK(y_wh[i] == same(x_wh[i]));
+        };
+        REQUIRE(a.total.delivered_wh > 1000.0);
+        same_sum(a.total, b.total);
+        for (std::size_t m = 0; m < 12; ++m) same_sum(a.months[m], b.months[m]);
+        for (std::size_t h = 0; h < 24; ++h) same_sum(a.hours_of_day[h], b.hours_of_day[h]);
+        CHECK(b.covered_h == same(a.covered_h));
+        CHECK(b.own_use_wh == same(a.own_use_wh));
+        double limited_h = 0.0;
+        for (std::size_t i = 0; i < harvest_loss_count; ++i) {
+            limited_h += a.limited_h[i];
+            CHECK(asleep_as_one(b.limited_h)[i] == same(asleep_as_one(a.limited_h)[i]));
+        }
+        CHECK(limited_h > 10.0);
+        REQUIRE(a.inputs.size() == b.inputs.size());
+        for (std::size_t i = 0; i < a.inputs.size(); ++i) {
+            same_sum(a.inputs[i].sum, b.inputs[i].sum);
+            CHECK(b.inputs[i].running_h == same(a.inputs[i].running_h));
+            CHECK(b.inputs[i].highest_w == same(a.inputs[i].highest_w));
+        }
+        for (const HarvestStep step : {HarvestStep::month, HarvestStep::day, HarvestStep::hour}) {
+            const std::vector<HarvestPart> of_hours = parts_of(hours, a, step);
+            const std::vector<HarvestPart> of_halves = parts_of(halves, b, step);
+            REQUIRE(of_hours.size() == of_halves.size());
+            for (std::size_t i = 0; i < of_hours.size(); ++i) {
+                CHECK(of_halves[i].covered_h == same(of_hours[i].covered_h));
+                CHECK(of_halves[i].possible_wh == same(of_hours[i].possible_wh));
+                CHECK(of_halves[i].limited_wh == same(of_hours[i].limited_wh));
+                CHECK(of_halves[i].delivered_wh == same(of_hours[i].delivered_wh));
+            }
+        }
+    }
 }
 
 TEST_CASE("what shade the wiring states is lost to shade") {
