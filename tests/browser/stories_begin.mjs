@@ -88,7 +88,7 @@ export const begin = {
     await tab.waitForFunction(() => /PV/.test(document.querySelector('#live').textContent), null, { timeout: 5000 });
     assert.match(await verdict(tab).textContent(), /PV = \d/);
     assert.match(await tab.locator('#answer').textContent(), /assumed/);
-    assert.match(await tab.locator('#answer').textContent(), /arithmetic on stated values, not an approval/);
+    assert.match(await tab.locator('#answer').textContent(), /Arithmetic, not an approval/);
     await look(tab, 'verdict');
     // The saved set-up is the command line's.
     const text = await saved(tab);
