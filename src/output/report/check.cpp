@@ -82,10 +82,6 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
         Section& reading = report.section(reading_purpose, "What a meter should read on " + input_and_wiring(setup, one.input, one.wiring));
         reading.add(reading_table(one.points, Weathers::outdoors));
     }
-    if (!j.hot_spots.empty()) {
-        Section& hot = report.section(Purpose::detail, "Hot spots");
-        hot.add(Cautions{hot_spot_sentences(setup, j.hot_spots)});
-    }
     add_cautions(report, j.cautions, true);
     for (const study::InputJudgement& one : j.inputs) {
         Section& pictures = report.section(Purpose::reading, input_and_wiring(setup, one.input, one.wiring) + ", drawn");
@@ -94,6 +90,10 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
                                   PictureUse::on_page);
         }});
         pictures.add(Picture{[&setup, &j, &one] { return wiring_svg(setup, one, j.verdict, PictureUse::on_page); }});
+    }
+    if (!j.hot_spots.empty()) {
+        Section& hot = report.section(Purpose::detail, "Hot spots");
+        hot.add(Cautions{hot_spot_sentences(setup, j.hot_spots)});
     }
     for (const study::InputJudgement& one : j.inputs) add_input_detail(report, setup, one);
     report.section(Purpose::detail, "What it takes").add(Items{harvest_sentences(setup, j)});
