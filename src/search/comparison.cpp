@@ -1,5 +1,7 @@
 #include <plait/search/comparison.hpp>
 
+#include "ranking.hpp"
+
 #include <plait/rules/cold_methods.hpp>
 #include <plait/search/energy_order.hpp>
 #include <plait/study/look_up.hpp>
@@ -83,7 +85,7 @@ ComparedPlan compared_plan(const study::SystemModel& system, const ArrayPlan& pl
         const std::optional<double>& limit_v = setup.controller.inputs[i].max_voltage_v;
         const double cold_v = rules::array_cold_voc_v(system.stated(), plan[i]).value;
         const double left_v = limit_v ? *limit_v - cold_v : unknown_margin_v;
-        const double left_ratio = limit_v ? left_v / *limit_v : unknown_margin_ratio;
+        const double left_ratio = cold_margin_ratio(limit_v, cold_v);
         if (left_ratio < out.cold_margin_ratio) {
             out.cold_margin_ratio = left_ratio;
             out.cold_margin_v = left_v;

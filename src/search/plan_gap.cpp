@@ -1,5 +1,7 @@
 #include <plait/search/plan_gap.hpp>
 
+#include "ranking.hpp"
+
 #include <plait/study/harvest_account.hpp>
 
 #include <algorithm>
@@ -33,8 +35,7 @@ RankedPlan simplicity(const Setup& setup, const study::Judgement& judged, const 
     const auto method = static_cast<std::size_t>(setup.site.cold_method);
     for (const study::InputJudgement& one : judged.inputs) {
         const std::optional<double>& limit_v = setup.controller.inputs[one.input].max_voltage_v;
-        own.cold_margin_ratio = std::min(
-            own.cold_margin_ratio, limit_v ? 1.0 - one.facts.cold_voc_v[method] / *limit_v : unknown_margin_ratio);
+        own.cold_margin_ratio = std::min(own.cold_margin_ratio, cold_margin_ratio(limit_v, one.facts.cold_voc_v[method]));
     }
     return own;
 }

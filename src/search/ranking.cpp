@@ -37,6 +37,10 @@ std::size_t Ranking::add_candidate(std::size_t input, InputWiring wiring) {
     return out_.candidates.size() - 1;
 }
 
+double cold_margin_ratio(const std::optional<double>& max_voltage_v, double cold_voc_v) {
+    return max_voltage_v ? (*max_voltage_v - cold_voc_v) / *max_voltage_v : unknown_margin_ratio;
+}
+
 std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
     RankedPlan plan;
     plan.candidates = candidates;
@@ -50,8 +54,7 @@ std::size_t Ranking::add_plan(const std::vector<std::size_t>& candidates) {
         plan.strings += static_cast<int>(c.wiring.strings.size());
         plan.cold_margin_v = std::min(plan.cold_margin_v, c.cold_margin_v);
         const std::optional<double>& limit_v = system_.setup().controller.inputs[c.input].max_voltage_v;
-        plan.cold_margin_ratio =
-            std::min(plan.cold_margin_ratio, limit_v ? c.cold_margin_v / *limit_v : unknown_margin_ratio);
+        plan.cold_margin_ratio = std::min(plan.cold_margin_ratio, cold_margin_ratio(limit_v, c.cold_voc_v));
         plan.highest_cold_voc_v = std::max(plan.highest_cold_voc_v, c.cold_voc_v);
         plan.joints += static_cast<int>(c.wiring.strings.size()) - 1;
         plan.unlike += unlike_panels(c.wiring);

@@ -4,6 +4,7 @@
 #include "weighing.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace plait::search {
@@ -31,6 +32,9 @@ private:
     std::vector<rules::WiredInput> wired_;       // of the plan being judged
     std::vector<const Weighed*> together_;      // along with it
 };
+
+/// The share of an input's maximum that a string leaves in the cold; `unknown_margin_ratio` where nobody knows the maximum.
+[[nodiscard]] double cold_margin_ratio(const std::optional<double>& max_voltage_v, double cold_voc_v);
 
 /// Every plan of one kind in equal strings per input.
 void add_equal_plans(const Setup& setup, Ranking& ranking);
