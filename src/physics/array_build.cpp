@@ -93,9 +93,8 @@ GroupCurve group_curve(const PanelPhysics& panel, Condition condition, GroupStat
     DiodeCurve share = share_of_panel(whole);
     if (state.part_shaded()) {
         const ExponentialDiode bypass = panel.bypass_diodes == 0 ? ExponentialDiode{} : schottky(panel.model.isc_a, cell);
-        const double shaded_light_ratio = state.light_ratio * state.shaded_light_ratio;
         const DiodeCurve shaded =
-            share_of_panel(panel.model.at({condition.irradiance_w_per_m2 * shaded_light_ratio, cell}));
+            share_of_panel(panel.model.at({condition.irradiance_w_per_m2 * state.darkest_light_ratio(), cell}));
         // What the diode leaks, as below.
         return {part_shade(panel, with_constant(share, bypass.saturation_current_a),
                            with_constant(shaded, bypass.saturation_current_a), state.shaded_cells),

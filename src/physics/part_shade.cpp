@@ -22,19 +22,19 @@ constexpr double nearest_breakdown_ratio = 1e-12;
 
 double bounded_exp(double x) { return std::exp(std::min(x, largest_exponent)); }
 
-struct Interval {
+struct Ends {
     double low;
     double high;
 };
 
 /// The bounds of the sum of slope/s³ are wanted one term at a time.
-Interval over_cube(double slope_low, double slope_high, double s_low, double s_high) {
+Ends over_cube(double slope_low, double slope_high, double s_low, double s_high) {
     const double least = 1.0 / (s_high * s_high * s_high);
     const double most = 1.0 / (s_low * s_low * s_low);
     return {slope_low * (slope_low >= 0.0 ? least : most), slope_high * (slope_high >= 0.0 ? most : least)};
 }
 
-Interval times_cube(Interval x, double s_low, double s_high) {
+Ends times_cube(Ends x, double s_low, double s_high) {
     const double least = s_low * s_low * s_low;
     const double most = s_high * s_high * s_high;
     return {x.low * (x.low >= 0.0 ? least : most), x.high * (x.high >= 0.0 ? most : least)};
@@ -147,15 +147,15 @@ BendingBounds CellRow::bounds(const RowPoint& low, const RowPoint& high) const {
     }
     // The lit cells' conductance and its derivative rise with V. So does the shaded cells' derivative, and of their
     // conductance the diode's share rises and the leakage's falls.
-    const Interval lit_s{std::max(low.lit_s, least_conductance_s), std::max(high.lit_s, least_conductance_s)};
-    const Interval shaded_s{std::max(low.diode_s + high.leakage_s, least_conductance_s),
+    const Ends lit_s{std::max(low.lit_s, least_conductance_s), std::max(high.lit_s, least_conductance_s)};
+    const Ends shaded_s{std::max(low.diode_s + high.leakage_s, least_conductance_s),
                             std::max(high.diode_s + low.leakage_s, least_conductance_s)};
     const double rs = lit_.series_resistance_ohm + dark_.series_resistance_ohm;
-    const Interval s{1.0 / (rs + 1.0 / lit_s.low + 1.0 / shaded_s.low),
+    const Ends s{1.0 / (rs + 1.0 / lit_s.low + 1.0 / shaded_s.low),
                      1.0 / (rs + 1.0 / lit_s.high + 1.0 / shaded_s.high)};
-    const Interval lit = over_cube(low.lit_s_per_v, high.lit_s_per_v, lit_s.low, lit_s.high);
-    const Interval shaded = over_cube(low.shaded_s_per_v, high.shaded_s_per_v, shaded_s.low, shaded_s.high);
-    const Interval slope = times_cube({lit.low + shaded.low, lit.high + shaded.high}, s.low, s.high);
+    const Ends lit = over_cube(low.lit_s_per_v, high.lit_s_per_v, lit_s.low, lit_s.high);
+    const Ends shaded = over_cube(low.shaded_s_per_v, high.shaded_s_per_v, shaded_s.low, shaded_s.high);
+    const Ends slope = times_cube({lit.low + shaded.low, lit.high + shaded.high}, s.low, s.high);
     return {{s.low, slope.low}, {s.high, slope.high}};
 }
 

@@ -38,13 +38,10 @@ std::vector<Slice> slices_of(const study::ChargeSheet& s) {
             at_h += s.light.step_h;
             continue;
         }
-        if (i == s.first) {
-            if (s.start_h > at_h) slices.push_back({at_h, s.start_h, s.offered_w[i], {}});
-            at_h = s.start_h;
-        }
+        if (i == s.first && s.start_h > at_h) slices.push_back({at_h, s.start_h, s.offered_w[i], {}});
         const study::BatteryStep& step = s.run.steps[i - s.first];
-        slices.push_back({at_h, at_h + step.run_h, s.offered_w[i], step});
-        at_h += step.run_h;
+        at_h = s.clock_h(step.to_h());
+        slices.push_back({s.clock_h(step.from_h), at_h, s.offered_w[i], step});
     }
     return slices;
 }
