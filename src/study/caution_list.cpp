@@ -152,15 +152,15 @@ std::string surge(const Scene& s) {
            std::to_string(std::lround(std::ceil(critical_length_m / way_m))) + " flashes/km² a year.";
 }
 
+// What one cell could take at most; without a bypass diode what they take, were all alike.
+double hottest_w(const HotSpot& spot) { return spot.cells.most_cell_w.value_or(spot.cells.cell_w); }
+
 std::string hot_spot(const Scene& s) {
     const auto worst = std::max_element(s.hot_spots.begin(), s.hot_spots.end(), [](const HotSpot& a, const HotSpot& b) {
-        return a.cells.cell_w < b.cells.cell_w;
+        return hottest_w(a) < hottest_w(b);
     });
-    const int cells = worst->cells.cells_count;
-    const std::string watts = plain(rounded_up(worst->cells.cell_w)) + " W";
-    return (cells == 1 ? "A shaded cell takes up to " + watts
-                       : std::to_string(cells) + " shaded cells take up to " + watts + " each") +
-           " from the others. A hot spot can burn the panel and what is under it: move the panel, or cut or move what "
+    return "A shaded cell can take up to " + plain(rounded_up(hottest_w(*worst))) +
+           " W from the others. A hot spot can burn the panel and what is under it: move the panel, or cut or move what "
            "shades it.";
 }
 

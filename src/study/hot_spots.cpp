@@ -8,7 +8,7 @@ namespace plait::study {
 namespace {
 
 // In reverse at the most power; less prints as 0.0 W.
-constexpr double least_told_w = 0.05;
+constexpr double least_named_w = 0.05;
 
 bool part_shaded(const InputWiring& wiring) {
     return std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& string) {
@@ -46,9 +46,12 @@ private:
         });
         if (known == found_.end()) {
             found_.push_back(spot);
-        } else if (spot.cells.cell_w > known->cells.cell_w) {
-            *known = spot;
+            return;
         }
+        // What one cell could take at most may be more in another weather than what all of them take alike.
+        const std::optional<double> most_w = std::max(known->cells.most_cell_w, spot.cells.most_cell_w);
+        if (spot.cells.cell_w > known->cells.cell_w) *known = spot;
+        known->cells.most_cell_w = most_w;
     }
 
     std::size_t input_;
@@ -59,7 +62,7 @@ private:
 
 std::vector<HotSpot> hot_spots(const InputCurve& curve) {
     Collector all(curve.input);
-    all.look(curve.at_best.reading, least_told_w, std::nullopt);
+    all.look(curve.at_best.reading, least_named_w, std::nullopt);
     if (curve.in_operation) all.look(curve.in_operation->reading, hot_spot_cell_w, std::nullopt);
     return all.take();
 }
@@ -80,7 +83,7 @@ std::vector<HotSpot> hot_spots(const SystemModel& system, std::size_t input, con
         const physics::ArrayCurve array = system.curve(wiring, system.conditions(id), system.wires(input, wiring));
         const physics::OperatingPoint op = system.operating_point(input, array);
         if (!(op.free_maximum.power_w() > 0.0)) continue;  // in the dark
-        all.look(physics::array_reading(array, op.free_maximum.voltage_v), least_told_w, id);
+        all.look(physics::array_reading(array, op.free_maximum.voltage_v), least_named_w, id);
         if (op.held()) all.look(physics::array_reading(array, op.point.voltage_v), hot_spot_cell_w, id);
     }
     return all.take();

@@ -180,6 +180,26 @@ TEST_CASE("check says all of one input in forty lines of eighty columns") {
     CHECK(met >= 7);
 }
 
+// A wiring within every limit of its input can still burn a panel: that must not be found only below.
+TEST_CASE("each hot spot has its line above the first blank one, and then nobody is sent shopping") {
+    const World world = source_world();
+    std::size_t met = 0;
+    for (const auto& path : support::toml_files("docs/demo")) {
+        const std::string file = path.filename().string();
+        CAPTURE(file);
+        const Json spots = Json::parse(run({"check", demo(file), "--json"}, world).out)["hot_spots"];
+        const std::string text = run({"check", demo(file)}, world).out;
+        const std::string top = text.substr(0, text.find("\n\n"));
+        std::size_t lines = 0;
+        for (std::size_t at = top.find("! Hot spot, "); at != std::string::npos; at = top.find("! Hot spot, ", at + 1)) ++lines;
+        CHECK(lines == spots.size());
+        if (spots.empty()) continue;
+        met += spots.size();
+        CHECK_THAT(text, Contains("Next: ") && !Contains("Next: 'plait parts'"));
+    }
+    CHECK(met >= 2);
+}
+
 // 120 V DC: upper limit of extra-low voltage, IEC 61140 [from memory]. By hand: 6 × 27.4 V = 165 V; 1 × 27.4 V.
 TEST_CASE("cautions are scaled: hazardous to life only where it is") {
     CHECK(has_caution(checked("allotment.toml", "PV2=6s1p"), "hazardous-live"));

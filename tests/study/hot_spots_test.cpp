@@ -67,6 +67,9 @@ TEST_CASE("a judgement warns of the hot spots that a curve shows in the same wea
         weather.id = static_cast<rules::ConditionId>(i);
         for (const HotSpot& other : hot_spots(input_curve(system, 0, t.plan[0], weather, {}))) {
             CHECK(other.cells.cell_w <= j.hot_spots[0].cells.cell_w * (1.0 + 1e-9));
+            REQUIRE(other.cells.most_cell_w);
+            CHECK(*other.cells.most_cell_w <= *j.hot_spots[0].cells.most_cell_w * (1.0 + 1e-9));
+            CHECK(*other.cells.most_cell_w >= other.cells.cell_w);
         }
     }
 }

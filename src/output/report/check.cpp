@@ -20,7 +20,8 @@ namespace plait::output {
 namespace {
 
 /// What to do after reading, by the verdict.
-std::string next_sentences(const study::Verdict& v) {
+std::string next_sentences(const study::Judgement& j) {
+    const study::Verdict& v = j.verdict;
     if (!v.usable()) {
         return "Next: do not plug it in. Let `plait arrange` look for a wiring of these panels that is within the limits.";
     }
@@ -30,6 +31,7 @@ std::string next_sentences(const study::Verdict& v) {
     if (v.connection == study::Connection::once_added) {
         return "Next: get what it needs, put it into the set-up and check again.";
     }
+    if (!j.hot_spots.empty()) return "Next: move the panel, or cut or move what shades it, and check again.";
     return "Next: `plait parts` to buy, `plait steps` to wire, `plait expect` to measure.";
 }
 
@@ -73,7 +75,7 @@ Report check_report(const study::SystemModel& system, const study::Judgement& j,
     for (const study::HotSpot& spot : j.hot_spots) spots.push_back(hot_spot_line(setup, spot));
     if (!spots.empty()) answer.add(Cautions{std::move(spots), "It can burn."});
     if (!j.cautions.empty()) answer.add(Cautions{{j.cautions.front().text}, "Before you touch it."});
-    report.section(Purpose::next).add(Paragraph{next_sentences(j.verdict)});
+    report.section(Purpose::next).add(Paragraph{next_sentences(j)});
     add_look_ups(report, j, look_ups);
     add_doubts(report, all_doubts(setup, j.curves));
     // Of a wiring that must not be connected nobody needs to expect anything.

@@ -22,11 +22,10 @@ std::string hot_spot_sentence(const Setup& setup, const study::HotSpot& spot) {
 }
 
 std::string hot_spot_line(const Setup& setup, const study::HotSpot& spot) {
-    const physics::ShadedCells& c = spot.cells;
-    return fmt::format("Hot spot, {} string {}, panel {}, group {}: {} {}{}.", setup.controller.inputs[spot.input].name,
-                       spot.string + 1, spot.panel + 1, spot.group + 1,
-                       c.cells_count == 1 ? "a cell takes" : "cells take", c.cells_count == 1 ? watts(c.cell_w) : watts(c.cell_w) + " each",
-                       c.most_cell_w ? fmt::format("; one may take {}", watts(*c.most_cell_w)) : "");
+    const int cells = spot.cells.cells_count;
+    return fmt::format("Hot spot, {} string {}, panel {}, group {}: up to {} in {}.", setup.controller.inputs[spot.input].name,
+                       spot.string + 1, spot.panel + 1, spot.group + 1, watts(spot.cells.most_cell_w.value_or(spot.cells.cell_w)),
+                       cells == 1 ? std::string("a shaded cell") : fmt::format("one of {} cells", cells));
 }
 
 std::vector<std::string> hot_spot_sentences(const Setup& setup, const std::vector<study::HotSpot>& spots) {
