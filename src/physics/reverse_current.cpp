@@ -17,6 +17,13 @@ double branch_current_a(const ArrayCurve& array, std::size_t branch, double volt
     return current_from_scratch(array.parts_of(b), voltage_v, points.subspan(b.first, b.size));
 }
 
+/// A string at an end of its tolerance. Voltages stretch, currents shift by `shift_a` at most.
+double shifted_current_a(const ArrayCurve& array, std::size_t branch, const StringTolerance& tolerance, double way,
+                         double shift_a, double voltage_v, std::span<GroupPoint> points) {
+    const double stretch = 1.0 + way * tolerance.voltage_ratio;
+    return branch_current_a(array, branch, voltage_v / stretch, points) + way * shift_a;
+}
+
 /// Strings that are alike and have the same tolerance: what one of them does all of them do.
 struct LikeStrings {
     std::size_t branch = 0;
@@ -34,8 +41,7 @@ struct Shifted {
     double count = 0.0;
 
     [[nodiscard]] double current_a(const ArrayCurve& array, double voltage_v, std::span<GroupPoint> points) const {
-        const double stretch = 1.0 + way * strings->tolerance.voltage_ratio;
-        return branch_current_a(array, strings->branch, voltage_v / stretch, points) + way * strings->shift_a;
+        return shifted_current_a(array, strings->branch, strings->tolerance, way, strings->shift_a, voltage_v, points);
     }
 };
 
@@ -72,6 +78,12 @@ std::vector<double> string_currents_a(const ArrayCurve& array, double voltage_v)
         currents.push_back(branch ? buffer.all()[array.branches()[*branch].first].current_a : 0.0);
     }
     return currents;
+}
+
+double current_at_tolerance_a(const ArrayCurve& string, const StringTolerance& tolerance, double of_tolerance_ratio,
+                              double short_circuit_a, double voltage_v) {
+    PointBuffer buffer(string.parts().size());
+    return shifted_current_a(string, 0, tolerance, of_tolerance_ratio, tolerance.current_ratio * short_circuit_a, voltage_v, buffer.all());
 }
 
 std::vector<Interval> reverse_spreads_a(const ArrayCurve& array, std::span<const StringTolerance> tolerances) {

@@ -1,12 +1,14 @@
 #include "input_search.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <utility>
 
 namespace plait::search {
 namespace {
 
 constexpr std::size_t steps_between_questions = 256;
+constexpr double nothing_w = -std::numeric_limits<double>::infinity();
 
 std::uint64_t list_key(std::size_t panels, int most_strings) {
     return (static_cast<std::uint64_t>(panels) << 16U) | static_cast<std::uint64_t>(most_strings);
@@ -14,9 +16,9 @@ std::uint64_t list_key(std::size_t panels, int most_strings) {
 
 }  // namespace
 
-InputSearch::InputSearch(const study::SystemModel& system, InputTable& table, const PanelCounts& counts,
+InputSearch::InputSearch(InputTable& table, ReverseTable& driven_back, const PanelCounts& counts,
                          std::function<bool()> keep_going)
-    : system_(&system), table_(&table), counts_(&counts), keep_going_(std::move(keep_going)) {}
+    : table_(&table), driven_back_(&driven_back), counts_(&counts), keep_going_(std::move(keep_going)) {}
 
 std::size_t InputSearch::KeyHash::operator()(const Key& key) const {
     std::uint64_t h = 1469598103934665603U;  // FNV-1a
@@ -107,6 +109,10 @@ const SolvedWiring* InputSearch::solve(double above_w, double bound_w) {
     if (fresh) met.at_most_w = bound_w;
     if (met.solved) return met.wiring.weighted_w > above_w ? &met.wiring : nullptr;
     if (met.at_most_w <= above_w) return nullptr;
+    if (fresh && driven_back_->too_much(chosen_)) {
+        met.at_most_w = nothing_w;
+        return nullptr;
+    }
     InputWiring wiring;
     for (const std::size_t t : chosen_) wiring.strings.push_back(table_->types()[t].string);
     if (table_->sums_are_limited() && table_->broken_for_good(wiring)) {
@@ -124,7 +130,7 @@ const SolvedWiring* InputSearch::solve(double above_w, double bound_w) {
     for (std::size_t l = 0; l < table_->levels().size(); ++l) {
         const WeightedLevel& level = table_->levels()[l];
         rest_w -= level.weight * table_->weigh(sum_w, l);
-        met.wiring.level_power_w[level.level] = system_->level_power_w(table_->input(), wiring, level.level);
+        met.wiring.level_power_w[level.level] = table_->system().level_power_w(table_->input(), wiring, level.level);
         known_w += level.weight * met.wiring.level_power_w[level.level];
         if (l + 1 < table_->levels().size() && known_w + rest_w <= above_w) {
             met.at_most_w = known_w + rest_w;

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "input_table.hpp"
+#include "reverse_table.hpp"
 
 #include <cstdint>
 #include <functional>
@@ -25,8 +26,7 @@ struct SolvedWiring {
 class InputSearch {
 public:
     /// `keep_going` is asked now and then; when it says no, what was found so far stands and `stopped()` is true.
-    InputSearch(const study::SystemModel& system, InputTable& table, const PanelCounts& counts,
-                std::function<bool()> keep_going);
+    InputSearch(InputTable& table, ReverseTable& driven_back, const PanelCounts& counts, std::function<bool()> keep_going);
 
     /// Every wiring of exactly these panels in at most `most_strings` strings that harvests more than `above_w`, best
     /// first, and perhaps others. Kept, so that asking again is cheap. Pointers stay good.
@@ -62,8 +62,8 @@ private:
     void finish(List& list);
     const SolvedWiring* solve(double above_w, double bound_w);
 
-    const study::SystemModel* system_;
     InputTable* table_;
+    ReverseTable* driven_back_;
     const PanelCounts* counts_;
     std::function<bool()> keep_going_;
     std::unordered_map<std::uint64_t, List> lists_;

@@ -43,7 +43,10 @@ public:
     InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
                const std::vector<WeightedLevel>& levels, Accept accept, Patience& patience);
 
+    [[nodiscard]] const study::SystemModel& system() const { return *system_; }
     [[nodiscard]] std::size_t input() const { return input_; }
+    /// Which wirings are looked for.
+    [[nodiscard]] Accept accept() const { return accept_; }
     [[nodiscard]] const std::vector<WeightedLevel>& levels() const { return *levels_; }
     /// Longest first.
     [[nodiscard]] const std::vector<StringType>& types() const { return types_; }
@@ -106,6 +109,7 @@ private:
     bool has_trunk_ = false;
     std::vector<StringType> types_;
     std::vector<Cell> cells_;
+    std::vector<double> caps_w_;      // of the cells, side by side
     std::vector<double> ceilings_w_;  // type × level × cell
     std::vector<double> end_a_;       // the same: current at the cell's upper voltage
     std::vector<double> best_w_;      // panels × level × cell

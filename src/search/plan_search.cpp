@@ -54,9 +54,9 @@ public:
           request_(request),
           cut_w_(request.above_w * (1.0 - room_for_rounding)),
           patience_([this] { return keep_going(); }) {
-        for (const auto& table : t.classes) {
+        for (std::size_t c = 0; c < t.classes.size(); ++c) {
             inputs_.push_back(
-                std::make_unique<InputSearch>(t.system, *table, t.counts, [this] { return keep_going(); }));
+                std::make_unique<InputSearch>(*t.classes[c], *t.driven_back[c], t.counts, [this] { return keep_going(); }));
         }
     }
     Search(const Search&) = delete;

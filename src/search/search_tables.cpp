@@ -56,6 +56,7 @@ SearchTables::SearchTables(const study::SystemModel& b, const study::LevelPowers
         } else {
             class_of.push_back(classes.size());
             classes.push_back(std::make_unique<InputTable>(system, i, counts, levels, accept, patience));
+            driven_back.push_back(std::make_unique<ReverseTable>(*classes.back()));
         }
     }
     // Equal inputs stand side by side, so that each follows the one it must not repeat.

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "input_table.hpp"
+#include "reverse_table.hpp"
 
 #include <cstddef>
 #include <memory>
@@ -24,6 +25,7 @@ struct SearchTables {
     std::vector<std::size_t> full_levels;  ///< those taken to be at the shared limit
     double full_w = 0.0;                   ///< and what they bring
     std::vector<std::unique_ptr<InputTable>> classes;
+    std::vector<std::unique_ptr<ReverseTable>> driven_back;  ///< by class
     std::vector<std::size_t> class_of;  ///< by input
     std::vector<std::size_t> order;     ///< inputs in the order they are decided
     bool shared = false;                ///< the controller limits the sum of its inputs

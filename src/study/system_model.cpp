@@ -4,7 +4,6 @@
 #include <plait/physics/array_reading.hpp>
 #include <plait/physics/cell_temperature.hpp>
 #include <plait/physics/conductor.hpp>
-#include <plait/physics/reverse_current.hpp>
 #include <plait/rules/array_figures.hpp>
 #include <plait/rules/stated_weather.hpp>
 
@@ -248,18 +247,23 @@ rules::ConditionPoints SystemModel::points(std::size_t input, const InputWiring&
     return points;
 }
 
+physics::StringTolerance tolerance_of(const Setup& setup, const SeriesString& string) {
+    physics::StringTolerance tolerance;
+    for (const PanelPlace& place : string.panels) {
+        const Panel& panel = setup.kinds[place.kind].panel;
+        tolerance.voltage_ratio = std::max(tolerance.voltage_ratio, panel.voc_tolerance_ratio);
+        tolerance.current_ratio = std::max(tolerance.current_ratio, panel.isc_tolerance_ratio);
+    }
+    return tolerance;
+}
+
 void SystemModel::spread_reverse_currents(const InputWiring& wiring, rules::ConditionPoints& points,
                                     const physics::WireResistance& on_the_way) const {
     std::vector<physics::StringTolerance> tolerances;
     std::vector<double> ratings_a;
     for (const SeriesString& string : wiring.strings) {
-        physics::StringTolerance& tolerance = tolerances.emplace_back();
+        tolerances.push_back(tolerance_of(*setup_, string));
         ratings_a.push_back(rules::weakest_series_fuse_a(*setup_, string));
-        for (const PanelPlace& place : string.panels) {
-            const Panel& panel = setup_->kinds[place.kind].panel;
-            tolerance.voltage_ratio = std::max(tolerance.voltage_ratio, panel.voc_tolerance_ratio);
-            tolerance.current_ratio = std::max(tolerance.current_ratio, panel.isc_tolerance_ratio);
-        }
     }
     std::size_t worst = 0;
     double worst_ratio = 0.0;

@@ -23,6 +23,11 @@ struct StringTolerance {
     [[nodiscard]] friend bool operator==(const StringTolerance&, const StringTolerance&) = default;
 };
 
+/// What a string carries, A, off its curve by so much of its tolerance: 1 at the strong end, −1 at the weak end. Voltages
+/// stretch by it, currents shift. `string` is the curve of one string that has panels, `short_circuit_a` its current at 0 V.
+[[nodiscard]] double current_at_tolerance_a(const ArrayCurve& string, const StringTolerance& tolerance,
+                                            double of_tolerance_ratio, double short_circuit_a, double voltage_v);
+
 /// The least and the greatest current driven back through each string at open circuit, A ≥ 0: the string at one end of
 /// its tolerance, all others at the other. Voltages stretch by the tolerance, currents shift by it; the two are taken
 /// together, which is cautious. One tolerance a string, in the wiring's order as the answer is; 0 for a string without

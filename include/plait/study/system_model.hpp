@@ -5,6 +5,7 @@
 #include <plait/physics/acceptance_window.hpp>
 #include <plait/physics/array_curve.hpp>
 #include <plait/physics/datasheet_fit.hpp>
+#include <plait/physics/reverse_current.hpp>
 #include <plait/rules/rule.hpp>
 
 #include <array>
@@ -111,5 +112,8 @@ private:
     std::vector<std::array<physics::Condition, rules::condition_count>> conditions_;
     std::vector<std::array<physics::DiodeCurve, harvest_levels.size()>> level_curves_;
 };
+
+/// How far a string may lie off its curve: as far as the panel in it that is known least well.
+[[nodiscard]] physics::StringTolerance tolerance_of(const Setup& setup, const SeriesString& string);
 
 }  // namespace plait::study
