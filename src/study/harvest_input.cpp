@@ -28,7 +28,7 @@ std::optional<EqualOnPlane> equal_on_plane(const Setup& setup, const InputWiring
 }
 
 /// Where the watts of a held or missed point go.
-HarvestLoss loss_of(physics::NoPoint none, physics::Binding binding, bool charge_binds) {
+HarvestLoss loss_of(physics::NoPoint none, physics::Binding binding, HarvestLoss of_power) {
     if (none == physics::NoPoint::pushed_out) return HarvestLoss::window_top;
     if (none != physics::NoPoint::held) return HarvestLoss::window_bottom;
     switch (binding) {
@@ -37,7 +37,7 @@ HarvestLoss loss_of(physics::NoPoint none, physics::Binding binding, bool charge
         case physics::Binding::current_limit:
             return HarvestLoss::current_limit;
         case physics::Binding::power_limit:
-            return charge_binds ? HarvestLoss::charge_limit : HarvestLoss::power_limit;
+            return of_power;
         case physics::Binding::window_bottom:
             return HarvestLoss::window_bottom;
         case physics::Binding::window_top:
@@ -52,8 +52,8 @@ HarvestLoss loss_of(physics::NoPoint none, physics::Binding binding, bool charge
 
 /// What an input wants and who sets its limits.
 struct InputTraits {
-    double start_v = 0.0;       ///< open-circuit voltage it begins at
-    bool charge_binds = false;  ///< its power limit is that of the battery's charge current
+    double start_v = 0.0;  ///< open-circuit voltage it begins at
+    HarvestLoss of_power = HarvestLoss::power_limit;  ///< what its power limit is: its own, or one on all inputs together
     std::optional<double> pinned_v;
 };
 
@@ -66,7 +66,9 @@ InputTraits traits_of(const Setup& setup, std::size_t input) {
         t.start_v = std::max(t.start_v, controller.battery->max_voltage_v + controller.starting_headroom_v);
     }
     const auto charging_w = physics::charging_power_limit_w(controller);
-    t.charge_binds = charging_w && *charging_w <= in.max_power_w.value_or(std::numeric_limits<double>::infinity());
+    if (charging_w && *charging_w <= in.max_power_w.value_or(std::numeric_limits<double>::infinity())) {
+        t.of_power = lower_limit_on_all(controller);
+    }
     t.pinned_v = physics::pinned_voltage_v(controller);
     return t;
 }
@@ -139,7 +141,7 @@ std::vector<InputHour> equal_hours(PanelHarvest& panels, std::size_t input, cons
         for (std::size_t i = 0; i < limited.size(); ++i) {
             InputHour& h = hours[limited[i]];
             h.taken_w = points[i].point.power_w();
-            h.loss = loss_of(points[i].none, points[i].binding, traits.charge_binds);
+            h.loss = loss_of(points[i].none, points[i].binding, traits.of_power);
         }
     }
     wake_and_sleep(lit, traits, hours, [&](std::size_t k) {
@@ -214,7 +216,7 @@ std::vector<InputHour> mixed_hours(PanelHarvest& panels, std::size_t input, cons
             h.array_w = bare.maximum_power().power_w();
         }
         h.taken_w = point.point.power_w();
-        h.loss = loss_of(point.none, point.binding, traits.charge_binds);
+        h.loss = loss_of(point.none, point.binding, traits.of_power);
         begins[k] = point.free_maximum.voltage_v >= traits.start_v || curve.open_circuit_v() >= traits.start_v ? 1 : 0;
     }
     wake_and_sleep(lit, traits, hours, [&](std::size_t k) { return begins[k] != 0; });
@@ -222,6 +224,12 @@ std::vector<InputHour> mixed_hours(PanelHarvest& panels, std::size_t input, cons
 }
 
 }  // namespace
+
+HarvestLoss lower_limit_on_all(const Controller& controller) {
+    constexpr double none_w = std::numeric_limits<double>::infinity();
+    const double charging_w = physics::charging_power_limit_w(controller).value_or(none_w);
+    return charging_w < controller.max_total_power_w.value_or(none_w) ? HarvestLoss::charge_limit : HarvestLoss::shared_limit;
+}
 
 std::size_t plane_of(const Setup& setup, const PanelPlace& place) {
     if (place.plane) return *place.plane;

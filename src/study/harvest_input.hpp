@@ -18,6 +18,9 @@ struct InputHour {
     HarvestLoss loss = HarvestLoss::cells;  ///< where the difference of the last two goes
 };
 
+/// Which of the limits on all inputs together is the lower one: the battery's charge current, or the stated sum.
+[[nodiscard]] HarvestLoss lower_limit_on_all(const Controller& controller);
+
 /// Every lit hour of an input's wiring, which is not empty.
 [[nodiscard]] std::vector<InputHour> input_hours(PanelHarvest& panels, std::size_t input, const InputWiring& wiring);
 

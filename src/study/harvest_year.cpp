@@ -8,18 +8,9 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <limits>
 
 namespace plait::study {
 namespace {
-
-/// Which of the limits on all inputs together is the lower.
-HarvestLoss shared_by(const Controller& controller) {
-    const double charging_w =
-        physics::charging_power_limit_w(controller).value_or(std::numeric_limits<double>::infinity());
-    const double total_w = controller.max_total_power_w.value_or(std::numeric_limits<double>::infinity());
-    return charging_w < total_w ? HarvestLoss::charge_limit : HarvestLoss::shared_limit;
-}
 
 UnstatedLosses unstated_of(const Setup& setup) {
     UnstatedLosses u;
@@ -169,7 +160,7 @@ private:
         const Setup& setup = panels_.system().setup();
         const LitHours& lit = panels_.lit();
         const double step_h = panels_.light().step_h;
-        const HarvestLoss by = shared_by(setup.controller);
+        const HarvestLoss by = lower_limit_on_all(setup.controller);
         for (std::size_t k = 0; k < together_w.size(); ++k) {
             const double shared = shared_w(setup.controller, together_w[k]);
             const double delivered = shared * setup.controller.efficiency_ratio;

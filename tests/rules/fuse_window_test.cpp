@@ -80,6 +80,34 @@ TEST_CASE("fuse window: the fuse's voltage against the coldest morning") {
     CHECK(of_test(t.check("fuse-window"), 4).outcome == Outcome::exceeds);
 }
 
+TEST_CASE("fuse window: fuses for too few volts are changed for the same amps and enough volts") {
+    Trial t = strings(4, 5.0, 15.0);  // NEC: 10 A or 15 A for two panels at 30 V, and 10 A is the smaller
+    t.setup.fittings.string_fuse_a = 15.0;
+    t.setup.fittings.string_fuse_v = 59.0;
+    const Finding low = of_test(t.check("fuse-window"), 4);
+    REQUIRE(low.outcome == Outcome::exceeds);
+    Cures cures = t.cures("fuse-window", low);
+    REQUIRE(cures.size() == 1);
+    CHECK(cures[0].kind == CureKind::string_fuse);
+    CHECK(cures[0].rating_a == 15.0);
+    CHECK(cures[0].rating_v == exactly(60.0));
+    // Too few amps are another matter: the fuse is chosen anew.
+    t.setup.fittings.string_fuse_a = 5.0;
+    t.setup.fittings.string_fuse_v = 80.0;
+    const Finding small = of_test(t.check("fuse-window"), 2);
+    REQUIRE(small.outcome == Outcome::needs);
+    cures = t.cures("fuse-window", small);
+    REQUIRE(!cures.empty());
+    CHECK(cures[0].rating_a == 10.0);
+    CHECK(cures[0].rating_v == exactly(60.0));
+    // Nobody knows the amps of those that are there.
+    t.setup.fittings.string_fuse_a.reset();
+    t.setup.fittings.string_fuse_v = 59.0;
+    cures = t.cures("fuse-window", of_test(t.check("fuse-window"), 4));
+    REQUIRE(!cures.empty());
+    CHECK(cures[0].rating_a == 10.0);
+}
+
 TEST_CASE("fuse window: the Voc tolerance counts for the fuse's voltage too") {
     Trial t = strings(3, 5.0, 15.0);
     t.panel().voc_tolerance_ratio = 0.03;

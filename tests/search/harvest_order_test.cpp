@@ -212,4 +212,10 @@ TEST_CASE("a clear day in June and in December, and the sun's way, north and sou
     Location pole = middle_place();
     pole.latitude_deg = 80.0;
     CHECK(sun_ways(pole)[3].places.empty());
+    // At midsummer the sun does not set there: every ten minutes from midnight to midnight.
+    const std::vector<SunWay::Place> day = sun_ways(pole)[0].places;
+    REQUIRE(day.size() == 24 * 6 + 1);
+    CHECK(day.front().local_h == 0.0);
+    CHECK(day.back().local_h == 24.0);
+    CHECK(day.back().elevation_deg == Approx(day.front().elevation_deg).margin(0.05));
 }

@@ -41,6 +41,27 @@ std::vector<double> port_pirie() {
 
 double mild(CivilDate) { return 5.0; }
 
+/// The lines of a file: the temperature chosen counts and says on what it rests; record and levels each are there once.
+void check_lines(const ClimateSheet& sheet) {
+    const std::vector<std::string> lines = site_lines(sheet);
+    const auto with = [&](const std::string& words, bool counts) {
+        return std::count_if(lines.begin(), lines.end(), [&](const std::string& line) {
+            return line.starts_with(counts ? "coldest_air" : "# coldest_air") && line.find(words) != std::string::npos;
+        });
+    };
+    const bool by_level = sheet.coldest_basis == TemperatureBasis::fifty_year;
+    CHECK(with("", true) == 1);
+    CHECK(with("the record", true) == (by_level ? 0 : 1));
+    CHECK(with("the record", false) == (by_level ? 1 : 0));
+    for (const ReturnLevel& level : sheet.cold->levels) {
+        const std::string words = "once in " + std::to_string(std::lround(level.period_years)) + " years";
+        const bool chosen = by_level && level.period_years == 50.0;
+        CHECK(with(words, true) == (chosen ? 1 : 0));
+        CHECK(with(words, false) == (chosen ? 0 : 1));
+    }
+    CHECK(std::count(lines.begin(), lines.end(), std::string("coldest_basis = \"") + (by_level ? "fifty-year" : "record") + "\"") == 1);
+}
+
 }  // namespace
 
 TEST_CASE("a cold night in December belongs to the winter that ends in the next year") {
@@ -145,6 +166,7 @@ TEST_CASE("lows drawn from a printed example give its printed levels, turned rou
     // The record, 4.69, is beyond the 50-year level: the colder of the two is chosen.
     CHECK(sheet.coldest_basis == TemperatureBasis::record);
     CHECK(sheet.coldest_air->degc == Approx(-46.9));
+    check_lines(sheet);
 }
 
 TEST_CASE("with few winters the shape is held, and the 50-year level may be colder than the record") {
@@ -161,6 +183,7 @@ TEST_CASE("with few winters the shape is held, and the 50-year level may be cold
     CHECK(sheet.cold->levels[0].low < sheet.cold->levels[0].level);
     CHECK(sheet.coldest_basis == TemperatureBasis::fifty_year);
     CHECK(sheet.coldest_air == sheet.cold->levels[1].level);
+    check_lines(sheet);
 }
 
 TEST_CASE("a warming of the winters is a trend") {

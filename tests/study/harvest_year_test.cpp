@@ -266,6 +266,15 @@ TEST_CASE("limits on all inputs together, on the battery's charge, and a direct 
     CHECK(c.total.loss_wh(HarvestLoss::charge_limit) > 0.0);
     CHECK(c.total.loss_wh(HarvestLoss::power_limit) == 0.0);
     CHECK(c.inputs[0].highest_w <= 180.0 * (1.0 + 1e-9));
+    // Where there are both, the lower one costs all that is lost by either.
+    charge.controller().max_total_power_w = 250.0;
+    const HarvestYear by_charge = harvest(charge);
+    CHECK(by_charge.total.loss_wh(HarvestLoss::charge_limit) == c.total.loss_wh(HarvestLoss::charge_limit));
+    CHECK(by_charge.total.loss_wh(HarvestLoss::shared_limit) == 0.0);
+    charge.controller().max_total_power_w = 150.0;
+    const HarvestYear by_total = harvest(charge);
+    CHECK(by_total.total.loss_wh(HarvestLoss::shared_limit) > c.total.loss_wh(HarvestLoss::charge_limit));
+    CHECK(by_total.total.loss_wh(HarvestLoss::charge_limit) == 0.0);
     Trial direct = sunny_trial();
     direct.wire(1, 2);
     direct.controller().type = ControllerType::direct_connect;

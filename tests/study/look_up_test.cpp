@@ -182,6 +182,22 @@ TEST_CASE("figures worked out from one that moves go with it") {
     CHECK(moved.assumptions.size() == 2);
 }
 
+TEST_CASE("of the controller's volts above the battery the one that is looked up moves, and no other") {
+    Trial t = roomy_trial();
+    t.controller().running_headroom_v = 1.0;
+    t.controller().starting_headroom_v = 5.0;
+    t.controller().direct_connect_drop_v = 0.5;
+    for (const Figure figure : {Figure::running, Figure::starting, Figure::only}) {
+        t.setup.assumptions.clear();
+        assume(t, Quantity::controller_headroom, {}, {}, figure);
+        const Controller moved = looked_up(t.setup, t.setup.assumptions[0], 3.0).controller;
+        CHECK(moved.running_headroom_v == (figure == Figure::running ? 3.0 : 1.0));
+        CHECK(moved.starting_headroom_v == (figure == Figure::starting ? 3.0 : 5.0));
+        CHECK(moved.direct_connect_drop_v == (figure == Figure::only ? 3.0 : 0.5));
+        CHECK(plausible_range(t.setup, t.setup.assumptions[0]).low < plausible_range(t.setup, t.setup.assumptions[0]).high);
+    }
+}
+
 TEST_CASE("numbers only and in full, the verdict is the same") {
     test::Dice dice(3);
     for (int n = 0; n < 40; ++n) {
