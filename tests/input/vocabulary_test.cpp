@@ -97,6 +97,18 @@ TEST_CASE("letters of the other case are taken, but never a capital M for a smal
     CHECK(unit_called("furlong", Dimension::length) == nullptr);
 }
 
+TEST_CASE("whoever left a value out is shown its unit and no number that could stay in the file") {
+    for (int kind = 0; kind < static_cast<int>(Kind::by_hand); ++kind) {
+        const Spec spec{.key = "k", .kind = static_cast<Kind>(kind), .limits = {-1e9, 1e9}};
+        const std::string written = assignment(spec);
+        CAPTURE(kind, written);
+        CHECK(written.starts_with("k = "));
+        CHECK(written.find("…") != std::string::npos);
+        CHECK(written.find_first_of("0123456789") == std::string::npos);
+        CHECK(written.find(row_of(spec.kind).unit) != std::string::npos);
+    }
+}
+
 template <class S>
 void check_fall_backs(std::span<const Field<S>> fields) {
     for (const Field<S>& field : fields) {

@@ -101,10 +101,11 @@ std::string assignment(const Spec& spec) {
     if (spec.kind == Kind::by_hand) return std::string(spec.form);
     if (spec.kind == Kind::word) return fmt::format("{}, one of {}", assignment(spec, "\"…\""), wanted(spec));
     if (spec.kind == Kind::wire_size) {
-        return fmt::format("{} or {}", assignment(spec, "\"4 mm²\""), assignment(spec, "\"12 AWG\""));
+        return fmt::format("{} or {}", assignment(spec, "\"… mm²\""), assignment(spec, "\"… AWG\""));
     }
-    if (row.unit.empty()) return assignment(spec, std::string(row.example));
-    return assignment(spec, fmt::format("\"{} {}\"", row.example, row.unit));
+    if (spec.kind == Kind::text) return assignment(spec, "\"…\"");
+    // No number: whoever is in a hurry would leave ours in the file, and a limit that nobody looked up would judge the wiring.
+    return assignment(spec, row.unit.empty() ? "…" : fmt::format("\"… {}\"", row.unit));
 }
 
 std::string wanted(const Spec& spec) {

@@ -25,7 +25,7 @@ struct KindRow {
 
 /// "a voltage such as 18.5 or "18.5 V"".
 [[nodiscard]] std::string wanted(const Spec& spec);
-/// How the key is written, for someone who left it out: voc = "18.5 V".
+/// How the key is written, for someone who left it out: voc = "… V".
 [[nodiscard]] std::string assignment(const Spec& spec);
 /// The same with a value of this person's: voc = "21.6 V", or only "21.6 V" where there is no key.
 [[nodiscard]] std::string assignment(const Spec& spec, const std::string& value);
