@@ -25,6 +25,15 @@ std::size_t InputWiring::longest_string() const {
     return n;
 }
 
+bool InputWiring::part_shaded() const {
+    return std::any_of(strings.begin(), strings.end(), [](const SeriesString& string) {
+        return std::any_of(string.panels.begin(), string.panels.end(), [](const PanelPlace& place) {
+            return std::any_of(place.groups.begin(), place.groups.end(),
+                               [](const GroupState& group) { return group.part_shaded(); });
+        });
+    });
+}
+
 InputWiring written_out(const EqualStrings& equal) {
     InputWiring wiring;
     wiring.strings.assign(static_cast<std::size_t>(equal.in_parallel), SeriesString{});

@@ -96,11 +96,10 @@ Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupP
     return sum;
 }
 
-// Behind a resistance R with V' = V − R·I: dV'/dV = 1 + R·s, so s' = s/(1 + R·s) and ds'/dV' = (ds/dV)/(1 + R·s)³.
-Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points) {
-    const Conductance joint = conductance_at_joint(array, points);
-    const double w = 1.0 + array.trunk_ohm() * joint.s;
-    return {joint.s / w, joint.per_v / (w * w * w)};
+// −dI/dV at the terminals. Behind a resistance R with V' = V − R·I: dV'/dV = 1 + R·s, so s' = s/(1 + R·s).
+static double conductance_s(const ArrayCurve& array, std::span<const GroupPoint> points) {
+    const double joint_s = conductance_at_joint(array, points).s;
+    return joint_s / (1.0 + array.trunk_ohm() * joint_s);
 }
 
 double ArrayCurve::solve(double voltage_v, std::span<GroupPoint> points, bool from_scratch) const {
@@ -128,7 +127,7 @@ double ArrayCurve::current_a(double voltage_v) const {
 double ArrayCurve::slope_s(double voltage_v) const {
     PointBuffer buffer(parts_.size());
     solve(voltage_v, buffer.all(), true);
-    return -conductance_of(*this, buffer.all()).s;
+    return -conductance_s(*this, buffer.all());
 }
 
 double ArrayCurve::voltage_v(double current_a) const {
@@ -169,7 +168,7 @@ PowerPoint ArrayCurve::power_crossing(double power_w, PowerPoint left, PowerPoin
     const auto excess = [&](double v) {
         const double a = solve(v, points, from_scratch);
         from_scratch = false;
-        return ValueAndSlope{v * a - power_w, a - v * conductance_of(*this, points).s};
+        return ValueAndSlope{v * a - power_w, a - v * conductance_s(*this, points)};
     };
     const bool rising = left.power_w() < right.power_w();
     const double v = bracketed_root(excess, left.voltage_v, right.voltage_v, rising ? left.voltage_v : right.voltage_v,

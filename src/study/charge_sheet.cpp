@@ -126,8 +126,6 @@ std::optional<ChargeSheet::Reached> ChargeSheet::reached(const BatteryRun& by) c
 
 int ChargeSheet::days_later() const { return reached(run).value_or(Reached{}).days_later; }
 double ChargeSheet::target_time_h() const { return reached(run).value_or(Reached{}).time_h; }
-double ChargeSheet::covered_days() const { return light.step_h * static_cast<double>(light.hours.size()) / 24.0; }
-
 std::size_t ChargeSheet::shown_intervals() const {
     const double end_h = 24.0 * (run.target_h ? days_later() + 1 : most_charge_days);
     std::size_t count = 0;

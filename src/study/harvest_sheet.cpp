@@ -107,7 +107,7 @@ double HarvestSheet::usual_wh_or_h(double sum_wh_or_h) const {
         const auto next = civil_date(some_year + (period.month == 12 ? 1 : 0), period.month % 12 + 1, 1);
         one_days = day_number(next) - day_number(civil_date(some_year, period.month, 1));
     }
-    return covered_days() > one_days + 1.0 ? sum_wh_or_h * one_days / covered_days() : sum_wh_or_h;
+    return light.covered_days() > one_days + 1.0 ? sum_wh_or_h * one_days / light.covered_days() : sum_wh_or_h;
 }
 
 ClearDays clear_day_harvest(const SystemModel& system, const ArrayPlan& plan) {

@@ -10,15 +10,6 @@ namespace {
 // In reverse at the most power; less prints as 0.0 W.
 constexpr double least_named_w = 0.05;
 
-bool part_shaded(const InputWiring& wiring) {
-    return std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& string) {
-        return std::any_of(string.panels.begin(), string.panels.end(), [](const PanelPlace& place) {
-            return std::any_of(place.groups.begin(), place.groups.end(),
-                               [](const GroupState& group) { return group.part_shaded(); });
-        });
-    });
-}
-
 class Collector {
 public:
     explicit Collector(std::size_t input) : input_(input) {}
@@ -76,7 +67,7 @@ std::vector<HotSpot> hot_spots(const CurveSheet& sheet) {
 }
 
 std::vector<HotSpot> hot_spots(const SystemModel& system, std::size_t input, const InputWiring& wiring) {
-    if (!part_shaded(wiring)) return {};
+    if (!wiring.part_shaded()) return {};
     Collector all(input);
     for (std::size_t i = 0; i < rules::condition_count; ++i) {
         const auto id = static_cast<rules::ConditionId>(i);

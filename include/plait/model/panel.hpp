@@ -91,6 +91,10 @@ struct Panel {
     std::optional<GivenDiode> given_diode;
     std::optional<NmotPoint> nmot_point;  ///< only with a nominal temperature of the kind NMOT
 
+    /// At least one: without bypass diodes all cells are one group.
+    [[nodiscard]] int bypass_groups() const { return bypass_diodes > 1 ? bypass_diodes : 1; }
+    /// Of half-cut panels half cells, in two rows side by side. Cells that no whole row has are left out.
+    [[nodiscard]] int cells_of_a_group() const { return cells_in_series / bypass_groups() * (half_cut ? 2 : 1); }
     /// Thermal-voltage count of the panel: cells × junctions in series.
     [[nodiscard]] int junctions_in_series() const { return cells_in_series * junctions_per_cell(technology); }
     [[nodiscard]] double voc_per_cell_v() const { return voc_v / cells_in_series; }

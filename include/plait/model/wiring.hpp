@@ -59,6 +59,8 @@ struct InputWiring {
     [[nodiscard]] std::size_t panel_count() const;
     [[nodiscard]] std::size_t panel_count(std::size_t kind) const;
     [[nodiscard]] std::size_t longest_string() const;
+    /// Whether some cells of a bypass group get less light than its others.
+    [[nodiscard]] bool part_shaded() const;
 
     friend bool operator==(const InputWiring& a, const InputWiring& b) { return a.strings == b.strings; }
 };

@@ -129,13 +129,11 @@ private:
     double trunk_ohm_ = 0.0;
 };
 
-/// −dI/dV of the array at its terminals and its derivative by V, from solved points.
+/// −dI/dV of the array at the joint of its strings, before the trunk, and its derivative by V, from solved points.
 struct Conductance {
     double s = 0.0;
     double per_v = 0.0;
 };
-[[nodiscard]] Conductance conductance_of(const ArrayCurve& array, std::span<const GroupPoint> points);
-/// The same at the joint of the strings, before the trunk.
 [[nodiscard]] Conductance conductance_at_joint(const ArrayCurve& array, std::span<const GroupPoint> points);
 
 }  // namespace plait::physics

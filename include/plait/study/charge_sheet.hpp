@@ -76,8 +76,6 @@ struct ChargeSheet {
     [[nodiscard]] double clock_h(double after_start_h) const { return start_h + after_start_h; }
     /// What the sun offers on the first day before it begins.
     [[nodiscard]] double offered_before_wh() const { return harvest.total.delivered_wh - first_day.offered_wh(); }
-    /// Of `light`.
-    [[nodiscard]] double covered_days() const;
     /// Intervals of `run` until the end of the day on which it ends.
     [[nodiscard]] std::size_t shown_intervals() const;
     /// When one of the runs reaches the wanted charge.

@@ -70,8 +70,7 @@ struct HarvestSheet {
     /// All of it as one part.
     [[nodiscard]] HarvestPart whole() const;
     /// Energy a day; 0 where nothing is covered.
-    [[nodiscard]] double per_day_wh() const { return covered_days() > 0.0 ? harvest.total.delivered_wh / covered_days() : 0.0; }
-    [[nodiscard]] double covered_days() const { return light.step_h * static_cast<double>(light.hours.size()) / 24.0; }
+    [[nodiscard]] double per_day_wh() const { return light.covered_days() > 0.0 ? harvest.total.delivered_wh / light.covered_days() : 0.0; }
     /// What one such year or month comes to, of energy or hours, where the series covers several; else the sum as it
     /// is.
     [[nodiscard]] double usual_wh_or_h(double sum_wh_or_h) const;

@@ -46,6 +46,7 @@ struct LightSeries {
     std::size_t air_assumed = 0;     ///< intervals whose air is not known: neighbours', or the site's warm day
     double night_light_ratio = 0.0;  ///< of the global light, what fell while the sun was down: stamps or zone are off
     std::vector<std::string> notes;
+    [[nodiscard]] double covered_days() const { return step_h * static_cast<double>(hours.size()) / 24.0; }
     [[nodiscard]] double filled_h() const { return step_h * static_cast<double>(filled); }
     [[nodiscard]] double unknown_h() const { return step_h * static_cast<double>(unknown); }
 };

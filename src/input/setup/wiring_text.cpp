@@ -196,11 +196,9 @@ private:
 }  // namespace
 
 WiringKind wiring_kind(const std::string& id, const Panel& panel) {
-    const int groups = std::max(1, panel.bypass_diodes);
     // Whoever does not say which cells has silicon wafers, as nearly everybody has.
     const bool wafers = is_crystalline_silicon(panel.technology) || panel.technology == Technology::unknown;
-    const int row_cells = panel.cells_in_series / groups;
-    return {id, static_cast<std::size_t>(groups), wafers ? row_cells * (panel.half_cut ? 2 : 1) : 0};
+    return {id, static_cast<std::size_t>(panel.bypass_groups()), wafers ? panel.cells_of_a_group() : 0};
 }
 
 Words WiringScope::kind_ids() const {

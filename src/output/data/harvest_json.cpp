@@ -32,7 +32,7 @@ Json period_json(const study::HarvestSheet& s) {
             {"year", maybe(s.period.year)},
             {"first_date", iso_date(hours.front().day)},
             {"last_date", iso_date(hours.back().day)},
-            {"days", number(s.covered_days())}};
+            {"days", number(s.light.covered_days())}};
 }
 
 Json place_json(const Location& l) {

@@ -106,12 +106,7 @@ std::string netlist(const InputWiring& wiring, std::span<const physics::PanelPhy
     w.line("* Run: ngspice -b <this file>. It prints the array's voltage and current.");
     w.line(
         "* I: light current. D, Rp, Rs: diode, shunt and series resistance of a group of cells. Db: its bypass diode.");
-    const bool part_shaded = std::any_of(wiring.strings.begin(), wiring.strings.end(), [](const SeriesString& s) {
-        return std::any_of(s.panels.begin(), s.panels.end(), [](const PanelPlace& p) {
-            return std::any_of(p.groups.begin(), p.groups.end(), [](const GroupState& g) { return g.part_shaded(); });
-        });
-    });
-    if (part_shaded) {
+    if (wiring.part_shaded()) {
         w.line("* Bb: breakdown of the shaded cells of a group that is shaded in part, Bishop, Solar Cells 25 (1988).");
     }
     if (wires.trunk_ohm > 0.0 || !wires.string_ohm.empty()) {

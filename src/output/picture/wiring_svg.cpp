@@ -246,8 +246,7 @@ private:
             if (group.light_ratio >= 1.0 && !group.part_shaded()) continue;
             const double w = panel_width / groups;
             // Of a group that is shaded in part, the share of its cells.
-            const Panel& panel = setup_.kinds[place.kind].panel;
-            const double cells = panel.cells_in_series * (panel.half_cut ? 2.0 : 1.0) / groups;
+            const double cells = setup_.kinds[place.kind].panel.cells_of_a_group();
             const double share = group.light_ratio < 1.0 ? 1.0 : std::clamp(group.shaded_cells / cells, 0.1, 1.0);
             svg.rect({corner.x + w * static_cast<double>(g), corner.y}, w, panel_height * share, "shade");
         }

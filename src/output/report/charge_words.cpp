@@ -112,7 +112,7 @@ std::string charge_answer(const ChargeSheet& s) {
         return out + fmt::format(" {} on day {}, {}, at {}.", s.ask.to_ratio >= 1.0 ? "Full" : goal, s.days_later() + 1,
                                  day_words(s, s.day + s.days_later()), time_of_day(s.target_time_h()));
     }
-    const double days = s.covered_days();
+    const double days = s.light.covered_days();
     if (days < 1.5) return out;
     return out + fmt::format(" Nor in {:.0f} days: {} is the most it reaches.", days, per_cent(s.run.highest().charge_ratio, 0));
 }

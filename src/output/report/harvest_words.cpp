@@ -192,14 +192,14 @@ std::vector<std::string> harvest_answer(const Setup& setup, const HarvestSheet& 
                 return a.mean_w() < b.mean_w();
             };
             const auto [least, most] = std::minmax_element(months.begin(), months.end(), per_day);
-            const bool short_of = s.covered_days() < 360.0;
-            const std::string span = short_of ? fmt::format("over the {} of the weather file", length_words(s.covered_days()))
+            const bool short_of = s.light.covered_days() < 360.0;
+            const std::string span = short_of ? fmt::format("over the {} of the weather file", length_words(s.light.covered_days()))
                                      : s.period.year ? fmt::format("in {}", *s.period.year)
                                                      : std::string("in a year");
             const auto month = [](const HarvestPart& m) {
                 return fmt::format("{} in {}", watt_hours(m.per_day_wh()), month_name(month_of(date_of(m.first_day))));
             };
-            if (s.covered_days() < 0.99) {
+            if (s.light.covered_days() < 0.99) {
                 out.push_back(fmt::format("It delivers {} {}.", watt_hours(delivered_wh), span));
                 break;
             }
@@ -235,8 +235,8 @@ std::string not_counted_sentence(const study::UnstatedLosses& unstated) {
 std::vector<std::string> harvest_basis(const Setup& setup, const HarvestSheet& s) {
     std::vector<std::string> out;
     if (s.from_file) {
-        out.push_back(fmt::format("Weather: {}, {}{}.", s.light.name.empty() ? "the file" : s.light.name, length_words(s.covered_days()),
-                                  s.covered_days() > 366.5 && s.period.span == HarvestSpan::year ? "; a year is their mean" : ""));
+        out.push_back(fmt::format("Weather: {}, {}{}.", s.light.name.empty() ? "the file" : s.light.name, length_words(s.light.covered_days()),
+                                  s.light.covered_days() > 366.5 && s.period.span == HarvestSpan::year ? "; a year is their mean" : ""));
     } else if (s.dimmed) {
         out.emplace_back(s.period.span == HarvestSpan::day
                              ? "Weather: a clear day dimmed to the month's mean light. `--weather FILE` has days as they were."
