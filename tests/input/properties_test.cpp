@@ -17,6 +17,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <cstdlib>
 #include <cstring>
 #include <string>
 #include <utility>
@@ -107,6 +108,20 @@ TEST_CASE("property: a number printed in full is read back to its last bit") {
         const auto read = decimal_number(with_comma(fmt::format("{:.17g}", value)), ',');
         RC_ASSERT(read.has_value());
         RC_ASSERT(same_bits(*read, value));
+    }));
+}
+
+TEST_CASE("property: a number as meters write it is the one that the C library reads") {
+    CHECK(rc::check("up to eighteen digits, a mark anywhere", [] {
+        const auto digits = *rc::gen::inRange<std::size_t>(1, 19);
+        std::string text;
+        for (std::size_t i = 0; i < digits; ++i) text += *rc::gen::inRange('0', static_cast<char>('9' + 1));
+        const auto mark = *rc::gen::inRange<std::size_t>(0, digits + 1);
+        if (mark > 0 && mark < digits) text.insert(mark, ".");
+        if (*rc::gen::arbitrary<bool>()) text.insert(0, "-");
+        const auto read = decimal_number(text);
+        RC_ASSERT(read.has_value());
+        RC_ASSERT(same_bits(*read, std::strtod(text.c_str(), nullptr)));
     }));
 }
 
