@@ -112,6 +112,11 @@ private:
         std::vector<float> sure;
         std::vector<float> local_degree;
         std::vector<float> local_sure;
+
+        void clear() {
+            known = false;
+            for (std::vector<float>* of : {&degree, &sure, &local_degree, &local_sure}) of->clear();
+        }
     };
     struct Steady {  // volts that stay
         double mean_v = 0.0;
@@ -166,6 +171,7 @@ private:
     WiredInput wired_;
     std::unique_ptr<ConditionTable> table_;
     std::unique_ptr<ShadeTable> shades_;
+    ShadeRoom shade_room_;
     Learned learned_;
     double power_factor_ = 1.0;  // of the limits the table was solved with
     double low_factor_ = 1.0;

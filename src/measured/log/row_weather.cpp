@@ -173,8 +173,8 @@ void RowModel::learn(const RowEvidence& row, double works_ratio) {
 }
 
 void RowModel::remember(const Local& l, const Seen& s, double step_s) {
-    before_ = std::move(after_);
-    after_ = {};
+    std::swap(before_, after_);
+    after_.clear();
     before_.known = l.drawing;
     before_.power_w = s.power_w;
     before_.drawing_w = l.held.power_w();

@@ -19,84 +19,117 @@ namespace {
 constexpr double shade_volt_ratio = 0.008;  // bypass diodes, panels unlike in shade: ours, no source
 constexpr double shade_amp_ratio = 0.012;
 constexpr double same_as_before = 0.7;
-constexpr double degree_drift = 0.05;
 // Farther than this beyond a stretch's end, in standard deviations, a stretch is left out: what it would add is its bell
-// over its length times less than e^(−1.7·20) = 2·10⁻¹⁵, a billionth of what any reading has by not being explained.
-constexpr double beyond_sd = 20.0;
+// over its length times less than e^(−1.7·14) = 5·10⁻¹¹, a ten-millionth of what any reading has by not being explained.
+constexpr double beyond_sd = 14.0;
 
 using Many = Eigen::Map<const Eigen::ArrayXd>;
 Many many(const std::vector<double>& x) { return {x.data(), static_cast<Eigen::Index>(x.size())}; }
+Many many(const std::vector<double>& x, ShadeLines::Range of) {
+    return {x.data() + of.first, static_cast<Eigen::Index>(of.last - of.first)};
+}
 
 /// Readings as shares, made round: a unit in each direction is a standard deviation. Where all stretches lie as seen from
 /// there is worked out at one go; few of them are near.
 class Round {
 public:
-    Round(double x, double y, double var_x, double var_y, double covariance, const ShadeLines& lines)
-        : lines_(lines), x_(x), y_(y), per_x_(1.0 / std::sqrt(var_x)), slant_(covariance / var_x) {
+    Round(double x, double y, double var_x, double var_y, double covariance)
+        : x_(x), y_(y), per_x_(1.0 / std::sqrt(var_x)), slant_(covariance / var_x) {
         per_y_ = 1.0 / std::sqrt(std::max(var_y - slant_ * covariance, 1e-12));
         norm_ = per_x_ * per_y_;
-        const auto way_x = per_x_ * many(lines.more_volts());
-        const auto way_y = per_y_ * (many(lines.more_amps()) - slant_ * many(lines.more_volts()));
-        const auto from_x = per_x_ * (x - many(lines.volts()));
-        const auto from_y = per_y_ * ((y - slant_ * x) - many(lines.amps()) + slant_ * many(lines.volts()));
-        length2_ = way_x.square() + way_y.square();
-        ahead_ = from_x * way_x + from_y * way_y;
-        across_ = from_x * way_y - from_y * way_x;
     }
     [[nodiscard]] double at(const ShadeHill& p) const {
         const auto z = rounded(x_ - p.volts_ratio, y_ - p.amps_ratio);
         const double q = 1.0 + 0.25 * (z[0] * z[0] + z[1] * z[1]);
-        return 0.15915494309189535 * norm_ / (q * q * q);
+        return point_norm * norm_ / (q * q * q);
     }
     /// The mean over a stretch.
-    [[nodiscard]] double along(std::size_t i) const {
-        const auto at = static_cast<Eigen::Index>(i);
-        return mean(length2_[at], ahead_[at], across_[at], [&] { return lines_.stretch(i).middle(); });
-    }
     [[nodiscard]] double along(const ShadeStretch& s) const {
         const auto e = rounded(s.more_volts_ratio, s.more_amps_ratio);
         const auto z = rounded(x_ - s.begin.volts_ratio, y_ - s.begin.amps_ratio);
-        return mean(e[0] * e[0] + e[1] * e[1], z[0] * e[0] + z[1] * e[1], z[0] * e[1] - z[1] * e[0],
-                    [&] { return s.middle(); });
+        const double length2 = e[0] * e[0] + e[1] * e[1];
+        const double ahead = z[0] * e[0] + z[1] * e[1];
+        if (length2 < short2) return at(s.middle());
+        if (far(length2, ahead)) return 0.0;
+        const double per_length = 1.0 / std::sqrt(length2);
+        const double begin_sd = ahead * per_length;
+        return mean(per_length, std::exp(steepness * (begin_sd - length2 * per_length)),
+                    std::exp(std::min(steepness * begin_sd, most_exponent)),
+                    square((z[0] * e[1] - z[1] * e[0]) * per_length));
+    }
+    /// The mean over each of the lines' stretches, into `room.density`.
+    void along_all(const ShadeLines& lines, ShadeRoom& room) const {
+        const auto begin_x = per_x_ * (x_ - many(lines.volts()));
+        const auto begin_y = per_y_ * ((y_ - slant_ * x_) - many(lines.amps()) + slant_ * many(lines.volts()));
+        const auto way_x = per_x_ * many(lines.more_volts());
+        const auto way_y = per_y_ * (many(lines.more_amps()) - slant_ * many(lines.more_volts()));
+        room.length2 = way_x.square() + way_y.square();
+        room.ahead = begin_x * way_x + begin_y * way_y;
+        room.across = begin_x * way_y - begin_y * way_x;
+        // Of short ones at their middle.
+        room.density = point_norm * norm_ /
+                       (1.0 + 0.25 * ((begin_x - 0.5 * way_x).square() + (begin_y - 0.5 * way_y).square())).cube();
+        room.near.clear();
+        for (Eigen::Index i = 0; i < room.length2.size(); ++i) {
+            if (room.length2[i] < short2) continue;
+            if (far(room.length2[i], room.ahead[i])) {
+                room.density[i] = 0.0;
+            } else {
+                room.near.push_back(i);
+            }
+        }
+        const auto count = static_cast<Eigen::Index>(room.near.size());
+        for (Eigen::ArrayXd* of : {&room.per_length, &room.begin_sd, &room.beside}) of->resize(count);
+        for (Eigen::Index k = 0; k < count; ++k) {
+            const Eigen::Index i = room.near[static_cast<std::size_t>(k)];
+            room.per_length[k] = room.length2[i];
+            room.begin_sd[k] = room.ahead[i];
+            room.beside[k] = room.across[i];
+        }
+        room.per_length = room.per_length.rsqrt();
+        room.begin_sd *= room.per_length;
+        room.beside = (room.beside * room.per_length).square();
+        room.after_end = (steepness * (room.begin_sd - room.per_length.inverse())).exp();
+        room.before_begin = (steepness * room.begin_sd).min(most_exponent).exp();
+        for (Eigen::Index k = 0; k < count; ++k) {
+            room.density[room.near[static_cast<std::size_t>(k)]] =
+                mean(room.per_length[k], room.after_end[k], room.before_begin[k], room.beside[k]);
+        }
     }
 
 private:
-    template <class Middle>
-    [[nodiscard]] double mean(double length2, double ahead, double across, const Middle& middle) const {
-        if (length2 < 0.25) return at(middle());
+    static constexpr double point_norm = 0.15915494309189535;
+    static constexpr double short2 = 0.25;
+    static constexpr double steepness = 1.702;       // as of `surely`
+    static constexpr double most_exponent = 300.0;  // so far ahead of its beginning nothing changes any more
+
+    static bool far(double length2, double ahead) {
         const double beyond = std::max(-ahead, ahead - length2);
-        if (beyond > 0.0 && beyond * beyond > beyond_sd * beyond_sd * length2) return 0.0;
-        // surely(to the end) − surely(from the beginning), times the bell across, with one division.
-        const double per_length = 1.0 / std::sqrt(length2);
-        const double after_end = unsure((length2 - ahead) * per_length);
-        const double before_begin = unsure(-ahead * per_length);
-        const double q = 1.0 + 0.25 * square(across * per_length);
+        return beyond > 0.0 && beyond * beyond > beyond_sd * beyond_sd * length2;
+    }
+    // surely(to the end) − surely(from the beginning), times the bell across, with one division. `after_end` and
+    // `before_begin` are 1/surely − 1 of each.
+    [[nodiscard]] double mean(double per_length, double after_end, double before_begin, double beside2) const {
+        const double q = 1.0 + 0.25 * beside2;
         return 0.375 * norm_ * per_length * std::max(0.0, before_begin - after_end) /
                ((1.0 + after_end) * (1.0 + before_begin) * std::sqrt(q) * q * q);
     }
-    /// 1/surely − 1.
-    static double unsure(double sd) { return sd > 2.0 * beyond_sd ? 0.0 : std::exp(-1.702 * std::max(sd, -2.0 * beyond_sd)); }
     [[nodiscard]] std::array<double, 2> rounded(double dx, double dy) const {
         return {dx * per_x_, (dy - slant_ * dx) * per_y_};
     }
-    const ShadeLines& lines_;
     double x_;
     double y_;
     double per_x_;
     double slant_;
     double per_y_ = 0.0;
     double norm_ = 0.0;
-    Eigen::ArrayXd length2_;  // of each stretch, in standard deviations
-    Eigen::ArrayXd ahead_;    // of its beginning, times its length
-    Eigen::ArrayXd across_;   // … beside it
 };
 
 /// The same where only watts are there.
 class OnlyWatts {
 public:
-    OnlyWatts(double w, double var, const ShadeLines& lines) : lines_(lines), w_(w), var_(var), sd_(std::sqrt(var)) {}
+    OnlyWatts(double w, double var) : w_(w), var_(var), sd_(std::sqrt(var)) {}
     [[nodiscard]] double at(const ShadeHill& p) const { return bell(w_ - p.watts_ratio(), var_); }
-    [[nodiscard]] double along(std::size_t i) const { return along(lines_.stretch(i)); }
     [[nodiscard]] double along(const ShadeStretch& s) const {
         const double a = s.begin.watts_ratio();
         const double b = s.end().watts_ratio();
@@ -106,9 +139,12 @@ public:
         if (high > beyond_sd || low < -beyond_sd) return 0.0;
         return std::max(0.0, surely(low) - surely(high)) / std::abs(b - a);
     }
+    void along_all(const ShadeLines& lines, ShadeRoom& room) const {
+        room.density.resize(static_cast<Eigen::Index>(lines.count()));
+        for (std::size_t i = 0; i < lines.count(); ++i) room.density[static_cast<Eigen::Index>(i)] = along(lines.stretch(i));
+    }
 
 private:
-    const ShadeLines& lines_;
     double w_;
     double var_;
     double sd_;
@@ -136,41 +172,31 @@ struct FamilyBefore {
     bool known = false;
     double degree = 0.0;
     double times = 0.0;
-
-    /// The probability of a stretch's degrees.
-    [[nodiscard]] double mass(const ShadeStretch& s) const {
-        const double even = s.to_degree - s.from_degree;
-        if (!known) return even;
-        if (!(times > 0.0)) return (1.0 - same_as_before) * even;
-        const double drift_var = square(degree_drift) + square(even) / 12.0;
-        return even * (1.0 - same_as_before + same_as_before * times * bell(middle(s) - degree, drift_var));
-    }
-    static double middle(const ShadeStretch& s) { return 0.5 * (s.from_degree + s.to_degree); }
 };
 
-template <class Kernel, class Reached>
-FamilySum over(const ShadeLines& lines, ShadeLines::Range range, const Kernel& kernel, const Reached& reached,
-               const FamilyBefore& before) {
-    FamilySum sum;
-    for (std::size_t i = range.first; i < range.last; ++i) {
-        const double density = kernel.along(i);
-        if (!(density > 0.0)) continue;
-        const ShadeStretch& s = lines.stretch(i);
-        if (!reached(s.begin) && !reached(s.end())) continue;
-        sum.add(s.share * before.mass(s) * density, FamilyBefore::middle(s), s.possible_ratio);
+// The sum over stretches of these densities, each by the probability of its degrees.
+FamilySum over(const ShadeLines& lines, ShadeLines::Range range, const Eigen::ArrayXd& density, const FamilyBefore& before,
+               Eigen::ArrayXd& part) {
+    if (range.first == range.last) return {};
+    const auto middle = many(lines.middle_degree(), range);
+    part = density.segment(static_cast<Eigen::Index>(range.first), static_cast<Eigen::Index>(range.last - range.first)) *
+           many(lines.weight(), range);
+    if (before.known && before.times > 0.0) {
+        const auto q = 1.0 + many(lines.drift_sharpness(), range) * (middle - before.degree).square();
+        part *= (1.0 - same_as_before) + same_as_before * before.times * many(lines.drift_norm(), range) / (q.square() * q.sqrt());
+    } else if (before.known) {
+        part *= 1.0 - same_as_before;
     }
-    return sum;
+    return {part.sum(), (part * middle).sum(), (part * many(lines.possible(), range)).sum()};
 }
 
 // Of each kind of family, how sure a row is of each.
 void make_shares(const std::vector<ShadeFamily>& all, std::vector<float>& sure) {
-    using Kind = ShadeFamily::Kind;
-    for (const Kind kind : {Kind::part, Kind::all, Kind::bypassed, Kind::missing}) {
-        float sum = 0.0F;
-        for (std::size_t f = 0; f < all.size(); ++f) sum += all[f].kind == kind ? sure[f] : 0.0F;
-        for (std::size_t f = 0; f < all.size(); ++f) {
-            if (all[f].kind == kind) sure[f] = sum > 0.0F ? sure[f] / sum : static_cast<float>(all[f].share);
-        }
+    std::array<float, shade_kinds> sum{};
+    for (std::size_t f = 0; f < all.size(); ++f) sum[index_of(all[f].kind)] += sure[f];
+    for (std::size_t f = 0; f < all.size(); ++f) {
+        const float of_kind = sum[index_of(all[f].kind)];
+        if (all[f].kind != ShadeFamily::Kind::as_wired) sure[f] = of_kind > 0.0F ? sure[f] / of_kind : static_cast<float>(all[f].share);
     }
 }
 
@@ -196,7 +222,15 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
         of->assign(all.size(), 0.0F);
     }
     const bool known = before_.known && before_.sure.size() == all.size();
+    ShadeRoom& room = shade_room_;
     const auto over_all = [&](const auto& kernel, double per_unit) {
+        kernel.along_all(lines, room);
+        if (l.end == Cause::power_limit || l.end == Cause::current_limit) {
+            for (std::size_t k = 0; k < lines.count(); ++k) {
+                const ShadeStretch& stretch = lines.stretch(k);
+                if (!reached(stretch.begin) && !reached(stretch.end())) room.density[static_cast<Eigen::Index>(k)] = 0.0;
+            }
+        }
         double best = 0.0;
         FamilySum local;
         for (std::size_t f = 0; f < all.size(); ++f) {
@@ -226,7 +260,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
             if (known) {
                 before = {true, static_cast<double>(before_.degree[f]), static_cast<double>(before_.sure[f]) / family.share};
             }
-            const FamilySum shade = over(lines, lines.best(f), kernel, reached, before);
+            const FamilySum shade = over(lines, lines.best(f), room.density, before, room.part);
             const double density = family.share * shade.density;
             if (shade.density > 0.0) after_.degree[f] = static_cast<float>(shade.degree / shade.density);
             after_.sure[f] = static_cast<float>(density);
@@ -241,7 +275,7 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
                 before.degree = static_cast<double>(before_.local_degree[f]);
                 before.times = static_cast<double>(before_.local_sure[f]) / family.share;
             }
-            const FamilySum other = over(lines, lines.worse(f), kernel, reached, before);
+            const FamilySum other = over(lines, lines.worse(f), room.density, before, room.part);
             if (other.density > 0.0) after_.local_degree[f] = static_cast<float>(other.degree / other.density);
             after_.local_sure[f] = static_cast<float>(family.share * other.density);
             local.add(family.share * other.density, 0.0, other.density > 0.0 ? other.possible / other.density : 0.0);
@@ -255,10 +289,10 @@ void RowModel::shade_densities(const Local& l, const Seen& s, Density& to, RowEv
         const double model_x = square(shade_volt_ratio);
         const double model_y = square(shade_amp_ratio);
         over_all(Round(s.voltage_v / v, s.current_a / i, (s.volt_var + l.top.var_v) / square(v) + model_x,
-                       (s.amp_var + l.top.var_a) / square(i) + model_y, l.top.covariance / top_w, lines),
+                       (s.amp_var + l.top.var_a) / square(i) + model_y, l.top.covariance / top_w),
                  1.0 / top_w);
     } else {
-        over_all(OnlyWatts(s.power_w / top_w, (s.watt_var + l.top.watt_var()) / square(top_w) + square(shade_amp_ratio), lines),
+        over_all(OnlyWatts(s.power_w / top_w, (s.watt_var + l.top.watt_var()) / square(top_w) + square(shade_amp_ratio)),
                  1.0 / top_w);
     }
     // In the log's meters.

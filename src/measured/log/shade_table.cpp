@@ -13,6 +13,7 @@ constexpr std::array<double, 6> net_root{5.0, 11.0, 17.5, 24.5, 31.6, 40.0};
 constexpr std::array<double, 5> net_degc{-25.0, 5.0, 30.0, 55.0, 85.0};
 constexpr double near_root = 1.0;
 constexpr double near_k = 4.0;
+constexpr double degree_drift = 0.05;  // from one row to the next
 
 bool alike(const SeriesString& a, const SeriesString& b) { return a == b; }
 
@@ -295,6 +296,13 @@ ShadeLines ShadeTable::lines_near(int rn, int tn) {
         lines.amps_.push_back(s.begin.amps_ratio);
         lines.more_volts_.push_back(s.more_volts_ratio);
         lines.more_amps_.push_back(s.more_amps_ratio);
+        const double wide = s.to_degree - s.from_degree;
+        const double drift_var = degree_drift * degree_drift + wide * wide / 12.0;
+        lines.weight_.push_back(s.share * wide);
+        lines.middle_degree_.push_back(0.5 * (s.from_degree + s.to_degree));
+        lines.possible_.push_back(s.possible_ratio);
+        lines.drift_norm_.push_back(0.375 / std::sqrt(drift_var));
+        lines.drift_sharpness_.push_back(0.25 / drift_var);
     }
     return lines;
 }

@@ -6,6 +6,8 @@
 
 #include "condition_table.hpp"
 
+#include <Eigen/Core>
+
 #include <array>
 #include <memory>
 #include <unordered_map>
@@ -40,6 +42,9 @@ struct ShadeFamily {
     /// Comes in degrees.
     [[nodiscard]] bool by_degrees() const { return kind == Kind::part || kind == Kind::all; }
 };
+
+inline constexpr std::size_t shade_kinds = 5;
+[[nodiscard]] constexpr std::size_t index_of(ShadeFamily::Kind k) { return static_cast<std::size_t>(k); }
 
 /// By degree; of a family without degrees only the first.
 using FamilyHills = std::array<ShadeHills, shade_degrees.size()>;
@@ -85,6 +90,14 @@ public:
     [[nodiscard]] const std::vector<double>& amps() const { return amps_; }
     [[nodiscard]] const std::vector<double>& more_volts() const { return more_volts_; }
     [[nodiscard]] const std::vector<double>& more_amps() const { return more_amps_; }
+    /// Of all stretches: the probability of their degrees beforehand, the degree in the middle, the watts that are possible there.
+    [[nodiscard]] const std::vector<double>& weight() const { return weight_; }
+    [[nodiscard]] const std::vector<double>& middle_degree() const { return middle_degree_; }
+    [[nodiscard]] const std::vector<double>& possible() const { return possible_; }
+    /// The bell of a degree that drifts from one row to the next, as `bell` has it: its greatest density, and by what the
+    /// square of a difference counts.
+    [[nodiscard]] const std::vector<double>& drift_norm() const { return drift_norm_; }
+    [[nodiscard]] const std::vector<double>& drift_sharpness() const { return drift_sharpness_; }
 
 private:
     friend class ShadeTable;
@@ -92,6 +105,19 @@ private:
     std::vector<ShadeStretch> stretches_;
     std::vector<std::size_t> begin_{0};
     std::vector<double> volts_, amps_, more_volts_, more_amps_;
+    std::vector<double> weight_, middle_degree_, possible_, drift_norm_, drift_sharpness_;
+};
+
+/// What is worked out of all stretches at one go for one row; kept from row to row, so that no row asks for memory.
+struct ShadeRoom {
+    Eigen::ArrayXd density;
+    Eigen::ArrayXd length2;  // of each stretch, in standard deviations
+    Eigen::ArrayXd ahead;    // of its beginning, times its length
+    Eigen::ArrayXd across;   // … beside it
+    Eigen::ArrayXd part;     // of one family
+    // Of the stretches that are long and near, one after the other.
+    std::vector<Eigen::Index> near;
+    Eigen::ArrayXd per_length, begin_sd, after_end, before_begin, beside;
 };
 
 class ShadeTable {
