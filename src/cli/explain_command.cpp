@@ -1,5 +1,7 @@
 #include "command.hpp"
+#include "log_pieces.hpp"
 
+#include <plait/input/clean_text.hpp>
 #include <plait/input/measured_table.hpp>
 #include <plait/input/read_charging.hpp>
 #include <plait/measured/clear_share.hpp>
@@ -170,6 +172,41 @@ private:
     bool reversed_ = false;
 };
 
+/// The table of rows. A long one is put out as it grows, so that it needs no memory; a short one is kept until it is whole.
+class TableOut {
+public:
+    TableOut(const World& world, bool wanted) : world_(&world), wanted_(wanted) {}
+
+    void head(std::string text) { text_ = std::move(text); }
+    // Pieces of rows become pieces of text, each by itself.
+    void rows(const std::vector<measured::ExplainedRow>& rows) {
+        if (!wanted_ || rows.empty()) return;
+        std::vector<std::string> pieces((rows.size() + piece_rows - 1) / piece_rows);
+        in_pieces(world_->in_parallel, pieces.size(), [&](std::size_t p) {
+            const std::size_t end = std::min(rows.size(), (p + 1) * piece_rows);
+            for (std::size_t i = p * piece_rows; i < end; ++i) output::explain_csv_row(rows[i], pieces[p]);
+        });
+        for (const std::string& piece : pieces) text_ += piece;
+        if (!world_->put || (text_.size() < kept_bytes && !putting_)) return;
+        putting_ = true;
+        // What is not kept for `run` passes the gate here.
+        failed_ = failed_ || !world_->put(input::clean_text(std::move(text_)));
+        text_.clear();
+    }
+    [[nodiscard]] std::string rest() { return std::move(text_); }
+    [[nodiscard]] bool failed() const { return failed_; }
+
+private:
+    static constexpr std::size_t piece_rows = 1024;
+    static constexpr std::size_t kept_bytes = 1U << 20U;
+
+    const World* world_;
+    std::string text_;
+    bool wanted_ = false;
+    bool putting_ = false;
+    bool failed_ = false;
+};
+
 }  // namespace
 
 CommandResult run_command(const ExplainOptions& o, Session& session) {
@@ -197,7 +234,8 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     std::optional<measured::LogExplainer> explainer;  // made at the first row, which shows how good its light is
 
     std::vector<measured::ExplainedRow> ready;
-    std::string table = o.form.csv ? output::explain_csv_head(setup, log.verdict) : "";
+    TableOut table(session.world(), o.form.csv);
+    if (o.form.csv) table.head(output::explain_csv_head(setup, log.verdict));
     std::size_t empty = 0;
     std::size_t timeless = 0;
     measured::LogSeries series;
@@ -205,24 +243,28 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
     const bool rows_wanted = o.form.csv || pictured || place.sun;
     const auto write = [&] {
         for (const measured::ExplainedRow& row : ready) {
-            if (o.form.csv) output::explain_csv_row(row, table);
             if (pictured) series.add(row);
             if (place.sun) place.share.add(row);
         }
+        table.rows(ready);
         ready.clear();
     };
+    LogPieces::Hooks hooks;
+    hooks.explain = [&](const measured::LogRow& row) { explainer->add(row, rows_wanted ? &ready : nullptr); };
+    hooks.explained = write;
+    std::function<bool(std::string_view)> read_text;
+    hooks.read = [&](std::string_view text) { return read_text(text) && !table.failed(); };
+    LogPieces pieces(session.world().in_parallel, std::move(hooks));
     bool turned = false;  // light on flat ground takes the place of a sensor in the panels' plane
-    const auto add = [&](const measured::LogRow& row) {
+    NewestFirst order([&](const measured::LogRow& row) {
         if (!explainer) {
             if (turned) {
                 log.accuracy.irradiance_ratio = std::hypot(log.accuracy.irradiance_ratio, measured::turned_light_ratio);
             }
             explainer.emplace(system, log.input, log.wiring, log.accuracy);
         }
-        explainer->add(row, rows_wanted ? &ready : nullptr);
-        write();
-    };
-    NewestFirst order(add);
+        pieces.add(row);
+    });
     input::MeasuredReader reader(o.log, [&](const input::MeasuredRow& m) {
         const bool watts = m.power_w || m.display_power_w || (m.voltage_v && (m.current_a || m.display_current_a));
         if (!watts) ++empty;
@@ -233,9 +275,11 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
         turned = turned || (!m.irradiance_w_per_m2 && m.global_irradiance_w_per_m2 && place.dated);
         order.add(row);
     }, std::move(by_hand));
-    if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { return reader.feed(piece); })) {
+    read_text = [&](std::string_view text) { return reader.feed(text); };
+    if (const auto trouble = session.read_pieces(o.log, [&](std::string_view piece) { return pieces.feed(piece); })) {
         return refused(o.log, Complaint::unreadable, *trouble);
     }
+    pieces.end_of_text();
     const Result<input::MeasuredTable> read = reader.finish();
     if (!read) return refused(read.error());
     if (read->time_form == input::TimeForm::none) {
@@ -244,8 +288,10 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
                        "time = 2026-06-21 12:05 or seconds from the start");
     }
     order.finish();
+    pieces.finish();
     if (explainer) log.account = explainer->finish(rows_wanted ? &ready : nullptr);
     write();
+    if (table.failed()) return {Exit::cannot_write, "", "plait: the output could not be written; is the disk full?\n"};
     if (log.account.rows < 2) {
         return refused(o.log, Complaint::no_answer,
                        "fewer than two rows have a time and volts with amps or watts; there is nothing to explain");
@@ -269,7 +315,7 @@ CommandResult run_command(const ExplainOptions& o, Session& session) {
             measured::advice_on(system, *plan, log.account, session.watch(10.0));
     std::function<std::string()> data;
     if (o.form.json) data = [&] { return output::explain_json(system, log); };
-    if (o.form.csv) data = [&] { return std::move(table); };
+    if (o.form.csv) data = [&] { return table.rest(); };
     CommandResult result = shown(Exit::all_within, o.form, session,
                                  output::explain_report(system, log, series, session.provenance(o.file, o.form)), data);
     if (!o.form.svg.empty()) {
