@@ -127,6 +127,64 @@ TEST_CASE("explain: a tracker that comes too late after clouds is named") {
     CHECK(lost_wh(a, Cause::slow_tracker) > 0.9 * (d.possible_wh - d.drawn_wh));
 }
 
+// In steady light its volts rest left of the maximum for hours, and drift with the light: no voltage is held.
+TEST_CASE("explain: a tracker that comes too late is named on a clear day as well") {
+    const Trial t = open_trial();
+    for (const double lag_s : {480.0, 700.0, 900.0, 1200.0}) {
+        double asked_a = -1.0;
+        const Day d = Day::of(t, 0.0, [&](double, const physics::ArrayCurve& curve, physics::PowerPoint top) {
+            asked_a = asked_a < 0.0 ? top.current_a : asked_a + (1.0 - std::exp(-300.0 / lag_s)) * (top.current_a - asked_a);
+            const double floor_v = 0.5 * top.voltage_v;
+            if (asked_a < curve.current_a(floor_v)) return physics::PowerPoint{curve.voltage_v(asked_a), asked_a};
+            return physics::PowerPoint{floor_v, curve.current_a(floor_v)};
+        });
+        const LogAccount a = d.account();
+        CAPTURE(lag_s);
+        const double lost = d.possible_wh - d.drawn_wh;
+        REQUIRE(lost > 0.01 * d.possible_wh);
+        CHECK(lost_wh(a, Cause::slow_tracker) > (lost > 0.02 * d.possible_wh ? 0.9 : 0.6) * lost);
+        CHECK(lost_wh(a, Cause::fixed_voltage) < 0.1 * lost);
+    }
+}
+
+TEST_CASE("explain: what a display hides is the display's, also after an hour in shade") {
+    const Trial t = open_trial();
+    LogAccuracy accuracy;
+    accuracy.display_w = 40.0;
+    const SystemModel system(t.setup);
+    LogExplainer explainer(system, 0, t.plan[0], accuracy);
+    std::vector<ExplainedRow> ready;
+    double hidden_wh = 0.0;
+    for (int minute = 0; minute <= 300; ++minute) {
+        const double light = minute / 15 % 2 == 0 ? 400.0 : 30.0;
+        const Celsius cell{15.0 + 0.025 * light};
+        const physics::PowerPoint top = system.curve(t.plan[0], {{light, cell}}).maximum_power();
+        const bool shaded = minute > 120 && minute < 180 && light > 60.0;
+        const physics::PowerPoint p = shaded ? system.curve(t.plan[0], {{0.6 * light, cell}}).maximum_power() : top;
+        const bool shown = p.power_w() >= accuracy.display_w;
+        LogRow row;
+        row.time_s = 60.0 * minute;
+        row.voltage_v = 0.1 * std::round(10.0 * p.voltage_v);
+        row.current_a = shown ? 0.01 * std::round(100.0 * p.current_a) : 0.0;
+        row.irradiance_w_per_m2 = std::round(light);
+        row.panel = cell;
+        row.charge_ratio = 0.5;
+        if (!shown && !shaded) hidden_wh += p.power_w() / 60.0;
+        explainer.add(row, &ready);
+    }
+    REQUIRE(explainer.finish(&ready).rows == 301);
+    double charged_wh = 0.0;
+    double shade_wh = 0.0;
+    for (const ExplainedRow& row : ready) {
+        if (row.measured_w > 0.0 || *row.row.irradiance_w_per_m2 > 60.0) continue;
+        charged_wh += row.hours_s / 3600.0 * row.lost_w[index_of(Cause::display)];
+        shade_wh += row.hours_s / 3600.0 * row.lost_w[index_of(Cause::shade)];
+    }
+    REQUIRE(hidden_wh > 5.0);
+    CHECK(charged_wh == Approx(hidden_wh).epsilon(0.05));
+    CHECK(shade_wh < 0.02 * hidden_wh);
+}
+
 TEST_CASE("explain: a limit off its print is learned and told") {
     Trial t = open_trial();
     const double real_w = 372.0;

@@ -15,6 +15,9 @@ constexpr double open_ratio = 0.03;
 /// A loss is told where its likeliest cause has at least this share of what is probable beside that all works.
 constexpr double told_ratio = 0.7;
 
+/// How sure it is at least that a display hides what is to be had, where nothing shown is charged to it.
+constexpr float least_hidden = 0.1F;
+
 bool works(std::size_t state) { return state == index_of(RowState::works); }
 
 // Where a cause that goes on does not hold the array, and in the dark, everything works.
@@ -22,6 +25,13 @@ bool costs_nothing(RowState state, const RowEvidence& e, const StateAccount& y, 
     return (state == RowState::slow_tracker && !e.lags) || (state == RowState::wall && !e.wall_holds) ||
            (std::max(y.free_w, e.measured_w) < dark_ratio * label_w && state != RowState::waiting &&
             state != RowState::display);
+}
+
+// What gives watts, if fewer, gives fewer than a display shows where all of it is hidden: nothing shown then says of these no
+// more than that everything works, and is the display's.
+bool hidden_as_well(RowState state) {
+    return state == RowState::works || state == RowState::shade_all || state == RowState::shade_part ||
+           state == RowState::local_maximum || state == RowState::fixed_voltage || state == RowState::slow_tracker;
 }
 
 // Which column would part the two likeliest causes.
@@ -47,7 +57,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
     for (std::size_t h = 0; h < state_count; ++h) {
         if (e.account[h] >= 0 && static_cast<double>(e.ahead[h]) > hardly_ratio) sum += static_cast<double>(e.ahead[h]);
     }
-    const bool hides = e.priors.little > 0.5F && !(e.measured_w > 0.0);
+    const bool hides = e.priors.little >= least_hidden && !(e.measured_w > 0.0);
     double band_part = 0.0;
     ByState<double> own{};   // what each state's own cause lost
     ByState<bool> nothing_lost{};
@@ -88,8 +98,7 @@ ExplainedRow attributed(const RowEvidence& e, const std::vector<StateAccount>& a
         double own_w = y.held_w - e.measured_w;
         const bool nothing = costs_nothing(state, e, y, out.label_w);
         if (nothing) cause = Cause::scatter;
-        // Nothing shown where everything works and a display hides so little: that is the display.
-        if (state == RowState::works && hides) cause = Cause::display;
+        if (hides && hidden_as_well(state)) cause = Cause::display;
         nothing_lost[h] = nothing;
         if (state == RowState::local_maximum) {
             const double shade_w = std::clamp(y.held_w - e.local.possible_w, 0.0, std::max(0.0, own_w));

@@ -164,47 +164,59 @@ double RowModel::fixed_density(const Local& l, const Seen& s) const {
     return costs * volts * bell(s.current_a - curve_a, var_a);
 }
 
-// A tracker whose current follows the light by minutes too late. Where it asks for too little the array stands right of
-// its maximum, where it asks for too much somewhere left of it.
+// A tracker that asks for this current, give or take what a lag between two of ours, a cloud's edge beside the sensor and the
+// curve itself make of it. Where it asks for less than the maximum's, the array is right of its maximum. Where it asks for
+// more, the volts fall to where the curve gives that much, and where it nowhere does, to where the input stops them: to the
+// same again and again.
+double RowModel::asked_density(const Local& l, const Seen& s, double asked_a) const {
+    constexpr double step = 0.02;
+    const double share = asked_a / l.top.current_a;
+    const double sd_a = l.top.current_a * std::hypot(0.01, 0.3 * (share - 1.0));
+    double density = 0.0;
+    const double below = surely((l.top.current_a - asked_a) / sd_a);
+    if (below > 1e-3) {
+        const double right = std::min(share, 1.0);
+        const double low = std::min(right, 1.0 - step);
+        const double per_a = (right_volts(l, low + step) - right_volts(l, low)) / (step * l.top.current_a);
+        density = below * bell(s.voltage_v - right_volts(l, right), s.current_a - right * l.top.current_a,
+                               s.volt_var + l.open_var + square(sd_a * per_a), s.amp_var + l.top.var_a * square(right) + square(sd_a),
+                               square(sd_a) * per_a);
+    }
+    const double ratio = s.voltage_v / l.top.voltage_v;
+    if (!(ratio > lowest_left_ratio && ratio < 1.0) || below > 1.0 - 1e-3) return density;
+    const double curve_a = left_current_a(l.left_a, ratio);
+    const double per_v = (left_current_a(l.left_a, ratio - 0.5 * step) - left_current_a(l.left_a, ratio + 0.5 * step)) /
+                         (step * l.top.voltage_v);
+    const double anywhere = 1.0 / (left_span * l.top.voltage_v);
+    double stopped = anywhere;
+    double most_a = l.left_a.back();
+    if (floor_.known) {
+        stopped = 0.3 * anywhere + 0.7 * bell(s.voltage_v - floor_.mean_v, s.volt_var + square(0.01 * floor_.mean_v));
+        most_a = left_current_a(l.left_a, floor_.mean_v / l.top.voltage_v);
+    }
+    const double volts = std::max(0.0, per_v) * normal(curve_a - asked_a, square(sd_a)) + surely((asked_a - most_a) / sd_a) * stopped;
+    return density + volts * bell(s.current_a - curve_a, s.amp_var + l.top.var_a);
+}
+
+// A tracker whose current follows the light by minutes too late. In steady light it is at its maximum like any other.
 double RowModel::slow_density(const Local& l, const Seen& s, double step_s, bool& lags) {
     lags = false;
     const double works = l.drawing ? held_density(l.held, s) : 0.0;
     if (l.end != Cause::less_light || !s.volts) return works;
-    constexpr double as_good_ratio = 0.02;
+    constexpr double as_good_ratio = 0.003;  // so little too much or too few amps cost nothing
+    constexpr double surely_off_ratio = 0.02;
     constexpr double other_lag = 0.02;  // how often a tracker's lag becomes another
     double sum = 0.0;
     double lagging = 0.0;
     std::array<double, lag_count> each{};
     for (std::size_t j = 0; j < lag_count; ++j) {
         lag_weight_[j] = (1.0 - other_lag) * lag_weight_[j] + other_lag / static_cast<double>(lag_count);
-        const double share = lagging_a_[j] / l.top.current_a;
-        if (std::abs(share - 1.0) < as_good_ratio) {
-            each[j] = works;
-            sum += lag_weight_[j] * works;
-            continue;
-        }
-        double density = 0.0;
-        if (share < 1.0) {
-            constexpr double step = 0.02;
-            const double low = std::min(share, 1.0 - step);
-            const double per_a = (right_volts(l, low + step) - right_volts(l, low)) / (step * l.top.current_a);
-            // How far the lag is off moves the point along the curve.
-            const double along_var = square(0.04 * l.top.current_a);
-            density = bell(s.voltage_v - right_volts(l, share), s.current_a - share * l.top.current_a,
-                           s.volt_var + l.open_var + along_var * square(per_a),
-                           s.amp_var + l.top.var_a * square(share) + along_var, along_var * per_a);
-        } else if (s.voltage_v > lowest_left_ratio * l.top.voltage_v && s.voltage_v < l.top.voltage_v) {
-            const double curve_a = left_current_a(l.left_a, s.voltage_v / l.top.voltage_v);
-            // Volts fall to where the input stops them: to the same again and again.
-            double volts = 1.0 / (left_span * l.top.voltage_v);
-            if (floor_.known) {
-                volts = 0.3 * volts + 0.7 * bell(s.voltage_v - floor_.mean_v, s.volt_var + square(0.01 * floor_.mean_v));
-            }
-            density = volts * bell(s.current_a - curve_a, s.amp_var + l.top.var_a);
-        }
-        each[j] = density;
-        sum += lag_weight_[j] * density;
-        lagging += lag_weight_[j] * density;
+        const double off = std::abs(lagging_a_[j] / l.top.current_a - 1.0);
+        const double part = std::clamp((off - as_good_ratio) / surely_off_ratio, 0.0, 1.0);
+        const double off_density = part > 0.0 ? part * asked_density(l, s, lagging_a_[j]) : 0.0;
+        each[j] = (1.0 - part) * works + off_density;
+        sum += lag_weight_[j] * each[j];
+        lagging += lag_weight_[j] * off_density;
     }
     lags = lagging > 0.5 * sum;
     if (!(sum > 0.0)) return 0.0;

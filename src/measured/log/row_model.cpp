@@ -308,7 +308,7 @@ void RowModel::measured_light(RowEvidence& out, std::vector<StateAccount>& accou
     const Seen& s = seen_;
     if (out.first || out.step_s > 1800.0) forget_rows();
     for (std::size_t j = 0; j < lag_count; ++j) {
-        constexpr std::array<double, lag_count> lag_s{90.0, 180.0, 360.0, 720.0};
+        constexpr std::array<double, lag_count> lag_s{90.0, 180.0, 360.0, 720.0, 1440.0};
         double& lag = lagging_a_[j];
         lag = lagging_known_ ? lag + (1.0 - std::exp(-out.step_s / lag_s[j])) * (l.top.current_a - lag) : l.top.current_a;
     }

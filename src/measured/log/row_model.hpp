@@ -123,7 +123,7 @@ private:
         double lasted_s = 0.0;
         bool known = false;
     };
-    static constexpr std::size_t lag_count = 4;
+    static constexpr std::size_t lag_count = 5;
     /// One cause's density, as it is summed up.
     using Density = ByState<double>;
 
@@ -153,6 +153,7 @@ private:
     [[nodiscard]] double right_volts(const Local& l, double share) const;
     [[nodiscard]] double share_at(const Local& l, double voltage_v) const;
     [[nodiscard]] double fixed_density(const Local& l, const Seen& s) const;
+    [[nodiscard]] double asked_density(const Local& l, const Seen& s, double asked_a) const;
     [[nodiscard]] double slow_density(const Local& l, const Seen& s, double step_s, bool& lags);
     void shade_densities(const Local& l, const Seen& s, Density& to, RowEvidence& out);
     [[nodiscard]] double unexplained_density(const Seen& s) const;
