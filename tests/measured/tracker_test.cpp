@@ -96,6 +96,37 @@ TEST_CASE("explain: a tracker that stays on the lower of two maxima is named, be
     CHECK(lost_wh(a, Cause::local_maximum) == Approx(tracker_wh).epsilon(0.1));
 }
 
+// The window ends above the one lit panel's best volts, so that its end holds the array on a flank, which moves with warmth and
+// light.
+TEST_CASE("explain: shade that leaves a maximum below the window is shade, and no tracker's fault") {
+    Trial t = open_trial();
+    t.input().tracking_min_v = 18.5;
+    t.input().start_voltage_v = 18.5;
+    const SystemModel system(t.setup);
+    InputWiring shaded = t.plan[0];
+    for (SeriesString& s : shaded.strings) {
+        for (const std::size_t panel : {0U, 1U}) s.panels[panel].groups = {{0.15, 0.0}, {0.15, 0.0}};
+    }
+    double shade_wh = 0.0;
+    const Day d = Day::of(t, 0.5, [&](double hour, const physics::ArrayCurve& curve, physics::PowerPoint top) {
+        if (!fault_hours(hour)) return top;
+        // The light of this row, from what it gives: Isc follows it.
+        const double height = std::sin(3.14159265358979 * (hour - 5.0) / 16.0);
+        const double clear = 1000.0 * std::pow(height, 1.3);
+        const double light = std::lround((hour - 5.0) * 12.0) % 12 < 4 ? 0.5 * clear : clear;
+        REQUIRE(system.curve(t.plan[0], {{light, Celsius{15.0 + 10.0 * height + 0.025 * light}}}).short_circuit_a() ==
+                Approx(curve.short_circuit_a()).epsilon(1e-6));
+        const physics::PowerPoint held = system.curve(shaded, {{light, Celsius{15.0 + 10.0 * height + 0.025 * light}}})
+                                             .maximum_power(18.5, curve.open_circuit_v());
+        shade_wh += (top.power_w() - held.power_w()) / 12.0;
+        return held;
+    });
+    const LogAccount a = d.account();
+    REQUIRE(shade_wh > 0.2 * d.possible_wh);
+    CHECK(lost_wh(a, Cause::shade) == Approx(shade_wh).epsilon(0.05));
+    CHECK(lost_wh(a, Cause::local_maximum) < 0.02 * shade_wh);
+}
+
 TEST_CASE("explain: a tracker at one voltage is named, with the voltage") {
     const Trial t = open_trial();
     for (const double share : {0.78, 1.06}) {

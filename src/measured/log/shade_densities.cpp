@@ -24,7 +24,6 @@ constexpr double same_as_before = 0.7;
 constexpr double beyond_sd = 14.0;
 
 using Many = Eigen::Map<const Eigen::ArrayXd>;
-Many many(const std::vector<double>& x) { return {x.data(), static_cast<Eigen::Index>(x.size())}; }
 Many many(const std::vector<double>& x, ShadeLines::Range of) {
     return {x.data() + of.first, static_cast<Eigen::Index>(of.last - of.first)};
 }
@@ -59,18 +58,32 @@ public:
     }
     /// The mean over each of the lines' stretches, into `room.density`.
     void along_all(const ShadeLines& lines, ShadeRoom& room) const {
-        const auto begin_x = per_x_ * (x_ - many(lines.volts()));
-        const auto begin_y = per_y_ * ((y_ - slant_ * x_) - many(lines.amps()) + slant_ * many(lines.volts()));
-        const auto way_x = per_x_ * many(lines.more_volts());
-        const auto way_y = per_y_ * (many(lines.more_amps()) - slant_ * many(lines.more_volts()));
-        room.length2 = way_x.square() + way_y.square();
-        room.ahead = begin_x * way_x + begin_y * way_y;
-        room.across = begin_x * way_y - begin_y * way_x;
-        // Of short ones at their middle.
-        room.density = point_norm * norm_ /
-                       (1.0 + 0.25 * ((begin_x - 0.5 * way_x).square() + (begin_y - 0.5 * way_y).square())).cube();
+        const std::size_t padded = lines.volts().size();
+        for (Eigen::ArrayXd* of : {&room.density, &room.length2, &room.ahead, &room.across}) {
+            of->resize(static_cast<Eigen::Index>(padded));
+        }
+        // Block by block, so that what is between stays in registers.
+        using Block = Eigen::Array<double, ShadeLines::block, 1>;
+        const auto block = [](const std::vector<double>& of, std::size_t from) { return Eigen::Map<const Block>(of.data() + from); };
+        for (std::size_t from = 0; from < padded; from += ShadeLines::block) {
+            const auto at = static_cast<Eigen::Index>(from);
+            const Block way_volts = block(lines.more_volts(), from);
+            const Block volts = x_ - block(lines.volts(), from);
+            const Block way_x = per_x_ * way_volts;
+            const Block way_y = per_y_ * (block(lines.more_amps(), from) - slant_ * way_volts);
+            const Block begin_x = per_x_ * volts;
+            const Block begin_y = per_y_ * (y_ - block(lines.amps(), from) - slant_ * volts);
+            const Block length2 = way_x.square() + way_y.square();
+            const Block ahead = begin_x * way_x + begin_y * way_y;
+            room.length2.segment<ShadeLines::block>(at) = length2;
+            room.ahead.segment<ShadeLines::block>(at) = ahead;
+            room.across.segment<ShadeLines::block>(at) = begin_x * way_y - begin_y * way_x;
+            // Of short ones at their middle.
+            const Block middle2 = begin_x.square() + begin_y.square() - ahead + 0.25 * length2;
+            room.density.segment<ShadeLines::block>(at) = point_norm * norm_ / (1.0 + 0.25 * middle2).cube();
+        }
         room.near.clear();
-        for (Eigen::Index i = 0; i < room.length2.size(); ++i) {
+        for (Eigen::Index i = 0; i < static_cast<Eigen::Index>(lines.count()); ++i) {
             if (room.length2[i] < short2) continue;
             if (far(room.length2[i], room.ahead[i])) {
                 room.density[i] = 0.0;

@@ -13,6 +13,11 @@ constexpr std::array<double, 6> net_root{5.0, 11.0, 17.5, 24.5, 31.6, 40.0};
 constexpr std::array<double, 5> net_degc{-25.0, 5.0, 30.0, 55.0, 85.0};
 constexpr double near_root = 1.0;
 constexpr double near_k = 4.0;
+constexpr int quarters = 4;
+constexpr double flank_k = 4.0;  // what a temperature is off, and half a step of the net of rows
+// How often an input stays on a maximum at low volts when the best is at higher ones, beside the other way round: coming down from
+// open circuit, or from where it was before the shade, it meets the higher volts first. Ours, *no source*.
+constexpr double stays_low = 0.1;
 constexpr double degree_drift = 0.05;  // from one row to the next
 
 bool alike(const SeriesString& a, const SeriesString& b) { return a == b; }
@@ -116,8 +121,8 @@ FamilyHills ShadeTable::solved(const ShadeFamily& family, double irradiance_w_pe
         const double light_ratio = family.by_degrees() ? std::max(shade_degrees[d], 1e-3) : 0.0;
         const InputWiring wiring = family.kind == ShadeFamily::Kind::as_wired ? wired_.wiring : shaded(family, light_ratio);
         const physics::ArrayCurve curve = wired_.system->curve(wiring, by_kind, wired_.system->wires(wired_.input, wiring));
-        const auto put = [&](const physics::PowerPoint& p) {
-            const ShadeHill hill{p.voltage_v / top.voltage_v, p.current_a / top.current_a};
+        const auto put = [&](const physics::PowerPoint& p, bool at_edge) {
+            const ShadeHill hill{p.voltage_v / top.voltage_v, p.current_a / top.current_a, at_edge};
             const bool low = family.kind == ShadeFamily::Kind::part &&
                              hill.volts_ratio <
                                  border_ratio(family, groups_of(*wired_.system, wired_.wiring.strings[family.string]));
@@ -129,7 +134,7 @@ FamilyHills ShadeTable::solved(const ShadeFamily& family, double irradiance_w_pe
         };
         if (wired_.pinned_v) {
             const physics::OperatingPoint op = physics::pinned_point(curve, *wired_.pinned_v);
-            if (op.held()) put(op.point);
+            if (op.held()) put(op.point, false);
             continue;
         }
         const double open_v = curve.open_circuit_v();
@@ -137,23 +142,81 @@ FamilyHills ShadeTable::solved(const ShadeFamily& family, double irradiance_w_pe
         if (!(open_v > wired_.window.low_v) || !(high_v > wired_.window.low_v)) continue;
         const physics::PowerExtremes extremes = physics::power_extremes(curve, wired_.window.low_v, high_v);
         for (const physics::PowerExtreme& e : extremes.points) {
-            if (e.maximum && e.point.current_a > 0.0 && e.point.voltage_v > 0.0) put(e.point);
+            if (e.maximum && e.point.current_a > 0.0 && e.point.voltage_v > 0.0) put(e.point, e.at_end);
         }
     }
     return found;
 }
 
-const ShadeTable::Node& ShadeTable::node(int gi, int ti) {
-    std::unique_ptr<Node>& held = nodes_[gi * 16 + ti];
-    if (held) return *held;
-    held = std::make_unique<Node>();
-    const double irradiance = std::pow(net_root[static_cast<std::size_t>(gi)], 2.0);
-    const Celsius cell{net_degc[static_cast<std::size_t>(ti)]};
-    const HeldAt top = solved_at(wired_, irradiance, cell).top;
-    for (const ShadeFamily& f : families_) {
-        held->push_back(top.voltage_v > 0.0 && top.current_a > 0.0 ? solved(f, irradiance, cell, top) : FamilyHills{});
+namespace {
+
+/// Where a number lies between the steps of a net, whole ones or quarters of them.
+struct NetPlace {
+    int quarter = 0;  ///< of the step below
+    int more = 0;     ///< to the step above
+    double part = 0.0;
+};
+
+template <std::size_t N>
+NetPlace place_on(const std::array<double, N>& net, double x, bool by_quarters) {
+    const double inside = std::clamp(x, net.front(), net.back());
+    const std::size_t i = below(net, inside);
+    NetPlace p{quarters * static_cast<int>(i), quarters, (inside - net[i]) / (net[i + 1] - net[i])};
+    if (!by_quarters) return p;
+    const int whole = std::min(static_cast<int>(quarters * p.part), quarters - 1);
+    return {p.quarter + whole, 1, quarters * p.part - whole};
+}
+
+template <std::size_t N>
+double value_at(const std::array<double, N>& net, int quarter) {
+    const std::size_t i = std::min(static_cast<std::size_t>(quarter / quarters), N - 2);
+    return net[i] + static_cast<double>(quarter - quarters * static_cast<int>(i)) / quarters * (net[i + 1] - net[i]);
+}
+
+}  // namespace
+
+const FamilyHills& ShadeTable::node(int root_quarter, int degc_quarter, std::size_t family) {
+    const double root = value_at(net_root, root_quarter);
+    const double irradiance = root * root;
+    const Celsius cell{value_at(net_degc, degc_quarter)};
+    Node& n = nodes_[root_quarter * 64 + degc_quarter];
+    if (n.families.empty()) {
+        n.top = solved_at(wired_, irradiance, cell).top;
+        n.families.resize(families_.size());
     }
+    std::optional<FamilyHills>& held = n.families[family];
+    const bool gives = n.top.voltage_v > 0.0 && n.top.current_a > 0.0;
+    if (!held) held = gives ? solved(families_[family], irradiance, cell, n.top) : FamilyHills{};
     return *held;
+}
+
+FamilyHills ShadeTable::hills_at(std::size_t family, double root, double degc, bool by_quarters) {
+    const NetPlace g = place_on(net_root, root, by_quarters);
+    const NetPlace k = place_on(net_degc, degc, by_quarters);
+    const double a = g.part;
+    const double b = k.part;
+    const std::array<const FamilyHills*, 4> corner{
+        &node(g.quarter, k.quarter, family), &node(g.quarter + g.more, k.quarter, family),
+        &node(g.quarter, k.quarter + k.more, family), &node(g.quarter + g.more, k.quarter + k.more, family)};
+    const std::array<double, 4> share{(1.0 - a) * (1.0 - b), a * (1.0 - b), (1.0 - a) * b, a * b};
+    FamilyHills hills{};
+    const std::size_t count = families_[family].by_degrees() ? shade_degrees.size() : 1;
+    for (std::size_t d = 0; d < count; ++d) {
+        for (std::size_t h = 0; h < hill_count; ++h) {
+            ShadeHill sum;
+            double there = 0.0;
+            for (std::size_t c = 0; c < 4; ++c) {
+                const ShadeHill& hill = (*corner[c])[d][h];
+                if (!hill.there()) continue;
+                there += share[c];
+                sum.volts_ratio += share[c] * hill.volts_ratio;
+                sum.amps_ratio += share[c] * hill.amps_ratio;
+                sum.at_edge = sum.at_edge || (hill.at_edge && share[c] > 0.0);
+            }
+            if (there >= 0.5) hills[d][h] = {sum.volts_ratio / there, sum.amps_ratio / there, sum.at_edge};
+        }
+    }
+    return hills;
 }
 
 namespace {
@@ -176,6 +239,10 @@ ShadeHill between(const ShadeHill& a, const ShadeHill& b, double share) {
     return {a.volts_ratio + share * (b.volts_ratio - a.volts_ratio), a.amps_ratio + share * (b.amps_ratio - a.amps_ratio)};
 }
 
+bool any_at_edge(const FamilyHills& hills) {
+    return std::any_of(hills.begin(), hills.end(), [](const ShadeHills& h) { return h[low_hill].at_edge || h[high_hill].at_edge; });
+}
+
 // Where, on the way from one pair of maxima to the next, one of them begins or ceases to be as good as the other, watts
 // taken for straight between; with both ends of the way.
 std::array<double, 4> where_ranks_change(const ShadeHills& a, const ShadeHills& b) {
@@ -193,8 +260,9 @@ std::array<double, 4> where_ranks_change(const ShadeHills& a, const ShadeHills& 
 
 }  // namespace
 
-void ShadeTable::add_stretches(const FamilyHills& hills, bool worse, std::vector<ShadeStretch>& to) {
+void ShadeTable::add_stretches(const FamilyHills& hills, const Flanks* flanks, bool worse, std::vector<ShadeStretch>& to) {
     for (const Hill hill : {low_hill, high_hill}) {
+        const double often = worse && hill == low_hill ? stays_low : 1.0;
         for (std::size_t d = 0; d + 1 < shade_degrees.size(); ++d) {
             const ShadeHills& a = hills[d];
             const ShadeHills& b = hills[d + 1];
@@ -210,7 +278,19 @@ void ShadeTable::add_stretches(const FamilyHills& hills, bool worse, std::vector
                     s.more_volts_ratio = end.volts_ratio - s.begin.volts_ratio;
                     s.more_amps_ratio = end.amps_ratio - s.begin.amps_ratio;
                 }
-                s.share = share;
+                if (flanks != nullptr && a[hill].at_edge && b[hill].at_edge) {
+                    // On a flank the window's end sets the volts and the warmth the amps: from what cooler cells give to what
+                    // warmer ones do.
+                    const ShadeHill& cooler = flanks->cooler[d][hill];
+                    const ShadeHill& warmer = flanks->warmer[d][hill];
+                    const ShadeHill middle = s.middle();
+                    const double most = cooler.there() ? cooler.amps_ratio : middle.amps_ratio;
+                    const double least = warmer.there() ? warmer.amps_ratio : 0.0;
+                    s.begin = {middle.volts_ratio, least};
+                    s.more_volts_ratio = 0.0;
+                    s.more_amps_ratio = most - least;
+                }
+                s.share = often * share;
                 s.possible_ratio = possible_ratio;
                 s.from_degree = from_degree + from * (to_degree - from_degree);
                 s.to_degree = from_degree + until * (to_degree - from_degree);
@@ -259,35 +339,18 @@ const ShadeLines& ShadeTable::at(double irradiance_w_per_m2, Celsius cell) {
 ShadeLines ShadeTable::lines_near(int rn, int tn) {
     const double r = std::clamp(near_root * rn, net_root.front(), net_root.back());
     const double t = std::clamp(near_k * tn, net_degc.front(), net_degc.back());
-    const std::size_t gi = below(net_root, r);
-    const std::size_t ti = below(net_degc, t);
-    const double a = (r - net_root[gi]) / (net_root[gi + 1] - net_root[gi]);
-    const double b = (t - net_degc[ti]) / (net_degc[ti + 1] - net_degc[ti]);
-    const int g = static_cast<int>(gi);
-    const int k = static_cast<int>(ti);
-    const std::array<const Node*, 4> corner{&node(g, k), &node(g + 1, k), &node(g, k + 1), &node(g + 1, k + 1)};
-    const std::array<double, 4> share{(1.0 - a) * (1.0 - b), a * (1.0 - b), (1.0 - a) * b, a * b};
     ShadeLines lines;
     for (std::size_t f = 0; f < families_.size(); ++f) {
-        FamilyHills hills{};
-        const std::size_t count = families_[f].by_degrees() ? shade_degrees.size() : 1;
-        for (std::size_t d = 0; d < count; ++d) {
-            for (std::size_t h = 0; h < hill_count; ++h) {
-                ShadeHill sum;
-                double there = 0.0;
-                for (std::size_t c = 0; c < 4; ++c) {
-                    const ShadeHill& hill = (*corner[c])[f][d][h];
-                    if (!hill.there()) continue;
-                    there += share[c];
-                    sum.volts_ratio += share[c] * hill.volts_ratio;
-                    sum.amps_ratio += share[c] * hill.amps_ratio;
-                }
-                if (there >= 0.5) hills[d][h] = {sum.volts_ratio / there, sum.amps_ratio / there};
-            }
+        FamilyHills hills = hills_at(f, r, t, false);
+        // A maximum that an end of the window holds stands on a flank, which moves with the warmth too much for the net.
+        std::optional<Flanks> flanks;
+        if (families_[f].by_degrees() && any_at_edge(hills)) {
+            hills = hills_at(f, r, t, true);
+            flanks = Flanks{hills_at(f, r, t - flank_k, true), hills_at(f, r, t + flank_k, true)};
         }
         lines.points_.push_back(hills.front());
         for (const bool worse : {false, true}) {
-            if (families_[f].by_degrees()) add_stretches(hills, worse, lines.stretches_);
+            if (families_[f].by_degrees()) add_stretches(hills, flanks ? &*flanks : nullptr, worse, lines.stretches_);
             lines.begin_.push_back(lines.stretches_.size());
         }
     }
@@ -304,6 +367,8 @@ ShadeLines ShadeTable::lines_near(int rn, int tn) {
         lines.drift_norm_.push_back(0.375 / std::sqrt(drift_var));
         lines.drift_sharpness_.push_back(0.25 / drift_var);
     }
+    const std::size_t padded = (lines.count() + ShadeLines::block - 1) / ShadeLines::block * ShadeLines::block;
+    for (std::vector<double>* of : {&lines.volts_, &lines.amps_, &lines.more_volts_, &lines.more_amps_}) of->resize(padded, 0.0);
     return lines;
 }
 

@@ -10,6 +10,7 @@
 
 #include <array>
 #include <memory>
+#include <optional>
 #include <unordered_map>
 #include <vector>
 
@@ -23,6 +24,7 @@ inline constexpr std::array shade_degrees{0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7
 struct ShadeHill {
     double volts_ratio = 0.0;
     double amps_ratio = 0.0;
+    bool at_edge = false;  ///< held by an end of the window, on a flank
 
     [[nodiscard]] bool there() const { return volts_ratio > 0.0; }
     [[nodiscard]] double watts_ratio() const { return volts_ratio * amps_ratio; }
@@ -85,7 +87,8 @@ public:
     [[nodiscard]] const ShadeStretch& stretch(std::size_t i) const { return stretches_[i]; }
     [[nodiscard]] std::size_t count() const { return stretches_.size(); }
 
-    /// The beginnings of all stretches and the ways to their ends, number by number.
+    /// The beginnings of all stretches and the ways to their ends, number by number; with zeros up to a whole block.
+    static constexpr int block = 8;
     [[nodiscard]] const std::vector<double>& volts() const { return volts_; }
     [[nodiscard]] const std::vector<double>& amps() const { return amps_; }
     [[nodiscard]] const std::vector<double>& more_volts() const { return more_volts_; }
@@ -129,17 +132,28 @@ public:
     [[nodiscard]] const ShadeLines& at(double irradiance_w_per_m2, Celsius cell);
 
 private:
-    using Node = std::vector<FamilyHills>;
-    const Node& node(int gi, int ti);
+    struct Node {
+        HeldAt top;
+        std::vector<std::optional<FamilyHills>> families;  ///< solved when asked for
+    };
+    /// By quarters of the net's steps.
+    [[nodiscard]] const FamilyHills& node(int root_quarter, int degc_quarter, std::size_t family);
+    /// Between the nodes around: of the net, or of its quarters.
+    [[nodiscard]] FamilyHills hills_at(std::size_t family, double root, double degc, bool by_quarters);
     [[nodiscard]] FamilyHills solved(const ShadeFamily& family, double irradiance_w_per_m2, Celsius cell,
                                      const HeldAt& top) const;
-    static void add_stretches(const FamilyHills& hills, bool worse, std::vector<ShadeStretch>& to);
+    /// How a maximum on a flank lies where it is a little cooler, and warmer.
+    struct Flanks {
+        FamilyHills cooler{};
+        FamilyHills warmer{};
+    };
+    static void add_stretches(const FamilyHills& hills, const Flanks* flanks, bool worse, std::vector<ShadeStretch>& to);
     [[nodiscard]] ShadeLines lines_near(int rn, int tn);
     [[nodiscard]] InputWiring shaded(const ShadeFamily& family, double light_ratio) const;
 
     WiredInput wired_;
     std::vector<ShadeFamily> families_;
-    std::unordered_map<int, std::unique_ptr<Node>> nodes_;
+    std::unordered_map<int, Node> nodes_;
     std::unordered_map<int, std::unique_ptr<ShadeLines>> near_;  // interpolated
     std::size_t kept_stretches_ = 0;
     const ShadeLines* last_ = nullptr;
