@@ -1,5 +1,6 @@
 #include "setup_outline.hpp"
 
+#include <plait/model/panel.hpp>
 #include <plait/output/json_value.hpp>
 #include <plait/study/judgement.hpp>
 #include <plait/study/window_map.hpp>
@@ -31,7 +32,8 @@ Json kind_of(const PanelKind& kind) {
             {"count", kind.count},
             {"technology", name_of(p.technology).key},
             {"cells_in_series", p.cells_in_series},
-            {"bypass_diodes", p.bypass_diodes},
+            {"bypass_groups", p.bypass_groups()},
+            {"group_cells", p.cells_of_a_group()},
             {"pmax_w", number(p.pmax_w)},
             {"voc_v", number(p.voc_v)},
             {"isc_a", number(p.isc_a)}};
@@ -48,6 +50,14 @@ Json input_of(const Input& input) {
             {"max_power_w", number(input.max_power_w)}};
 }
 
+// One number, or the cells of the group that get less light than its others, as a set-up writes both.
+Json light_of(const GroupState& group) {
+    if (!group.part_shaded()) return number(group.light_ratio);
+    return {{"cells", group.shaded_cells},
+            {"light", number(group.darkest_light_ratio())},
+            {"others", number(group.light_ratio)}};
+}
+
 // Light of each bypass group of each panel, so that shade can be painted and kept.
 Json strings_of(const InputWiring& wiring, const Setup& setup) {
     Json strings = Json::array();
@@ -57,7 +67,7 @@ Json strings_of(const InputWiring& wiring, const Setup& setup) {
             Json light = Json::array();
             Json warmer = Json::array();
             for (const GroupState& group : place.groups) {
-                light.push_back(number(group.light_ratio));
+                light.push_back(light_of(group));
                 warmer.push_back(number(group.warmer_k));
             }
             Json panel{{"kind", setup.kinds[place.kind].id}, {"light", std::move(light)}, {"warmer", std::move(warmer)}};

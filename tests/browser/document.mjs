@@ -11,7 +11,9 @@ import { textsUnder } from './module.mjs';
 
 const [plait, source] = process.argv.slice(2).map((p) => resolve(p));
 const page = (name) => import(pathToFileURL(join(source, 'src/web/page', name)));
-const { keyAt, lay, read, shortForm, wiringLines, withFilesIn, withWiring, write } = await page('document.js');
+const { keyAt, lay, read, withFilesIn, write } = await page('document.js');
+const { shortForm, wiringLines, withWiring } = await page('wiring_lines.js');
+const { entryWords, painted, shadeMark, shadeWords } = await page('shade.js');
 const { asTyped } = await page('figures.js');
 const { dense, undense } = await page('dense.js');
 
@@ -95,6 +97,87 @@ assert.deepEqual(wiringLines({ kinds: [{}], inputs: [{ name: 'P' }], wiring: [[s
   '[[wiring.P.string]]',
   'panels = [ "a", { panel = "a", light = [ 0.25, 1 ] } ]',
 ]);
+// Cells of a group: what is written of them is what was read, and one group's never becomes a whole panel's.
+const cells = (n, light, others = 1) => ({ cells: n, light, others });
+const lit = (...light) => [{ ...string('a'), panels: [{ ...plain('a'), light, warmer: light.map(() => 0) }] }];
+const linesOf = (strings, was) => wiringLines({ kinds: [{}], inputs: [{ name: 'P' }], wiring: [strings] }, was);
+for (const [light, written] of [
+  [[1, cells(3, 0.2), 1], '[ 1, { cells = 3, light = 0.2 }, 1 ]'],
+  [[cells(1, 0.8 * 0.125, 0.8), 0.8], '[ { cells = 1, light = 0.1, others = 0.8 }, 0.8 ]'],
+  [[cells(2, 0), cells(2, 0)], '[ { cells = 2, light = 0 }, { cells = 2, light = 0 } ]'],
+  [[cells(2, 0.5)], '{ cells = 2, light = 0.5 }'],
+  [[0.5, 0.5], '0.5'],
+])
+  assert.equal(linesOf(lit(...light))[1], `panels = [ { panel = "a", light = ${written} } ]`);
+
+assert.equal(
+  linesOf([{ ...string(), panels: [{ ...plain('a'), light: [0.5, 1], warmer: [6, 0] }] }])[1],
+  'panels = [ { panel = "a", light = [ 0.5, 1 ], warmer = [ "6 K", 0 ] } ]',
+);
+
+// What the person wrote of a string that did not change stays, and so does the light of a panel that only moved.
+const leaf = { ...plain('a'), light: [cells(1, 0.3), 1], warmer: [0, 0] };
+const post = { ...plain('a'), light: [1, cells(3, 0.1)], warmer: [0, 0] };
+const wrote = `[[wiring.P.string]]
+panels = [
+    { panel = "a", light = [{ cells = 1, light = "30 %" }, 1] },  # the leaf, [not] a "bug"
+    "a",
+    { panel = 'a', light = [1, { cells = 3, light = 0.1 }] }   # the post
+]
+
+# the second
+[[wiring.P.string]]
+panels = [ "a", "a" ]   # in the sun
+
+
+# cables
+[[cable]]
+run = "string"
+`;
+const had = [{ ...string(), panels: [leaf, plain('a'), post] }, string('a', 'a')];
+const was = { text: wrote, wiring: [had] };
+assert.equal(withWiring(wrote, linesOf(had, was)), wrote, 'a wiring that did not change is as it was, to the byte');
+assert.equal(
+  withWiring(wrote, linesOf([had[1], { ...had[0], panels: [leaf, post] }], was)),
+  `# the second
+[[wiring.P.string]]
+panels = [ "a", "a" ]   # in the sun
+
+[[wiring.P.string]]
+panels = [
+    { panel = "a", light = [{ cells = 1, light = "30 %" }, 1] },   # the leaf, [not] a "bug"
+    { panel = 'a', light = [1, { cells = 3, light = 0.1 }] },   # the post
+]
+
+
+# cables
+[[cable]]
+run = "string"
+`,
+);
+
+// The brush: a panel, a group, cells of a group; the same stroke again takes it away.
+const roof = { id: 'a', bypass_groups: 3, group_cells: 20 };
+const bare = plain('a');
+const brush = (share, on, n = 3) => ({ share, on, cells: n });
+assert.deepEqual(painted(bare, roof, brush(0.25, 'panel'), 0).light, [0.25, 0.25, 0.25]);
+assert.deepEqual(painted(bare, roof, brush(0.25, 'group'), 1).light, [1, 0.25, 1]);
+const three = painted(bare, roof, brush(0.2, 'cells'), 1);
+assert.deepEqual(three.light, [1, cells(3, 0.2), 1]);
+assert.deepEqual(three.warmer, [0, 0, 0]);
+assert.deepEqual(painted(three, roof, brush(0.2, 'cells'), 1), bare, 'and away again');
+assert.deepEqual(painted(three, roof, brush(0.2, 'cells', 99), 1).light, [1, cells(20, 0.2), 1], 'no more than it has');
+const dusk = painted(bare, roof, brush(0.8, 'panel'), 0);
+const both = painted(dusk, roof, brush(0.1, 'cells'), 2);
+assert.deepEqual(both.light, [0.8, 0.8, cells(3, 0.1, 0.8)], 'the others keep the shade that lay on them');
+assert.deepEqual(painted(both, roof, brush(0.1, 'cells'), 2).light, dusk.light);
+assert.deepEqual(bare, plain('a'), 'a stroke makes a new panel');
+assert.equal(shadeWords(three), 'group 2: 3 cells at 20 % light');
+assert.equal(shadeMark(three), '3 cells 20 %');
+assert.equal(shadeMark(dusk), '80 %');
+assert.equal(shadeMark(bare), '');
+assert.equal(entryWords(cells(1, 0.1, 0.8)), '1 cell at 10 % light, the others at 80 %');
+
 const cabled = 'a = 1\n\n[wiring]\nPV = "2s1p"\n\n# cables\n[[cable]]\nrun = "string"\n';
 assert.equal(
   withWiring(cabled, ['[wiring]', 'PV = "1s2p"']),

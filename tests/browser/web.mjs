@@ -6,10 +6,11 @@
 import { statSync } from 'node:fs';
 import { browser, faults, figures, html, server, telling } from './stage.mjs';
 import { begin } from './stories_begin.mjs';
+import { shade } from './stories_shade.mjs';
 import { work } from './stories_work.mjs';
 
 const only = process.env.PLAIT_ONLY;
-for (const [name, run] of Object.entries({ ...begin, ...work })) {
+for (const [name, run] of Object.entries({ ...begin, ...work, ...shade })) {
   if (only && !name.includes(only)) continue;
   telling.story = name;
   const begun = Date.now();

@@ -93,8 +93,12 @@ struct Panel {
 
     /// At least one: without bypass diodes all cells are one group.
     [[nodiscard]] int bypass_groups() const { return bypass_diodes > 1 ? bypass_diodes : 1; }
-    /// Of half-cut panels half cells, in two rows side by side. Cells that no whole row has are left out.
-    [[nodiscard]] int cells_of_a_group() const { return cells_in_series / bypass_groups() * (half_cut ? 2 : 1); }
+    /// Of half-cut panels half cells, in two rows side by side; 0 where nothing is known of cells in reverse, which is so for
+    /// all but silicon wafers. A panel whose maker does not say what it is made of has wafers, as nearly every panel has.
+    [[nodiscard]] int cells_of_a_group() const {
+        const bool wafers = is_crystalline_silicon(technology) || technology == Technology::unknown;
+        return wafers ? cells_in_series / bypass_groups() * (half_cut ? 2 : 1) : 0;
+    }
     /// Thermal-voltage count of the panel: cells × junctions in series.
     [[nodiscard]] int junctions_in_series() const { return cells_in_series * junctions_per_cell(technology); }
     [[nodiscard]] double voc_per_cell_v() const { return voc_v / cells_in_series; }

@@ -1,7 +1,5 @@
 #include "wiring_text.hpp"
 
-#include <algorithm>
-
 #include <fmt/core.h>
 
 namespace plait::input {
@@ -196,9 +194,7 @@ private:
 }  // namespace
 
 WiringKind wiring_kind(const std::string& id, const Panel& panel) {
-    // Whoever does not say which cells has silicon wafers, as nearly everybody has.
-    const bool wafers = is_crystalline_silicon(panel.technology) || panel.technology == Technology::unknown;
-    return {id, static_cast<std::size_t>(panel.bypass_groups()), wafers ? panel.cells_of_a_group() : 0};
+    return {id, static_cast<std::size_t>(panel.bypass_groups()), panel.cells_of_a_group()};
 }
 
 Words WiringScope::kind_ids() const {

@@ -27,9 +27,35 @@ function reasons(check) {
 const lookUp = (assumption, f) =>
   `${assumption.what} of ${assumption.subject} (taken as ${assumption.value}; ${f.printed})`;
 
+// What shaded cells take, in the library's sentences, and what to do about it.
+function hotSpots(spots) {
+  if (spots.length === 0) return null;
+  const most = 2;
+  const more = spots.length - most;
+  return el(
+    'div',
+    { class: 'hot-spots' },
+    el(
+      'p',
+      {},
+      el('strong', {}, spots.length === 1 ? 'A hot spot. ' : `${spots.length} hot spots. `),
+      'A shaded cell takes power from the others: it can burn the panel and what is under it. Move the panel, or cut or move what shades it.',
+    ),
+    el(
+      'ul',
+      {},
+      spots.slice(0, most).map((s) => el('li', {}, s.sentence)),
+      more > 0 ? el('li', {}, `${more} more: “The verdict in full” names ${more === 1 ? 'it' : 'them'}.`) : null,
+    ),
+  );
+}
+
+const spokenSpots = (spots) =>
+  spots.length === 0 ? '' : ` ${spots.length === 1 ? 'A hot spot' : `${spots.length} hot spots`}: ${spots[0].sentence}`;
+
 /** The headline as plain words, for who listens. */
 export const spoken = (check) =>
-  `${check.headline.replaceAll(' ?', ', not proven')}: ${check.wiring}. ${connection[check.connection]} ${check.connection === 'forbidden' ? '' : intake[check.intake]}`;
+  `${check.headline.replaceAll(' ?', ', not proven')}: ${check.wiring}. ${connection[check.connection]} ${check.connection === 'forbidden' ? '' : intake[check.intake]}${spokenSpots(check.hot_spots ?? [])}`;
 
 /** @param state {check, outline, complaints} */
 export function showAnswer(host, { check, outline, complaints, complaint }, go) {
@@ -103,6 +129,7 @@ export function showAnswer(host, { check, outline, complaints, complaint }, go) 
           why[0].instead ? el('strong', {}, ` ${why[0].instead}`) : '',
         )
       : null,
+    hotSpots(check.hot_spots ?? []),
     check.could_exceed
       ? el('p', { class: 'because' }, 'A plausible value of a figure that was assumed would carry it past a limit.')
       : null,

@@ -4,7 +4,8 @@ import { ask } from './start.js';
 import { byId, el, put } from './dom.js';
 import { fromLinkPart } from './store.js';
 import { open, takeFiles } from './files.js';
-import { read, withWiring } from './document.js';
+import { read } from './document.js';
+import { withWiring } from './wiring_lines.js';
 import { wiringFrom } from './wiring.js';
 
 const panelNames = Object.fromEntries(

@@ -1,12 +1,27 @@
 // The bench of strings: every panel a token, every string a row, every input a rail. Tokens are dragged, or moved by
 // keys; each move writes the set-up's [wiring] anew.
-import { el, put } from './dom.js';
+import { draw, el, put } from './dom.js';
+import { brushTrouble, drawn, entryWords, groupsOf, painted, shadeMark, shadeWords } from './shade.js';
 
 const drag_px = 6;
 
+// A group as a small field of cells, its shade from the foot up and the darker the less light it gets.
+function groupPicture(entry, kind) {
+  const { part, light, others } = drawn(entry, kind);
+  const high = 20 * part;
+  return draw(
+    'svg',
+    { viewBox: '0 0 12 20', width: 12, height: 20, class: 'cells', 'aria-hidden': 'true' },
+    draw('rect', { width: 12, height: 20, class: 'lit' }),
+    draw('rect', { width: 12, height: 20, class: 'shadow', opacity: Math.max(0, 1 - others) }),
+    draw('rect', { y: 20 - high, width: 12, height: high, class: 'shadow', opacity: Math.max(0, 1 - light) }),
+    draw('rect', { x: 0.5, y: 0.5, width: 11, height: 19, class: 'frame' }),
+  );
+}
+
 /**
- * @param given {host, change(wiring, words), say(words), paint: () => number|null}. `change` gets the new wiring of all
- * inputs and words for who cannot see it; `paint` is the share of light that a press gives a panel, or null.
+ * @param given {host, change(wiring, words), say(words), paint}. `change` gets the new wiring of all inputs and words for
+ * who cannot see it; `paint()` is the brush (shade.js) that a press on a panel uses, or null.
  */
 export function makeBoard({ host, change, say, paint }) {
   let setup = null;
@@ -142,30 +157,28 @@ export function makeBoard({ host, change, say, paint }) {
     token.addEventListener('pointercancel', end);
   };
 
-  const shade = (i, s, p) => {
-    const share = paint();
-    if (share === null) return;
+  const kindOf = (panel) => setup.kinds.find((k) => k.id === panel.kind);
+
+  const shade = (i, s, p, group) => {
+    const brush = paint();
+    if (brush === null) return;
     const wiring = copy();
-    const panel = wiring[i][s].panels[p];
-    const groups = Math.max(1, setup.kinds.find((k) => k.id === panel.kind).bypass_diodes);
-    const was = panel.light.length > 0 && panel.light.every((l) => l === share);
-    panel.light = was ? [] : Array(groups).fill(share);
-    panel.warmer =
-      panel.light.length > 0 ? (panel.warmer.length > 0 ? panel.warmer : Array(groups).fill(0)) : panel.warmer;
-    wanted = `${i}.${s}.${p}`;
-    change(
-      wiring,
-      was
-        ? `${panel.kind} at ${place(i, s, p)} is in full light`
-        : `${panel.kind} at ${place(i, s, p)} gets ${Math.round(share * 100)} % of the light`,
-    );
+    const kind = kindOf(wiring[i][s].panels[p]);
+    const trouble = brushTrouble(brush, kind);
+    if (trouble) return say(trouble);
+    const panel = painted(wiring[i][s].panels[p], kind, brush, group);
+    wiring[i][s].panels[p] = panel;
+    setup = { ...setup, wiring }; // the next stroke may come before this one is judged and drawn
+    wanted = brush.on === 'panel' ? `${i}.${s}.${p}` : `${i}.${s}.${p}.${group}`;
+    change(wiring, `${panel.kind} at ${place(i, s, p)}: ${shadeWords(panel) || 'full light'}`);
+    return undefined;
   };
 
-  const lightOf = (panel) => (panel.light.length > 0 ? panel.light.reduce((a, b) => a + b, 0) / panel.light.length : 1);
-
   const token = (panel, i, s, p) => {
-    const light = lightOf(panel);
-    const shaded = light < 0.995 ? ` ${Math.round(light * 100)} % light` : '';
+    const mark = shadeMark(panel);
+    const kind = kindOf(panel);
+    const brush = paint();
+    const parts = brush !== null && brush.on !== 'panel'; // a press is for one of its groups
     const t = el(
       'button',
       {
@@ -173,16 +186,39 @@ export function makeBoard({ host, change, say, paint }) {
         class: 'token',
         'data-at': `${i}.${s}.${p}`,
         'data-drop': `${i}.${s}.${p}`,
-        'aria-label': `${panel.kind}${shaded}, ${place(i, s, p)}. Arrow keys move it, Delete takes it off.`,
+        'aria-label': `${panel.kind}${mark ? ` ${mark}: ${shadeWords(panel)}` : ''}, ${place(i, s, p)}. Arrow keys move it, Delete takes it off.`,
         onkeydown: (e) => keys(e, i, s, p),
         onpointerdown: (e) => press(e, `${i}.${s}.${p}`),
-        onclick: (e) => !e.currentTarget.dataset.dragged && shade(i, s, p),
+        onclick: (e) => !parts && !e.currentTarget.dataset.dragged && shade(i, s, p),
       },
       el('span', { class: 'pole', 'aria-hidden': 'true' }, '+'),
       el('span', {}, panel.kind),
-      light < 0.995 ? [' ', el('span', { class: 'dim' }, `${Math.round(light * 100)} %`)] : null,
+      mark ? [' ', el('span', { class: 'dim' }, mark)] : null,
+      mark && !parts ? groupsOf(panel, kind).map((entry) => groupPicture(entry, kind)) : null,
     );
-    return t;
+    if (!parts) return t;
+    return el(
+      'span',
+      { class: 'place' },
+      t,
+      el(
+        'span',
+        { class: 'groups', role: 'group', 'aria-label': `Bypass groups of ${panel.kind}, ${place(i, s, p)}` },
+        groupsOf(panel, kind).map((entry, g) =>
+          el(
+            'button',
+            {
+              type: 'button',
+              class: 'group',
+              'data-at': `${i}.${s}.${p}.${g}`,
+              'aria-label': `group ${g + 1}, ${entryWords(entry)}. Press to shade ${brush.on === 'cells' ? 'cells of it' : 'it'}, or to take that away.`,
+              onclick: () => shade(i, s, p, g),
+            },
+            groupPicture(entry, kind),
+          ),
+        ),
+      ),
+    );
   };
 
   const stringRow = (string, i, s) =>
@@ -302,6 +338,9 @@ export function makeBoard({ host, change, say, paint }) {
       const to = wanted ?? had;
       if (to && (wanted || had)) host.querySelector(`[data-at="${CSS.escape(to)}"]`)?.focus({ preventScroll: true });
       wanted = null;
+    },
+    again() {
+      if (setup) this.draw(setup);
     },
   };
 }

@@ -6,7 +6,7 @@ const header = /^\s*(\[\[?)\s*([^\]]+?)\s*\]\]?\s*(?:#.*)?$/;
 const entry =
   /^(\s*)([A-Za-z0-9_-]+|"(?:[^"\\]|\\.)*")(\s*=\s*)("(?:[^"\\]|\\.)*"|'[^']*'|\[[^\][]*\]|[^\s#"'[{][^\s#]*)(\s*(?:#.*)?)$/;
 
-const unquoted = (raw) => {
+export const unquoted = (raw) => {
   if (raw[0] === "'") return raw.slice(1, -1);
   if (raw[0] !== '"') return raw;
   try {
@@ -63,7 +63,8 @@ export function read(text, name, n, key) {
   return found ? (found.value ?? undefined) : null;
 }
 
-const written = (line, key, raw) => {
+/** A line with a key on it, with another raw value; its spaces and its comment stay. */
+export const lineWith = (line, raw) => {
   const cr = line.endsWith('\r') ? '\r' : '';
   const e = entry.exec(line.replace(/\r$/, ''));
   return e[1] + e[2] + e[3] + raw + e[5] + cr;
@@ -86,7 +87,7 @@ export function write(text, name, n, key, raw) {
   if (found && found.raw === null) return text; // more than one line: only the text itself can change it
   if (found) {
     if (raw === null) lines.splice(found.line, 1);
-    else lines[found.line] = written(lines[found.line], key, raw);
+    else lines[found.line] = lineWith(lines[found.line], raw);
     return lines.join('\n');
   }
   if (raw === null) return text;
@@ -106,85 +107,6 @@ export function keyAt(text, line) {
     return { table: t.name, n, key: null };
   }
   return null;
-}
-
-const isWiring = (name) => name === '[wiring' || /^\[?\[wiring\s*\./.test(name);
-
-/** The text with its wiring replaced by these lines, at its place; at the end where there was none. */
-export function withWiring(text, wiringLines) {
-  const { lines, tables } = lay(text);
-  const own = tables.filter((t) => isWiring(t.name));
-  if (own.length === 0) {
-    while (lines.length > 1 && lines.at(-1).trim() === '') lines.pop();
-    return [...lines, '', ...wiringLines, ''].join('\n');
-  }
-  const out = [];
-  let placed = false;
-  let from = 0;
-  for (const t of own) {
-    // Blank lines and comments at a table's foot are kept for what follows.
-    const last = Math.max(t.at, ...[...t.keys.values()].map((k) => k.line));
-    let close = last;
-    for (let i = t.at + 1; i < t.end; ++i) {
-      if (lines[i].trim() !== '' && !lines[i].trim().startsWith('#')) close = i;
-    }
-    const end = Math.max(last, close) + 1;
-    out.push(...lines.slice(from, t.at));
-    if (!placed) out.push(...wiringLines);
-    placed = true;
-    from = end;
-  }
-  out.push(...lines.slice(from));
-  return out.join('\n').replace(/\n{3,}/g, '\n\n');
-}
-
-/** The wiring of a set-up's outline as TOML: the short form where it says all, else string by string. */
-export function wiringLines(setup) {
-  const plain = (p) => p.light.every((l) => l === 1) && p.warmer.every((w) => w === 0) && !p.plane;
-  const lines = ['[wiring]'];
-  const tables = [];
-  setup.inputs.forEach((input, i) => {
-    const strings = setup.wiring[i].filter((s) => s.panels.length > 0);
-    if (strings.every((s) => !s.blocking_diode && s.fuse_a === null && s.panels.every(plain))) {
-      lines.push(`${keyed(input.name)} = ${quoted(shortForm(strings, setup.kinds.length > 1))}`);
-      return;
-    }
-    for (const s of strings) {
-      tables.push('', `[[wiring.${keyed(input.name)}.string]]`);
-      tables.push(`panels = [ ${s.panels.map((p) => panelOf(p, plain)).join(', ')} ]`);
-      if (s.blocking_diode) tables.push('blocking_diode = true');
-      if (s.fuse_a !== null) tables.push(`fuse = "${s.fuse_a} A"`);
-    }
-  });
-  return lines.length === 1 && tables.length > 0 ? tables.slice(1) : [...lines, ...tables];
-}
-
-function panelOf(p, plain) {
-  if (plain(p)) return quoted(p.kind);
-  const list = (all) => (all.every((x) => x === all[0]) ? String(all[0]) : `[ ${all.join(', ')} ]`);
-  const parts = [`panel = ${quoted(p.kind)}`];
-  if (p.plane) parts.push(`plane = ${quoted(p.plane)}`);
-  if (p.light.some((l) => l !== 1)) parts.push(`light = ${list(p.light)}`);
-  if (p.warmer.some((w) => w !== 0)) parts.push(`warmer = ${list(p.warmer)}`);
-  return `{ ${parts.join(', ')} }`;
-}
-
-/** "2s3p", "2s3p roof" or "2 roof + field | 3 field", as the command line takes it. */
-export function shortForm(strings, severalKinds) {
-  if (strings.length === 0) return 'unused';
-  const ids = strings.map((s) => s.panels.map((p) => p.kind));
-  const first = ids[0];
-  const alike = ids.every((s) => s.length === first.length && s.every((id) => id === first[0]));
-  if (alike) return `${first.length}s${ids.length}p${severalKinds ? ` ${first[0]}` : ''}`;
-  const run = (s) => {
-    const parts = [];
-    for (const id of s) {
-      if (parts.length > 0 && parts.at(-1).id === id) parts.at(-1).n += 1;
-      else parts.push({ id, n: 1 });
-    }
-    return parts.map(({ id, n }) => (n > 1 ? `${n} ${id}` : id)).join(' + ');
-  };
-  return ids.map(run).join(' | ');
 }
 
 /** The text with the panel and controller files it names written in. `files` is by basename. */

@@ -3,18 +3,19 @@ import { app, fault, notice, say, today } from './app.js';
 import { byId, el, figure, put, saveAs } from './dom.js';
 import { linkPart, makeStore } from './store.js';
 import { makeBoard } from './board.js';
+import { makeBrush } from './brush.js';
 import { makeMaps } from './map.js';
 import { missingFiles } from './files.js';
 import { openLink, showStart } from './begin.js';
-import { quoted, read, wiringLines, withWiring, write } from './document.js';
+import { quoted, read, write } from './document.js';
 import { select, showHead, showTabs, showView } from './questions.js';
 import { showAnswer, spoken } from './answer.js';
 import { useWiring } from './wiring.js';
+import { wiringLines, withWiring } from './wiring_lines.js';
 
 app.store = makeStore(() => refresh());
 app.refresh = refresh;
 
-let shadeShare = null; // what a press on a panel gives it; null: nothing
 let turn = 0;
 let draggingNow = false; // while something is dragged only what moves is judged; the report follows when it is let go
 
@@ -118,10 +119,13 @@ async function shelved(name = app.store.name) {
 const board = makeBoard({
   host: byId('board'),
   say,
-  paint: () => shadeShare,
+  paint: makeBrush(byId('paint'), () => board.again()),
   change(wiring, words) {
     say(words);
-    app.store.set(withWiring(app.store.text, wiringLines({ ...app.latest.outline.setup, wiring })));
+    const { outline, text } = app.latest;
+    app.store.set(
+      withWiring(app.store.text, wiringLines({ ...outline.setup, wiring }, { text, wiring: outline.setup.wiring })),
+    );
   },
 });
 
@@ -208,19 +212,6 @@ function showWeather(setup) {
   );
 }
 
-function showPaint() {
-  put(
-    byId('paint'),
-    el('label', { for: 'shade' }, 'Shade: '),
-    el(
-      'select',
-      { id: 'shade', onchange: (e) => (shadeShare = e.target.value === '' ? null : Number(e.target.value)) },
-      el('option', { value: '' }, 'off'),
-      [0.75, 0.5, 0.25, 0.1, 0].map((s) => el('option', { value: s }, `press a panel: ${s * 100} % of the light`)),
-    ),
-  );
-}
-
 function buttons() {
   byId('undo').disabled = !app.store.canUndo;
   byId('redo').disabled = !app.store.canRedo;
@@ -291,7 +282,6 @@ async function openHash() {
   return true;
 }
 
-showPaint();
 showTabs();
 showHead();
 (async () => {

@@ -1,6 +1,7 @@
 // Wirings in words, as reports and the command line write them.
 import { app } from './app.js';
-import { keyed, quoted, withWiring } from './document.js';
+import { keyed, quoted } from './document.js';
+import { withWiring } from './wiring_lines.js';
 
 /** "PV1 = 2s1p; PV2 = unused", as reports write a wiring, as the lines of [wiring]. */
 export function wiringFrom(words, firstInput) {
