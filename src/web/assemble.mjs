@@ -48,6 +48,7 @@ const texts = (folder, end) =>
 const shipped = JSON.stringify({
   panels: texts('panels', '.toml'),
   demos: texts('docs/demo', '.toml'),
+  inputs: texts('docs/demo/inputs', '.toml'),
   tables: texts('docs/demo', '.csv'),
 }).replace(/</g, '\\u003c');
 

@@ -189,6 +189,26 @@ const once = withWiring(text, ['[wiring]', 'PV = "3s2p"']);
 assert.equal(withWiring(once, ['[wiring]', 'PV = "3s2p"']), once, 'a wiring written twice is written once');
 assert.ok(!once.includes('[[wiring.PV.string]]'));
 
+// Every option of every command is on the page, or it is said where its work is done; and the page offers none that is not.
+const { commands, elsewhere } = await page('commands.js');
+const offered = {};
+for (const c of commands) {
+  const own = (offered[(c.line ?? [c.id])[0]] ??= new Set());
+  for (const option of [...(c.choices ?? []).map((o) => o.option), c.file?.option]) if (option) own.add(option);
+}
+const known = [...judged(['--help']).out.matchAll(/^ {2}([a-z]+) {2,}/gm)].map((m) => m[1]);
+assert.ok(known.length >= 15, `commands: ${known}`);
+assert.deepEqual(known.filter((c) => !offered[c]).sort(), ['new'], 'begun by questions instead of a template');
+const options = new Set();
+for (const [command, own] of Object.entries(offered)) {
+  const all = [...judged([command, '--help']).out.matchAll(/^ +(?:-\w, *)?(--[a-z-]+)/gm)].map((m) => m[1]);
+  for (const option of all) options.add(option);
+  assert.ok(all.length >= 5, command);
+  assert.deepEqual(all.filter((o) => !own.has(o) && !elsewhere[o]), [], `${command}: not on the page`);
+  assert.deepEqual([...own].filter((o) => !all.includes(o)), [], `${command}: no such option`);
+}
+assert.deepEqual(Object.keys(elsewhere).filter((o) => !options.has(o)), [], 'said of options that are no more');
+
 // What people type.
 const v = { unit: 'V' };
 for (const [typed, taken] of [

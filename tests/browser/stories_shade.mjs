@@ -1,4 +1,5 @@
-// Shade inside a bypass group: kept by whatever is done with the set-up, painted by pointer, thumb and keys.
+// Shade inside a bypass group: kept by whatever is done with the set-up, painted by pointer, thumb and keys. And what is
+// asked of many panels, many inputs, and before a bench session.
 import assert from 'node:assert/strict';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -149,5 +150,59 @@ export const shade = {
       await look(tab, 'painted');
       await tab.context().close();
     }
+  },
+
+  async 'many panels and inputs, and a sheet for the bench'() {
+    const tab = await opened(disk);
+    await tab.locator('#open-demo').selectOption('workshop.toml');
+    await settled(tab);
+    await tab.getByRole('tab', { name: 'Before a bench sweep' }).click();
+    await tab.waitForFunction(() =>
+      /Do not step past the printed maximum/.test(document.querySelector('#report').shadowRoot?.textContent ?? ''),
+    );
+    await look(tab, 'sheet');
+    const file = join(artefacts, 'workshop.toml');
+    const text = await saved(tab);
+    writeFileSync(file, text);
+    assert.equal(await exported(tab, 'Sheet to fill in (CSV)'), native(['learn', '--plan', file, '--csv']).stdout);
+    // Of several inputs the first, until another is chosen.
+    await drop(tab, 'large.toml', readFileSync(join(source, 'docs/demo/allotment.toml'), 'utf8'));
+    await settled(tab);
+    await tab.waitForFunction(() => /PV1/.test(document.querySelector('#report').shadowRoot?.textContent ?? ''));
+    await tab.getByLabel('Which input').selectOption('PV2');
+    await tab.waitForFunction(() => /PV2/.test(document.querySelector('#report').shadowRoot?.textContent ?? ''));
+    // All panels that are inside on the example inputs, as on the command line.
+    await tab.getByRole('tab', { name: 'Panels × inputs' }).click();
+    const own = join(artefacts, 'large.toml');
+    writeFileSync(own, await saved(tab));
+    await tab.locator('#work-out').click();
+    await tab.waitForFunction(() => /1 pair/.test(document.querySelector('#report').shadowRoot?.textContent ?? ''));
+    await tab.getByRole('button', { name: 'Leave those of this set-up out' }).click();
+    await tab.getByRole('button', { name: /^Add all \d+ panels/ }).click();
+    await tab.getByRole('button', { name: 'Add the example inputs' }).click();
+    await drop(tab, 'prices.csv', readFileSync(join(source, 'docs/demo/prices.csv'), 'utf8'));
+    await tab.locator('#notice').getByRole('button', { name: 'prices' }).click();
+    await tab.getByLabel('What comes first').selectOption('cost');
+    await tab.getByLabel('At most so many of each panel').fill('6');
+    await tab.locator('#work-out').click();
+    await tab.waitForFunction(() => /60 pairs/.test(document.querySelector('#report').shadowRoot?.textContent ?? ''), null, {
+      timeout: 60000,
+    });
+    await look(tab, 'pairs');
+    assert.match(await shown(tab), /for 100 EUR/);
+    const here = JSON.parse(await exported(tab, 'JSON'));
+    const args = ['match', 'panels', 'docs/demo/inputs', '--by', 'cost', '--up-to', '6', '--prices', 'docs/demo/prices.csv'];
+    const ran = native([...args, '--site', own, '--json']);
+    assert.ok(ran.status <= 1, ran.stderr);
+    const there = JSON.parse(ran.stdout);
+    const bare = (all) => all.map((p) => [p.panel, p.controller, p.wiring, p.panels]);
+    assert.ok(there.best.length >= 5);
+    assert.deepEqual(bare(here.best), bare(there.best));
+    // A controller file that is dropped on any other question comes here.
+    await tab.getByRole('tab', { name: 'Parts', exact: true }).click();
+    await drop(tab, 'box.toml', readFileSync(join(source, 'docs/demo/inputs/small-station.toml'), 'utf8'));
+    await tab.getByRole('tab', { name: 'Panels × inputs', selected: true }).waitFor();
+    assert.match(await tab.locator('#view-head .file-field details').first().textContent(), /box\.toml/);
+    await tab.context().close();
   },
 };

@@ -15,6 +15,7 @@ export const app = {
   tables: {}, // logs, sweeps, weather, by name
   dropped: {}, // panel and controller files that a set-up asked for, by basename
   others: {}, // set-ups to stand beside this one
+  catalogue: { files: {}, without: false }, // panels and controllers for a question about many; without those of the set-up
   times: { opened: performance.now(), first: null, judge: [], turn: [] },
   refresh() {}, // set by main.js
 };

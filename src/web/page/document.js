@@ -156,6 +156,21 @@ export function withFilesIn(text, files) {
   }
 }
 
+/** The n-th panel as a panel file: its keys at the top, its tables without their first part. */
+export function panelFile(text, n) {
+  const laid = lay(text);
+  const table = tableOf(laid, '[[panel', n);
+  if (!table) return '';
+  const skip = new Set(['id', 'count', 'price', 'plane'].map((k) => table.keys.get(k)?.line));
+  const out = [];
+  for (let i = table.at + 1; i < table.end; ++i) if (!skip.has(i)) out.push(laid.lines[i]);
+  for (const t of laid.tables.slice(laid.tables.indexOf(table) + 1)) {
+    if (!t.name.startsWith('[panel.')) break;
+    out.push(...laid.lines.slice(t.at, t.end).map((l, i) => (i === 0 ? l.replace('panel.', '') : l)));
+  }
+  return `${out.join('\n')}\n`;
+}
+
 function trimmedEnd(lines, table) {
   let end = table.end;
   while (end > table.at + 1 && (lines[end - 1].trim() === '' || lines[end - 1].trim().startsWith('#'))) end -= 1;

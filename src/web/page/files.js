@@ -2,7 +2,8 @@
 import { app, notice } from './app.js';
 import { byId, el } from './dom.js';
 import { idFrom, lay, quoted, tableOf, withFilesIn } from './document.js';
-import { keepTable, select, showView } from './questions.js';
+import { addToCatalogue, keepTable } from './ask_files.js';
+import { select, showView } from './questions.js';
 
 const named = (text) =>
   lay(text)
@@ -57,6 +58,13 @@ export async function takeFiles(list) {
       app.store.set(withFilesIn(app.store.text, { ...app.shipped.panels, ...app.dropped }));
     } else if (/\.toml$/i.test(file.name)) {
       const top = lay(text);
+      // A controller file is one more for the question about many, as all files are that are dropped on that question.
+      const controller = tableOf(top, '[[input') && !tableOf(top, '[controller');
+      if (app.store.text !== '' && (app.view === 'pairs' || controller)) {
+        if (app.view !== 'pairs') select('pairs');
+        addToCatalogue({ [file.name]: text });
+        continue;
+      }
       // A panel file has its figures at the top and no table of panels: it is one more kind of this set-up.
       if (!tableOf(top, '[[panel') && top.tables[0].keys.has('voc') && app.store.text !== '') {
         const id = idFrom(file.name.replace(/\.toml$/i, ''));
@@ -96,9 +104,11 @@ function chooseUse(name) {
         learn: 'a bench sweep',
         harvest: 'weather',
         climate: 'a station’s daily record',
+        pairs: 'prices',
       }[id],
     );
-  notice(`${name} is here. It is `, use('explain'), ' ', use('learn'), ' ', use('harvest'), ' ', use('climate'), ' ');
+  const uses = ['explain', 'learn', 'harvest', 'climate', 'pairs'].flatMap((id) => [use(id), ' ']);
+  notice(`${name} is here. It is `, ...uses);
 }
 
 addEventListener('dragover', (e) => e.dataTransfer?.types.includes('Files') && e.preventDefault());

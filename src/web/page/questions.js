@@ -1,8 +1,9 @@
 // The questions that can be asked of the set-up, each with its choices, its report and what it can be saved as.
 import { app, fault, today } from './app.js';
 import { argumentsOf, commands } from './commands.js';
+import { catalogue, catalogueField, fileField, othersField, panelField } from './ask_files.js';
 import { byId, el, figure, put, saveAs } from './dom.js';
-import { idFrom, lay, read, tableOf, withFilesIn } from './document.js';
+import { idFrom, panelFile, read } from './document.js';
 import { missingFiles } from './files.js';
 import { showFigures } from './figures_view.js';
 import { showReport } from './report.js';
@@ -55,15 +56,25 @@ export function select(id) {
 
 const commandOf = (id) => commands.find((c) => c.id === id);
 
+const inputNames = () => app.latest?.outline.setup.inputs.map((i) => i.name) ?? [];
+
+let headFor = ''; // the inputs that the choices were drawn for
+
 export function showHead() {
+  headFor = inputNames().join('\n');
   const command = commandOf(app.view);
   if (!command) {
     put(byId('view-head'));
     return;
   }
   const mine = (app.answers[app.view] ??= {});
+  const inputs = inputNames();
   const field = (choice, i) => {
     const id = `c-${app.view}-${i}`;
+    if (choice.inputs && inputs.length < 2) return null;
+    const options = choice.inputs
+      ? [...(choice.needed ? [] : [['', 'all, or the first']]), ...inputs.map((name) => [name])]
+      : choice.choices;
     const set = (e) => (mine[choice.option] = choice.tick ? e.target.checked : e.target.value);
     const again = (e) => (set(e), command.slow || showView());
     if (choice.tick)
@@ -78,12 +89,12 @@ export function showHead() {
           choice.title,
         ),
       );
-    const input = choice.choices
+    const input = options
       ? el(
           'select',
           { id, onchange: again },
-          choice.choices.map(([value, words]) =>
-            el('option', { value, selected: value === (mine[choice.option] ?? '') }, words),
+          options.map(([value, words]) =>
+            el('option', { value, selected: value === (mine[choice.option] ?? '') }, words ?? value),
           ),
         )
       : choice.lines
@@ -105,10 +116,20 @@ export function showHead() {
           });
     return el('p', { class: 'row' }, el('label', { for: id }, choice.title), input);
   };
+  const choices = (command.choices ?? []).map((c, i) => [c, field(c, i)]).filter(([, f]) => f !== null);
+  const folded = choices.filter(([c]) => c.more).map(([c]) => c);
+  const choicesOf = (which) => {
+    const those = choices.filter(([c]) => which(c)).map(([, f]) => f);
+    return those.length > 0 ? el('div', { class: 'choices-row' }, those) : null;
+  };
   put(
     byId('view-head'),
     el('h3', {}, command.ask),
-    command.choices ? el('div', { class: 'choices-row' }, command.choices.map(field)) : null,
+    choicesOf((c) => !c.more),
+    folded.length > 0
+      ? el('details', { open: folded.some((c) => mine[c.option]) }, el('summary', {}, 'More choices'), choicesOf((c) => c.more))
+      : null,
+    command.catalogue ? catalogueField() : null,
     command.file ? fileField(command, mine) : null,
     command.others ? othersField() : null,
     command.panel ? panelField(mine) : null,
@@ -119,7 +140,9 @@ export function showHead() {
         ? el('button', { type: 'button', class: 'main', id: 'work-out', onclick: () => showView(true) }, 'Work it out')
         : null,
       el('button', { type: 'button', onclick: () => exportAs('json') }, 'JSON'),
-      command.csv ? el('button', { type: 'button', onclick: () => exportAs('csv') }, 'CSV') : null,
+      command.csv
+        ? el('button', { type: 'button', onclick: () => exportAs('csv') }, command.csv === true ? 'CSV' : command.csv)
+        : null,
       (command.pictures ?? []).map((p) =>
         el(
           'button',
@@ -134,160 +157,19 @@ export function showHead() {
   );
 }
 
-function fileField(command, mine) {
-  const names = Object.keys(app.tables);
-  const take = async (file) => {
-    if (!file) return;
-    await keepTable(file.name, await file.text());
-    mine.file = file.name;
-    showHead();
-    showView(true);
-  };
-  return el(
-    'div',
-    { class: 'file-field' },
-    el(
-      'p',
-      { class: 'row' },
-      el('label', { for: 'own-file' }, command.file.title),
-      el('input', { type: 'file', id: 'own-file', onchange: (e) => take(e.target.files[0]) }),
-    ),
-    names.length > 0
-      ? el(
-          'p',
-          { class: 'row' },
-          el('label', { for: 'known-file' }, 'Or one that is here already'),
-          el(
-            'select',
-            { id: 'known-file', onchange: (e) => ((mine.file = e.target.value), showView(true)) },
-            el('option', { value: '' }, 'none'),
-            names.map((n) => el('option', { value: n, selected: n === mine.file }, n)),
-          ),
-        )
-      : null,
-    el(
-      'details',
-      {},
-      el('summary', {}, 'Or paste it'),
-      el('textarea', {
-        rows: 4,
-        'aria-label': `${command.file.title}, pasted`,
-        onchange: async (e) => {
-          if (e.target.value.trim() === '') return;
-          await keepTable('pasted.csv', e.target.value);
-          mine.file = 'pasted.csv';
-          showView(true);
-        },
-      }),
-    ),
-  );
-}
-
-export async function keepTable(name, text) {
-  app.tables[name] = text;
-  app.engine.put({ [name]: text });
-}
-
-function othersField() {
-  const names = Object.keys(app.others);
-  return el(
-    'div',
-    { class: 'file-field' },
-    el('p', {}, names.length > 0 ? `Beside ${names.join(', ')}.` : 'Add one to three others:'),
-    el(
-      'p',
-      { class: 'buttons' },
-      el(
-        'button',
-        { type: 'button', onclick: () => addOther(`as it was ${names.length + 1}.toml`, app.store.text) },
-        'Set-up as it is now',
-      ),
-      el(
-        'label',
-        {},
-        'A demo: ',
-        el(
-          'select',
-          {
-            onchange: (e) =>
-              e.target.value &&
-              addOther(e.target.value, withFilesIn(app.shipped.demos[e.target.value], app.shipped.panels)),
-          },
-          el('option', { value: '' }, 'choose'),
-          Object.keys(app.shipped.demos).map((n) => el('option', {}, n)),
-        ),
-      ),
-      el(
-        'label',
-        {},
-        'A file: ',
-        el('input', {
-          type: 'file',
-          accept: '.toml',
-          onchange: async (e) =>
-            e.target.files[0] &&
-            addOther(
-              e.target.files[0].name,
-              withFilesIn(await e.target.files[0].text(), { ...app.shipped.panels, ...app.dropped }),
-            ),
-        }),
-      ),
-      names.length > 0
-        ? el(
-            'button',
-            { type: 'button', onclick: () => (names.forEach((n) => delete app.others[n]), showHead()) },
-            'Take them away',
-          )
-        : null,
-    ),
-  );
-}
-function addOther(name, text) {
-  const own = name === app.store.name ? `other ${name}` : name;
-  app.others[own] = text;
-  app.engine.put({ [own]: text });
-  showHead();
-  showView(true);
-}
-
-function panelField(mine) {
-  const count = lay(app.store.text).tables.filter((t) => t.name === '[[panel').length;
-  const names = Array.from(
-    { length: count },
-    (_, n) =>
-      read(app.store.text, '[[panel', n, 'name') ?? read(app.store.text, '[[panel', n, 'id') ?? `panel ${n + 1}`,
-  );
-  return el(
-    'p',
-    { class: 'row' },
-    el('label', { for: 'which-panel' }, 'Which'),
-    el(
-      'select',
-      { id: 'which-panel', onchange: (e) => ((mine.panel = Number(e.target.value)), showView()) },
-      names.map((name, n) => el('option', { value: n, selected: n === mine.panel }, name)),
-    ),
-  );
-}
-
-// The n-th panel as a panel file: its keys at the top, its tables without their first part.
-function panelFile(text, n) {
-  const laid = lay(text);
-  const table = tableOf(laid, '[[panel', n);
-  if (!table) return '';
-  const skip = new Set(['id', 'count', 'price', 'plane'].map((k) => table.keys.get(k)?.line));
-  const out = [];
-  for (let i = table.at + 1; i < table.end; ++i) if (!skip.has(i)) out.push(laid.lines[i]);
-  for (const t of laid.tables.slice(laid.tables.indexOf(table) + 1)) {
-    if (!t.name.startsWith('[panel.')) break;
-    out.push(...laid.lines.slice(t.at, t.end).map((l, i) => (i === 0 ? l.replace('panel.', '') : l)));
-  }
-  return `${out.join('\n')}\n`;
-}
-
 function argumentsFor(command) {
-  const mine = app.answers[command.id] ?? {};
+  const mine = { ...app.answers[command.id] };
+  // An input that was chosen may have another name by now; where one is needed it is the first.
+  const inputs = inputNames();
+  if (!inputs.includes(mine['--input'])) delete mine['--input'];
+  if (inputs.length > 1 && command.choices?.some((c) => c.needed)) mine['--input'] ??= inputs[0];
   const files = { own: mine.file, others: Object.keys(app.others) };
   const put = { [app.store.name]: app.store.text };
+  if (command.catalogue) {
+    const all = catalogue();
+    Object.assign(put, all);
+    files.catalogue = Object.keys(all);
+  }
   if (command.panel) {
     const n = mine.panel ?? 0;
     files.own = `${read(app.store.text, '[[panel', n, 'id') || idFrom('panel')}.toml`;
@@ -303,6 +185,7 @@ function argumentsFor(command) {
 let viewTurn = 0;
 export async function showView(asked = false) {
   const mine = ++viewTurn;
+  if (headFor !== inputNames().join('\n')) showHead();
   if (app.view === 'text') return showText();
   if (app.view === 'figures') {
     const host = el('div');
