@@ -5,7 +5,7 @@
 //     put-away PATH …            takes them off                               -> nothing
 //     run TODAY COLUMNS ARG …    a command line, without the program's name   -> exit code, output, complaints,
 //                                names missing (one a line), then PATH TEXT of every file it wrote
-//     outline PATH               the set-up as data (setup_outline.hpp)       -> JSON, names missing
+//     outline PATH               the set-up, its maps and its verdict as data  -> JSON, names missing
 #include "setup_outline.hpp"
 #include "shelf.hpp"
 

@@ -1,9 +1,14 @@
 #include "setup_outline.hpp"
 
 #include <plait/model/panel.hpp>
+#include <plait/output/answer.hpp>
 #include <plait/output/json_value.hpp>
+#include <plait/study/impossible_figure.hpp>
 #include <plait/study/judgement.hpp>
+#include <plait/study/look_up.hpp>
 #include <plait/study/window_map.hpp>
+
+#include <algorithm>
 
 namespace plait::web {
 namespace {
@@ -99,6 +104,16 @@ Json map_of(const study::WindowMap& map) {
     return out;
 }
 
+// Null without a wiring, and where a figure came out that cannot be: `check` has the words for both.
+Json answer_of(const study::SystemModel& system, const Setup& setup) {
+    if (!setup.wiring) return nullptr;
+    const ArrayPlan& plan = *setup.wiring;
+    if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) return nullptr;
+    const study::LookedUp looked_up = study::judge_and_look_up(system, plan);
+    if (study::impossible_figure(system, looked_up.judgement)) return nullptr;
+    return output::answer(setup, looked_up.judgement, looked_up.look_ups);
+}
+
 Json outline_of(const Setup& setup) {
     const study::SystemModel system(setup);
     Json s;
@@ -125,7 +140,7 @@ Json outline_of(const Setup& setup) {
         if (!wiring.empty()) entries.push_back({wiring, {}});
         maps.push_back(map_of(study::window_map(system, i, entries)));
     }
-    return {{"setup", std::move(s)}, {"maps", std::move(maps)}};
+    return {{"setup", std::move(s)}, {"maps", std::move(maps)}, {"answer", answer_of(system, setup)}};
 }
 
 }  // namespace

@@ -59,7 +59,7 @@ export function openDoor(module) {
       for (let i = 0; i < rest.length; i += 2) files[rest[i]] = rest[i + 1];
       return { code: Number(code), out, err, missing: names(missing), files };
     },
-    /** A set-up as data. @returns {{complaints?:object[],setup?:object,maps?:object[],missing:string[]}} */
+    /** A set-up as data. @returns {{complaints?:object[],setup?:object,maps?:object[],answer?:object,missing:string[]}} */
     outline(path) {
       const [json, missing] = wrong(ask(['outline', path]));
       return { ...JSON.parse(json), missing: names(missing) };

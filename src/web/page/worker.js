@@ -31,22 +31,16 @@ const work = {
   judge({ path, text, files }) {
     door.put({ ...files, [path]: text });
     const start = performance.now();
-    const outline = door.outline(path);
-    if (outline.complaints) return { outline, judge_ms: performance.now() - start };
-    if (!outline.setup.has_wiring || outline.setup.wiring.every((w) => w.length === 0)) {
-      return { outline, judge_ms: performance.now() - start };
-    }
-    const checked = door.run(['check', path, '--json']);
-    return {
-      outline,
-      check: checked.code <= 1 ? JSON.parse(checked.out) : null,
-      complaint: checked.err,
-      judge_ms: performance.now() - start,
-    };
+    const { answer: check, ...outline } = door.outline(path);
+    const judge_ms = performance.now() - start;
+    const wired = outline.setup?.has_wiring && outline.setup.wiring.some((w) => w.length > 0);
+    // A wiring without an answer: the command says why.
+    const complaint = wired && !check ? door.run(['check', path]).err : '';
+    return { outline, check: check ?? null, complaint, judge_ms };
   },
 };
 
-async function answer({ id, verb, message }) {
+async function reply({ id, verb, message }) {
   try {
     if (verb === 'open') await open(message.code);
     self.postMessage({ id, reply: verb === 'open' ? true : (work[verb](message) ?? true) });
@@ -58,5 +52,5 @@ async function answer({ id, verb, message }) {
 // One after another: what comes while the module is still being opened waits for it.
 let turn = Promise.resolve();
 self.onmessage = ({ data }) => {
-  turn = turn.then(() => answer(data));
+  turn = turn.then(() => reply(data));
 };
