@@ -1,5 +1,5 @@
-// Makes the one file of the page. The module is deflated inside it; the page's policy names the hash of each of its own
-// scripts and styles and lets nothing else in, nor anything out.
+// Makes the one file of the page. The module is deflated inside it, and so are the scripts but the one that unpacks them;
+// the page's policy names the hash of each of its own scripts and styles and lets nothing else in, nor anything out.
 // Usage: node assemble.mjs <source folder> <folder with plait_module.js and .wasm> <page to write>
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
@@ -34,8 +34,9 @@ const deflated = (file) => {
 };
 const wasm = deflated(join(built, 'plait_module.wasm'));
 const glue = readFileSync(join(built, 'plait_module.js'), 'utf8');
-const worker = closed(`${glue};self.createPlait=createPlait;${bundle('worker.js')}`, 'the worker');
-const script = closed(bundle('main.js'), 'the script');
+const worker = `${glue};self.createPlait=createPlait;${bundle('worker.js')}`;
+const script = bundle('main.js');
+const boot = closed(bundle('boot.js'), 'the first script');
 const style = execFileSync('esbuild', [at('page.css'), '--bundle', '--minify', '--charset=utf8'], { encoding: 'utf8' });
 
 const texts = (folder, end) =>
@@ -45,16 +46,18 @@ const texts = (folder, end) =>
       .sort()
       .map((n) => [n, readFileSync(join(source, folder, n), 'utf8')]),
   );
-const shipped = JSON.stringify({
+const shipped = {
   panels: texts('panels', '.toml'),
   demos: texts('docs/demo', '.toml'),
   inputs: texts('docs/demo/inputs', '.toml'),
-  tables: texts('docs/demo', '.csv'),
-}).replace(/</g, '\\u003c');
+};
+const packed = join(built, 'pack.json');
+writeFileSync(packed, JSON.stringify({ worker, script, shipped }));
+const pack = deflated(packed);
 
 const policy = [
   "default-src 'none'",
-  `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+  `script-src ${hash(boot)} ${hash(script)} 'wasm-unsafe-eval'`,
   `style-src ${hash(style)}`,
   'worker-src blob:',
   'img-src data:',
@@ -66,13 +69,12 @@ const policy = [
 const parts = {
   CSP: policy,
   STYLE: style,
+  PACK: dense(pack),
+  BOOT: boot,
   MODULE: dense(wasm),
-  WORKER: worker,
-  SHIPPED: shipped,
-  SCRIPT: script,
 };
 const html = readFileSync(at('page.html'), 'utf8').replace(/@([A-Z]+)@/g, (whole, name) => parts[name] ?? whole);
 writeFileSync(target, html);
 console.log(
-  `${target}: ${html.length} characters, ${Buffer.byteLength(html)} bytes (module ${wasm.length} deflated, script ${script.length}, worker ${worker.length})`,
+  `${target}: ${html.length} characters, ${Buffer.byteLength(html)} bytes (deflated: module ${wasm.length}, scripts and shipped files ${pack.length})`,
 );

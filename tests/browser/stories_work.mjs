@@ -242,6 +242,13 @@ export const work = {
     await tab.context().close();
   },
 
+  async 'a browser that cannot unpack the page'() {
+    const tab = await opened(disk, { before: () => delete globalThis.DecompressionStream });
+    await tab.locator('main .fault', { hasText: 'Bring the browser up to date' }).waitFor();
+    await look(tab, 'old');
+    await tab.context().close();
+  },
+
   async 'twelve panels and a search'() {
     const tab = await opened(disk);
     const text = readFileSync(join(source, 'docs/demo/allotment.toml'), 'utf8')

@@ -2,11 +2,12 @@
 import { byId, el, put } from './dom.js';
 import { engines } from './engine.js';
 
-const part = (id) => byId(id).textContent;
+const { worker, shipped, ready } = globalThis.plaitParts; // unpacked by boot.js
+delete globalThis.plaitParts;
 
 export const app = {
-  shipped: JSON.parse(part('part-shipped')),
-  engine: engines({ worker: part('part-worker'), module: part('part-module') }),
+  shipped,
+  engine: engines({ worker, ready, module: byId('part-module').textContent }),
   store: null, // made by main.js
   latest: null, // the last set-up that could be read: {outline, check, text}
   complaints: null, // of the text as it is

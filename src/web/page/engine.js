@@ -3,8 +3,15 @@
 
 const limit_ms = { judge: 30000, search: 180000 };
 
+function fromText(source) {
+  const url = URL.createObjectURL(new Blob([source], { type: 'text/javascript' }));
+  const worker = new Worker(url);
+  URL.revokeObjectURL(url);
+  return worker;
+}
+
 class Engine {
-  constructor(name, source, code) {
+  constructor(name, source, code, ready = null) {
     this.name = name;
     this.source = source;
     this.code = code;
@@ -12,6 +19,7 @@ class Engine {
     this.waiting = new Map();
     this.next = 1;
     this.worker = null;
+    this.ready = ready; // a worker of this source that was started before
   }
 
   /** Lays files on the worker's shelf, and on that of every worker after it. */
@@ -21,9 +29,8 @@ class Engine {
   }
 
   start() {
-    const url = URL.createObjectURL(new Blob([this.source], { type: 'text/javascript' }));
-    this.worker = new Worker(url);
-    URL.revokeObjectURL(url);
+    this.worker = this.ready ?? fromText(this.source);
+    this.ready = null;
     this.worker.onmessage = ({ data }) => {
       const wait = this.waiting.get(data.id);
       this.waiting.delete(data.id);
@@ -66,7 +73,7 @@ class Engine {
 
 /** The two workers. `parts` are the texts that the page carries. */
 export function engines(parts) {
-  const judge = new Engine('judge', parts.worker, parts.module);
+  const judge = new Engine('judge', parts.worker, parts.module, parts.ready);
   const search = new Engine('search', parts.worker, parts.module);
   let pending = null;
   let busy = false;
