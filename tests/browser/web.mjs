@@ -24,7 +24,7 @@ server.close();
 const size = statSync(html).size;
 figures['bytes of the one file'] = size;
 // Wanted are 1.3 million (docs/performance.md says why they are not reached); it must not grow unnoticed.
-if (size >= 1.6e6) faults.push(`the page has ${size} bytes, 1.6 million are allowed`);
+if (size >= 1.42e6) faults.push(`the page has ${size} bytes, 1.42 million are allowed`);
 for (const [what, value] of Object.entries(figures))
   console.log(`${what}: ${Number.isInteger(value) ? value : value.toFixed(1)}`);
 for (const f of faults) console.error(f);
