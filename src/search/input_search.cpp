@@ -43,6 +43,7 @@ const std::vector<const SolvedWiring*>& InputSearch::wirings(std::size_t panels,
     list.above_w = above_w;
     chosen_.clear();
     sums_w_.assign(table_->row_size(), 0.0);
+    levels_w_.assign(table_->levels().size(), std::numeric_limits<double>::infinity());
     trial_w_.resize(table_->row_size());
     extend(0, panels, most_strings, 0, list);
     list.filled = !stopped_;
@@ -58,6 +59,8 @@ const std::vector<const SolvedWiring*>& InputSearch::wirings(std::size_t panels,
 void InputSearch::extend(std::size_t first_type, std::size_t panels, int strings_left, std::size_t depth, List& list) {
     const std::size_t row = table_->row_size();
     if (sums_w_.size() < (depth + 2) * row) sums_w_.resize((depth + 2) * row);
+    const std::size_t levels = table_->levels().size();
+    if (levels_w_.size() < (depth + 2) * levels) levels_w_.resize((depth + 2) * levels);
     for (std::size_t t = first_type; t < table_->types().size(); ++t) {
         const StringType& type = table_->types()[t];
         if (!counts_->holds(panels, type.number)) continue;
@@ -71,11 +74,23 @@ void InputSearch::extend(std::size_t first_type, std::size_t panels, int strings
         double* const after = sums_w_.data() + (depth + 1) * row;
         const std::span<const double> own = table_->ceilings(t);
         const std::span<const double> others = table_->best_ceilings(rest);
-        for (std::size_t i = 0; i < row; ++i) {
-            after[i] = before[i] + own[i];
-            trial_w_[i] = after[i] + others[i];
+        // Level by level, the heaviest first: with this string decided no level brings more than before it was.
+        double known_w = 0.0;
+        bool enough = true;
+        for (std::size_t l = 0; l < levels && enough; ++l) {
+            const std::size_t end = (l + 1) * row / levels;
+            for (std::size_t i = l * row / levels; i < end; ++i) {
+                after[i] = before[i] + own[i];
+                trial_w_[i] = after[i] + others[i];
+            }
+            const double level_w = table_->levels()[l].weight * table_->weigh(trial_w_, l);
+            levels_w_[(depth + 1) * levels + l] = level_w;
+            known_w += level_w;
+            double rest_w = 0.0;
+            for (std::size_t k = l + 1; k < levels; ++k) rest_w += levels_w_[depth * levels + k];
+            enough = known_w + rest_w > list.above_w;
         }
-        if (table_->weigh(trial_w_) <= list.above_w) continue;
+        if (!enough) continue;
         chosen_.push_back(t);
         if (rest == 0) {
             finish(list);

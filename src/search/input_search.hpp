@@ -69,7 +69,8 @@ private:
     std::unordered_map<std::uint64_t, List> lists_;
     std::unordered_map<Key, Met, KeyHash> met_;
     std::vector<std::size_t> chosen_;
-    std::vector<double> sums_w_;  // ceilings of the strings chosen so far, by depth
+    std::vector<double> sums_w_;    // ceilings of the strings chosen so far, by depth
+    std::vector<double> levels_w_;  // what each level brings at most with them, weighted, by depth
     std::vector<double> trial_w_;
     std::size_t solved_ = 0;
     std::size_t steps_ = 0;
