@@ -197,16 +197,11 @@ Trial any_case(test::Dice& dice) {
     return t;
 }
 
-/// Cables that matter, thick enough for any rule about their current.
+/// Some of the cables, some of them of one input alone.
 void add_cables(Trial& t, test::Dice& dice) {
     for (const CableRun run : {CableRun::string, CableRun::trunk, CableRun::panel_leads}) {
         if (dice.chance(0.4)) continue;
-        Cable c;
-        c.name = "cable";
-        c.run = run;
-        c.size = {50.0, std::nullopt};
-        c.length_m = 10.0;
-        c.resistance_ohm_per_m = dice.between(0.001, 0.04);
+        Cable c = resisting_cable(run, dice.between(0.001, 0.04));
         if (dice.chance(0.3)) c.input = dice.below(t.setup.controller.inputs.size());
         t.setup.cables.push_back(c);
     }

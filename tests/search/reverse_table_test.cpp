@@ -42,13 +42,7 @@ Trial unlike_kinds(test::Dice& dice) {
     t.input().start_voltage_v = 1.0;
     if (dice.chance(0.5)) {
         for (const CableRun run : {CableRun::string, CableRun::trunk, CableRun::panel_leads}) {
-            Cable c;
-            c.name = "cable";
-            c.run = run;
-            c.size = {50.0, std::nullopt};
-            c.length_m = 10.0;
-            c.resistance_ohm_per_m = dice.between(0.001, 0.04);
-            t.setup.cables.push_back(c);
+            t.setup.cables.push_back(resisting_cable(run, dice.between(0.001, 0.04)));
         }
     }
     return t;

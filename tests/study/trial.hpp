@@ -27,6 +27,17 @@ inline Trial roomy_trial() {
     return t;
 }
 
+/// Ten metres of a cable that matters, thick enough for any rule about its current.
+inline Cable resisting_cable(CableRun run, double ohm_per_m) {
+    Cable c;
+    c.name = "cable";
+    c.run = run;
+    c.size = {50.0, std::nullopt};
+    c.length_m = 10.0;
+    c.resistance_ohm_per_m = ohm_per_m;
+    return c;
+}
+
 inline Judgement judged(const Trial& t) { return judge(SystemModel(t.setup), t.plan); }
 
 /// The deciding verdict of a rule on the first used input.
