@@ -110,13 +110,10 @@ std::string Svg::head(std::string_view extra) const {
 std::string Svg::inner() const { return head(" class=\"picture\"") + body_ + "</svg>\n"; }
 
 std::string Svg::file() const {
-    return std::string(picture_mark) + "\n" +
-           head(fmt::format(" class=\"picture alone\" width=\"{:.0f}\" height=\"{:.0f}\"", 2.0 * width_,
-                            2.0 * height_)) +
-           "<style>" + std::string(picture_style()) + "</style>\n" +
-           fmt::format("<rect x=\"0\" y=\"0\" width=\"{:.0f}\" height=\"{:.0f}\" class=\"paper\"/>\n", width_,
-                       height_) +
-           body_ + "</svg>\n";
+    const std::string size = fmt::format(" class=\"picture alone\" width=\"{:.0f}\" height=\"{:.0f}\"", 2.0 * width_, 2.0 * height_);
+    return fmt::format(
+        "{}\n{}<style>{}</style>\n<rect x=\"0\" y=\"0\" width=\"{:.0f}\" height=\"{:.0f}\" class=\"paper\"/>\n{}</svg>\n",
+        picture_mark, head(size), picture_style(), width_, height_, body_);
 }
 
 // Verdicts differ by shape first (dot, ring, triangle, cross); the colours only repeat it. The region the input takes
