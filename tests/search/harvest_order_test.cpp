@@ -2,6 +2,7 @@
 #include "../study/made_weather.hpp"
 #include "../support/setups.hpp"
 
+#include <plait/physics/acceptance_window.hpp>
 #include <plait/search/energy_order.hpp>
 #include <plait/search/harvest_gains.hpp>
 #include <plait/study/harvest_sheet.hpp>
@@ -93,6 +94,55 @@ TEST_CASE("harvest: in random set-ups every watt-hour is delivered or lost, whic
             CHECK(covered_h == Approx(96.0));
         }
     }
+}
+
+TEST_CASE("harvest: lifting a limit on all inputs brings more if something is booked to it, and nothing if not") {
+    test::Dice dice(20264);
+    int booked_to_charge = 0;
+    int booked_to_sum = 0;
+    int not_booked = 0;
+    for (int round = 0; round < test::rounds(60, 600); ++round) {
+        Setup setup = placed(dice);
+        Controller& controller = setup.controller;
+        if (controller.type == ControllerType::direct_connect) continue;  // its volts are the battery's
+        const double volts = controller.battery ? controller.battery->nominal_voltage_v : 12.8;
+        controller.battery = Battery{0.875 * volts, volts, 1.2 * volts, dice.between(2.0, 40.0)};
+        controller.max_total_power_w = dice.between(0.5, 1.5) * *physics::charging_power_limit_w(controller);
+        for (Input& input : controller.inputs) {
+            if (dice.chance(0.5)) input.max_power_w = dice.between(0.3, 2.0) * *controller.max_total_power_w;
+        }
+        ArrayPlan plan;
+        for (std::size_t i = 0; i < controller.inputs.size(); ++i) plan.push_back(test::random_setup_wiring(dice, setup, true));
+        if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) continue;
+        const auto harvested = [&](const Setup& one) {
+            const SystemModel system(one);
+            return HarvestStudy(system, some_days(one)).run(plan).total;
+        };
+        const HarvestSum as_it_is = harvested(setup);
+        Setup no_charge_limit = setup;
+        no_charge_limit.controller.battery->max_charge_current_a.reset();
+        Setup no_sum = setup;
+        no_sum.controller.max_total_power_w.reset();
+        const double small_wh = 1e-7 * std::max(1.0, as_it_is.ideal_wh);
+        CAPTURE(round, *controller.max_total_power_w, *physics::charging_power_limit_w(controller));
+        const auto check = [&](HarvestLoss loss, const Setup& lifted, int& booked) {
+            const double more_wh = harvested(lifted).delivered_wh - as_it_is.delivered_wh;
+            CAPTURE(loss, as_it_is.loss_wh(loss), more_wh);
+            if (as_it_is.loss_wh(loss) > small_wh) {
+                CHECK(more_wh > 0.0);
+                ++booked;
+            } else if (as_it_is.loss_wh(HarvestLoss::window_top) <= small_wh) {
+                // What an array is pushed out for that gives more than the input takes everywhere is booked to the window.
+                CHECK(std::abs(more_wh) <= small_wh);
+                ++not_booked;
+            }
+        };
+        check(HarvestLoss::charge_limit, no_charge_limit, booked_to_charge);
+        check(HarvestLoss::shared_limit, no_sum, booked_to_sum);
+    }
+    CHECK(booked_to_charge > 5);
+    CHECK(booked_to_sum > 5);
+    CHECK(not_booked > 5);
 }
 
 TEST_CASE("two sums of the same energy are equal whichever library rounded them") {
