@@ -25,8 +25,8 @@ Result<std::vector<ArrayPlan>> asked_plans(const ArrangeOptions& o, const Setup&
         Result<ArrayPlan> plan = input::read_wiring(text, "--why", setup);
         if (!plan) return Failure{plan.error()};
         if (std::all_of(plan->begin(), plan->end(), [](const InputWiring& w) { return w.empty(); })) {
-            return Failure{Diagnostics{
-                {"--why", 0, 0, Complaint::wiring, "'" + text + "' uses no input; name a wiring, such as 2s1p"}}};
+            return Failure{Diagnostics{{"--why", 0, 0, Complaint::wiring,
+                                        "'" + text + "' uses no input; name a wiring, such as \"" + wiring_example(setup).text + "\""}}};
         }
         plans.push_back(*std::move(plan));
     }

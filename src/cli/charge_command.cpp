@@ -23,8 +23,8 @@ namespace plait::cli {
 namespace {
 
 constexpr const char* no_storage =
-    "there is no [storage], so there is nothing to charge; add [storage] with at least capacity = \"1000 Wh\", better with "
-    "charge_power = \"400 W\", taper_from = \"90 %\", charge_efficiency = \"95 %\" and a [[storage.load]] (docs/input.md)";
+    "there is no [storage], so there is nothing to charge; add [storage] with at least capacity = \"… Wh\", better with "
+    "charge_power = \"… W\", taper_from = \"… %\", charge_efficiency = \"… %\" and a [[storage.load]] (docs/input.md)";
 
 /// The question as typed.
 struct Asked {

@@ -3,7 +3,11 @@
 #include <plait/input/read_wiring.hpp>
 #include <plait/output/picture.hpp>
 
+#include <fmt/core.h>
+
 #include <algorithm>
+#include <string>
+#include <vector>
 
 namespace plait::cli {
 
@@ -57,8 +61,18 @@ void add_unused(const input::MeasuredTable& table, std::vector<std::string>& not
     notes.push_back("Not used: " + names + ".");
 }
 
+WiringExample wiring_example(const Setup& setup) {
+    const std::string& input = setup.controller.inputs.front().name;
+    const bool bare = input.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-") == std::string::npos;
+    std::vector<std::string> ids;
+    for (const PanelKind& kind : setup.kinds) ids.push_back(kind.id);
+    const std::string wiring = label(written_out({0, std::min(2, setup.kinds.front().count), 1}), ids);
+    const std::string key = bare ? input : "\"" + input + "\"";
+    return {input + "=" + wiring, key + " = \"" + wiring + "\""};
+}
+
 Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup) {
-    const auto fault = [&](const char* message) {
+    const auto fault = [&](const std::string& message) {
         return Failure{Diagnostics{{o.file, 0, 0, Complaint::wiring, message}}};
     };
     ArrayPlan plan;
@@ -69,12 +83,13 @@ Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup) {
     } else if (setup.wiring) {
         plan = *setup.wiring;
     } else {
-        return fault(
-            "there is no [wiring] to look at; add one, such as [wiring] PV1 = \"2s1p\", or say --wiring 2s1p, or let "
-            "'plait arrange' find the best");
+        const WiringExample example = wiring_example(setup);
+        return fault(fmt::format("there is no [wiring] to look at; add one, such as [wiring] {}, or say --wiring \"{}\", or let 'plait arrange' "
+                                 "find the best",
+                                 example.in_file, example.text));
     }
     if (std::all_of(plan.begin(), plan.end(), [](const InputWiring& w) { return w.empty(); })) {
-        return fault("the wiring uses no input; give at least one, such as PV1 = \"2s1p\"");
+        return fault("the wiring uses no input; give at least one, such as " + wiring_example(setup).in_file);
     }
     return plan;
 }

@@ -46,10 +46,17 @@ namespace plait::cli {
 [[nodiscard]] std::optional<double> number_of(const std::optional<std::string>& text, const char* option,
                                               input::OptionNumber meaning, Diagnostics& complaints);
 
-/// Names the columns of a table that nothing is made of.
 /// The columns named by hand, or complaints about how they were written.
 [[nodiscard]] std::vector<input::ColumnByHand> columns_by_hand(const std::vector<std::string>& texts, Diagnostics& complaints);
+/// Names the columns of a table that nothing is made of.
 void add_unused(const input::MeasuredTable& table, std::vector<std::string>& notes);
+
+/// How a wiring of this set-up's first panels on its first input is written.
+struct WiringExample {
+    std::string text;     ///< PV=2s1p deck, behind an option
+    std::string in_file;  ///< PV = "2s1p deck", for [wiring]
+};
+[[nodiscard]] WiringExample wiring_example(const Setup& setup);
 
 /// The wiring of the command line, or else that of the file. At least one input is used.
 [[nodiscard]] Result<ArrayPlan> chosen_plan(const WiringOptions& o, const Setup& setup);

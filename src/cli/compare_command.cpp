@@ -7,6 +7,8 @@
 #include <plait/search/comparison.hpp>
 #include <plait/study/impossible_figure.hpp>
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <utility>
 
@@ -16,13 +18,15 @@ namespace {
 std::optional<Diagnostic> unwired(const std::string& file, const Setup& setup) {
     if (!setup.wiring) {
         return Diagnostic{file, 0, 0, Complaint::wiring,
-                          "there is no [wiring] to judge; add one, such as [wiring] PV1 = \"2s1p\", or leave "
-                          "--as-wired away to compare the best wirings"};
+                          fmt::format("there is no [wiring] to judge; add one, such as [wiring] {}, or leave --as-wired away to "
+                                      "compare the best wirings",
+                                      wiring_example(setup).in_file)};
     }
     if (std::all_of(setup.wiring->begin(), setup.wiring->end(), [](const InputWiring& w) { return w.empty(); })) {
         return Diagnostic{file, 0, 0, Complaint::wiring,
-                          "the [wiring] uses no input; give at least one, such as PV1 = \"2s1p\", or leave --as-wired "
-                          "away to compare the best wirings"};
+                          fmt::format("the [wiring] uses no input; give at least one, such as {}, or leave --as-wired away to "
+                                      "compare the best wirings",
+                                      wiring_example(setup).in_file)};
     }
     return std::nullopt;
 }

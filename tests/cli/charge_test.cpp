@@ -130,7 +130,7 @@ TEST_CASE("charge: a weather file, and days it does not have") {
 }
 
 TEST_CASE("charge: what is missing or wrong is said with what to write") {
-    CHECK_THAT(charge(with_wiring("2s2p")).err, Contains("capacity = \"1000 Wh\""));
+    CHECK_THAT(charge(with_wiring("2s2p")).err, Contains("capacity = \"… Wh\""));
     CHECK_THAT(charge(with_wiring("2s2p") + rest.substr(rest.find("[storage]"))).err, Contains("latitude = 48.1"));
     CHECK_THAT(charge_two({"--from", "0.2"}).err, Contains("--from"));
     CHECK_THAT(charge_two({"--from", "80 %", "--to", "20 %"}).err, Contains("above --from"));

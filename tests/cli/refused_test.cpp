@@ -103,6 +103,46 @@ std::string lines_of(const Json& document) {
 
 }  // namespace
 
+TEST_CASE("the wiring that a message suggests is one that this set-up takes") {
+    // An input of another name, with a blank in it; two kinds of panels, of which there may be one alone.
+    for (const std::string name : {"PV1", "PV", "Roof, left"}) {
+        for (const bool two_kinds : {false, true}) {
+            for (const std::string count : {"1", "4"}) {
+                std::string text = setup_toml;
+                const auto put = [&](const std::string& from, const std::string& to) {
+                    const std::size_t at = text.find(from);
+                    REQUIRE(at != std::string::npos);
+                    text.replace(at, from.size(), to);
+                };
+                put("name = \"PV1\"", "name = \"" + name + "\"");
+                put("count = 4", "count = " + count);
+                if (two_kinds) put("[controller]", "[[panel]]\nid = \"other\"\nfile = \"meadow.toml\"\ncount = 2\n\n[controller]");
+                Files files = usual_files();
+                files["x.toml"] = text;
+                const std::string bare = run({"check", "x.toml"}, world_of(files)).err;
+                CAPTURE(text, bare);
+                const auto between = [&](const std::string& from, const std::string& to) {
+                    const std::size_t begin = bare.find(from);
+                    REQUIRE(begin != std::string::npos);
+                    const std::size_t end = bare.find(to, begin + from.size());
+                    REQUIRE(end != std::string::npos);
+                    return bare.substr(begin + from.size(), end - begin - from.size());
+                };
+                const CommandResult by_option = run({"check", "x.toml", "--wiring", between("--wiring \"", "\", or")}, world_of(files));
+                CHECK(by_option.err.empty());
+                files["x.toml"] = text + "\n[wiring]\n" + between("such as [wiring] ", ", or say") + "\n";
+                const CommandResult by_file = run({"check", "x.toml"}, world_of(files));
+                CHECK(by_file.err.empty());
+                CHECK(by_file.exit_code != Exit::bad_input);
+                CHECK(by_file.exit_code == by_option.exit_code);
+                files["x.toml"] = text;
+                CHECK_THAT(run({"compare", "x.toml", "two.toml", "--as-wired"}, world_of(files)).err,
+                           Catch::Matchers::Contains("[wiring] " + between("such as [wiring] ", ", or say")));
+            }
+        }
+    }
+}
+
 TEST_CASE("every kind of complaint can be met, and comes as JSON where that is asked for") {
     std::set<Complaint> met;
     for (const Trial& trial : trials()) {
