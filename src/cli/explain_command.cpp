@@ -182,7 +182,7 @@ public:
     void rows(const std::vector<measured::ExplainedRow>& rows) {
         if (!wanted_ || rows.empty()) return;
         std::vector<std::string> pieces((rows.size() + piece_rows - 1) / piece_rows);
-        in_pieces(world_->in_parallel, pieces.size(), [&](std::size_t p) {
+        run_jobs(world_->in_parallel, pieces.size(), [&](std::size_t p) {
             const std::size_t end = std::min(rows.size(), (p + 1) * piece_rows);
             for (std::size_t i = p * piece_rows; i < end; ++i) output::explain_csv_row(rows[i], pieces[p]);
         });

@@ -9,11 +9,6 @@ constexpr std::size_t piece_bytes = 192U << 10U;
 
 }  // namespace
 
-void in_pieces(const InParallel& in_parallel, std::size_t n, const std::function<void(std::size_t)>& job) {
-    if (in_parallel && n > 1) return in_parallel(n, job);
-    for (std::size_t i = 0; i < n; ++i) job(i);
-}
-
 bool LogPieces::feed(std::string_view text) {
     text_ += text;
     if (text_.size() >= piece_bytes) step();
@@ -30,7 +25,7 @@ void LogPieces::step() {
     } else if (text_.empty()) {
         explain();
     } else {
-        in_pieces(in_parallel_, 2, [&](std::size_t job) { job == 0 ? explain() : read(); });
+        run_jobs(in_parallel_, 2, [&](std::size_t job) { job == 0 ? explain() : read(); });
     }
     text_.clear();
     rows_.clear();

@@ -2,19 +2,17 @@
 // order of the file, so that the answer is the same, to the last digit, however many do the work.
 #pragma once
 
+#include <plait/base/parallel.hpp>
 #include <plait/measured/log_explanation.hpp>
 
 #include <cstddef>
 #include <functional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace plait::cli {
-
-/// Runs job(0) … job(n − 1) several at a time, or, where it is empty, one after another.
-using InParallel = std::function<void(std::size_t n, const std::function<void(std::size_t)>& job)>;
-void in_pieces(const InParallel& in_parallel, std::size_t n, const std::function<void(std::size_t)>& job);
 
 class LogPieces {
 public:

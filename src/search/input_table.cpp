@@ -39,6 +39,16 @@ std::vector<WeightedLevel> european_levels() {
     return levels;
 }
 
+double highest_string_v(std::span<const StringType> types, std::span<const double> panel_v) {
+    double highest_v = 0.0;
+    for (const StringType& type : types) {
+        double string_v = 0.0;
+        for (const PanelPlace& place : type.string.panels) string_v += panel_v[place.kind];
+        highest_v = std::max(highest_v, string_v);
+    }
+    return highest_v;
+}
+
 InputTable::InputTable(const study::SystemModel& system, std::size_t input, const PanelCounts& counts,
                        const std::vector<WeightedLevel>& levels, Accept accept, Patience& patience)
     : system_(&system), input_(input), accept_(accept), counts_(&counts), levels_(&levels) {
@@ -113,11 +123,7 @@ double InputTable::highest_open_v() const {
             const InputWiring alone{{SeriesString{{PanelPlace{kind, {}}}, false}}};
             panel_v.push_back(system_->level_curve(alone, level.level).open_circuit_v());
         }
-        for (const StringType& type : types_) {
-            double string_v = 0.0;
-            for (const PanelPlace& place : type.string.panels) string_v += panel_v[place.kind];
-            highest_v = std::max(highest_v, string_v);
-        }
+        highest_v = std::max(highest_v, highest_string_v(types_, panel_v));
     }
     return highest_v * room_for_rounding;
 }

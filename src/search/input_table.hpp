@@ -29,6 +29,9 @@ struct StringType {
     int kinds = 0;
 };
 
+/// The highest open-circuit voltage of a string where a panel of each kind has `panel_v`: in series they add up.
+[[nodiscard]] double highest_string_v(std::span<const StringType> types, std::span<const double> panel_v);
+
 /// A light level that counts in the harvest.
 struct WeightedLevel {
     std::size_t level = 0;

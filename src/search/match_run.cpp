@@ -37,11 +37,6 @@ private:
         return [this](const SearchProgress&) { return hooks_.go_on(); };
     }
 
-    void each(std::size_t n, const std::function<void(std::size_t)>& job) const {
-        if (hooks_.in_parallel) return hooks_.in_parallel(n, job);
-        for (std::size_t i = 0; i < n; ++i) job(i);
-    }
-
     void solve_seeds() {
         const std::size_t wanted = std::max(least_seeds, 2 * study_.request().top);
         // Some of them have no wiring at all, which is cheap to see.
@@ -64,7 +59,7 @@ private:
             if (seeds.size() < wanted && !study_.no_string(pair)) seeds.push_back(pair);
         }
         std::vector<Slot> slots(seeds.size());
-        each(seeds.size(), [&](std::size_t i) { settle(seeds[i], std::nullopt, slots[i]); });
+        run_jobs(hooks_.in_parallel, seeds.size(), [&](std::size_t i) { settle(seeds[i], std::nullopt, slots[i]); });
         for (Slot& slot : slots) {
             if (!slot.done) continue;
             rank(slot.answer, seeded_best_);
@@ -108,7 +103,7 @@ private:
     void block(std::size_t from, std::size_t n) {
         std::vector<Slot> slots(n);
         const std::optional<double> least = least_value();
-        each(n, [&](std::size_t i) {
+        run_jobs(hooks_.in_parallel, n, [&](std::size_t i) {
             const auto seed = std::lower_bound(seeds_.begin(), seeds_.end(), from + i,
                                                [](const PairAnswer& a, std::size_t pair) { return a.pair < pair; });
             if (seed != seeds_.end() && seed->pair == from + i) {

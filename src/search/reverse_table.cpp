@@ -24,11 +24,7 @@ ReverseTable::ReverseTable(const InputTable& table)
         for (std::size_t kind = 0; kind < system.setup().kinds.size(); ++kind) {
             panel_v.push_back(system.curve({{SeriesString{{PanelPlace{kind, {}}}, false}}}, by_kind).open_circuit_v());
         }
-        for (const StringType& type : table.types()) {
-            double string_v = 0.0;
-            for (const PanelPlace& place : type.string.panels) string_v += panel_v[place.kind];
-            top_v_[weather] = std::max(top_v_[weather], string_v);
-        }
+        top_v_[weather] = highest_string_v(table.types(), panel_v);
     }
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <plait/base/diagnostic.hpp>
+#include <plait/base/parallel.hpp>
 #include <plait/input/read_setup.hpp>
 #include <plait/search/plan_search.hpp>
 
@@ -41,8 +42,7 @@ struct World {
     /// The files of a folder whose names end in .toml, with the folder in front and in the order of their bytes; nothing where the path is no
     /// folder. Empty: there are no folders.
     std::function<std::optional<std::vector<std::string>>(const std::string& path)> files_of_folder = {};
-    /// Runs job(0) … job(n − 1) several at a time. Empty: one after another.
-    std::function<void(std::size_t n, const std::function<void(std::size_t)>& job)> in_parallel = {};
+    InParallel in_parallel = {};
     /// A watch over a run of so many steps. Empty: it runs to its end and shows nothing.
     std::function<RunWatch(std::size_t steps)> watch_run = {};
     /// Puts text on the output at once, before the command has ended; false where it cannot be written. Empty: it is kept for

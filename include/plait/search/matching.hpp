@@ -7,6 +7,7 @@
 #pragma once
 
 #include <plait/base/names.hpp>
+#include <plait/base/parallel.hpp>
 #include <plait/model/catalogue.hpp>
 #include <plait/search/arrangement.hpp>
 
@@ -151,8 +152,7 @@ private:
 
 /// How a run over all pairs reaches the outside.
 struct MatchHooks {
-    /// Runs job(0) … job(n − 1), in any order, several at a time; returns when all are done. Empty: one after another.
-    std::function<void(std::size_t n, const std::function<void(std::size_t)>& job)> in_parallel;
+    InParallel in_parallel;
     /// Asked by many, also within a search: false stops.
     std::function<bool()> go_on;
     /// Called between blocks of pairs, with how many are settled.
